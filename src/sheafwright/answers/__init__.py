@@ -1,0 +1,1 @@
+"""One module a question: gather inputs, call the core, return a frozen answer."""

@@ -1,0 +1,1 @@
+"""The science: arrays in and out; no file, clock, network, log or framework."""

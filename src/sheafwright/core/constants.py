@@ -1,0 +1,4 @@
+"""Constants of nature and of the calendar that more than one module needs."""
+
+HOURS_PER_DAY = 24.0
+DAYS_PER_YEAR = 365

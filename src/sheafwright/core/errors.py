@@ -1,0 +1,28 @@
+"""What we raise on purpose, and what the grower is told.
+
+SheafwrightError
+  OutOfRange         a number no field could have: which one, and its limits
+  NotEnoughWeather   a gap or too short a record: which days, or how many years
+  UnreadableInput    a file or typed value: what, where, and what would be right
+  ServiceUnavailable a forecast that could not be fetched, and what still works
+"""
+
+
+class SheafwrightError(Exception):
+    """Everything we raise on purpose; its text is one sentence for the grower."""
+
+
+class OutOfRange(SheafwrightError):
+    """A number no field could have."""
+
+
+class NotEnoughWeather(SheafwrightError):
+    """A gap in the series, or too few years of it."""
+
+
+class UnreadableInput(SheafwrightError):
+    """A file or a typed value that cannot be understood."""
+
+
+class ServiceUnavailable(SheafwrightError):
+    """Somebody else's service did not answer."""

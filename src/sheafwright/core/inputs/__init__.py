@@ -1,0 +1,1 @@
+"""Frozen parameter sets: plain values that feeds fill from the tables."""

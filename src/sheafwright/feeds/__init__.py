@@ -1,0 +1,1 @@
+"""All file and network reading: weather, forecasts and parameter tables."""
