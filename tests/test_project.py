@@ -1,0 +1,89 @@
+"""What holds for the repository as a whole: its text, its tables, its locks."""
+
+import re
+import subprocess
+import tomllib
+from pathlib import Path
+
+import pytest
+from packaging.requirements import Requirement
+
+from sheafwright.feeds.tables import STANDINGS
+
+ROOT = Path(__file__).parents[1]
+TABLES = sorted((ROOT / "src/sheafwright/data").glob("*.toml"))
+SOURCED = {"published", "from memory"}
+
+# A letter or dot in brackets keeps a pattern from matching its own line.
+FOREIGN = {
+    "a path of one machine": r"/(work|root|home|Users)/",
+    "a package registry's host": r"pypi[.]org|pythonhosted[.]|[n]pmjs|[i]ndex-url",
+    "work left undone": r"\b([T]ODO|[F]IXME)\b",
+}
+FOUND = ["see /home" + "/ann", "https://pypi" + ".org/simple", "# TO" + "DO: rain"]
+
+
+def text_files():
+    listed = subprocess.run(
+        ["git", "ls-files"], cwd=ROOT, capture_output=True, text=True, check=True
+    ).stdout.splitlines()
+    for name in listed:
+        content = (ROOT / name).read_bytes() if (ROOT / name).is_file() else b"\0"
+        if b"\0" not in content:
+            yield name, content.decode("utf-8", errors="replace")
+
+
+def lines_with(pattern):
+    for name, text in text_files():
+        for number, line in enumerate(text.splitlines(), 1):
+            if re.search(pattern, line):
+                yield f"{name}:{number}: {line.strip()[:80]}"
+
+
+@pytest.mark.skipif(not (ROOT / ".git").exists(), reason="needs the list of files kept")
+@pytest.mark.parametrize("pattern", FOREIGN.values(), ids=FOREIGN)
+def test_no_file_holds(pattern):
+    assert list(lines_with(pattern)) == []
+
+
+@pytest.mark.parametrize(
+    ("pattern", "line"), list(zip(FOREIGN.values(), FOUND, strict=True))
+)
+def test_what_no_file_may_hold_is_recognised(pattern, line):
+    assert re.search(pattern, line)
+
+
+def rows(path):
+    document = tomllib.loads(path.read_text("utf-8"))
+    for section, entries in document.items():
+        yield from ((f"[{section}] {name}", row) for name, row in entries.items())
+
+
+@pytest.mark.parametrize("path", TABLES, ids=lambda path: path.name)
+def test_every_table_row_has_value_unit_standing_and_source(path):
+    wanted = {"value", "unit", "standing", "source"}
+    assert [name for name, row in rows(path) if set(row) != wanted] == []
+    assert [name for name, row in rows(path) if not row["unit"].strip()] == []
+    assert [n for n, row in rows(path) if row["standing"] not in STANDINGS] == []
+
+
+@pytest.mark.parametrize("path", TABLES, ids=lambda path: path.name)
+def test_every_row_that_rests_on_a_text_names_it(path):
+    sourced = {name: row for name, row in rows(path) if row["standing"] in SOURCED}
+    assert [name for name, row in sourced.items() if not row["source"].strip()] == []
+
+
+def locked():
+    lines = (ROOT / "constraints.txt").read_text("utf-8").splitlines()
+    return dict(line.split("==") for line in lines if not line.startswith("#"))
+
+
+def dependencies():
+    project = tomllib.loads((ROOT / "pyproject.toml").read_text("utf-8"))["project"]
+    return project["dependencies"] + project["optional-dependencies"]["test"]
+
+
+@pytest.mark.parametrize("dependency", dependencies())
+def test_every_dependency_is_locked_within_its_bounds(dependency):
+    wanted = Requirement(dependency)
+    assert wanted.specifier.contains(locked()[wanted.name.replace("_", "-")])
