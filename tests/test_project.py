@@ -1,6 +1,7 @@
 """What holds for the repository as a whole: its text, its tables, its locks."""
 
 import re
+import runpy
 import subprocess
 import tomllib
 from pathlib import Path
@@ -87,3 +88,29 @@ def dependencies():
 def test_every_dependency_is_locked_within_its_bounds(dependency):
     wanted = Requirement(dependency)
     assert wanted.specifier.contains(locked()[wanted.name.replace("_", "-")])
+
+
+CHECK_TABLES = runpy.run_path(str(ROOT / "tools/check_tables.py"))
+
+
+def test_the_pages_show_the_check_values_the_tests_prove():
+    stale = [
+        path.name
+        for path, text in CHECK_TABLES["pages"]()
+        if path.read_text("utf-8") != text
+    ]
+    assert not stale, f"run make docs: {stale} no longer show what the tests check"
+
+
+def test_every_file_of_checks_is_shown_on_a_page():
+    files = {path.stem for path in (ROOT / "tests/core/checks").glob("*.toml")}
+    asked = CHECK_TABLES["ASKED"].findall(
+        "".join(
+            path.read_text("utf-8") for path in (ROOT / "docs/science").glob("*.md")
+        )
+    )
+    assert files <= {name for _, names, _ in asked for name in names.split(", ")}
+
+
+def test_a_bar_inside_a_source_does_not_end_its_cell():
+    assert CHECK_TABLES["line"](["a | b", "c"]) == "| a \\| b | c |"
