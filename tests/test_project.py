@@ -6,6 +6,8 @@ import subprocess
 import tomllib
 from pathlib import Path
 
+import numpy as np
+import pandas as pd
 import pytest
 from packaging.requirements import Requirement
 
@@ -114,3 +116,39 @@ def test_every_file_of_checks_is_shown_on_a_page():
 
 def test_a_bar_inside_a_source_does_not_end_its_cell():
     assert CHECK_TABLES["line"](["a | b", "c"]) == "| a \\| b | c |"
+
+
+DEMO = ROOT / "src/sheafwright/data/demo"
+MAKE_WEATHER = runpy.run_path(str(ROOT / "tools/make_demo_weather.py"))
+
+
+@pytest.fixture(scope="module")
+def demo_weather():
+    return pd.read_csv(DEMO / "weather.csv.gz", index_col="date", parse_dates=True)
+
+
+def has_dry_week(rain):
+    return (rain.rolling(7).max() < 1.0).any()
+
+
+def test_the_demo_weather_is_what_its_maker_makes(demo_weather):
+    made = MAKE_WEATHER["weather"](np.random.default_rng(MAKE_WEATHER["SEED"]))
+    # The last digit may round the other way on another machine.
+    np.testing.assert_allclose(demo_weather, made, rtol=0, atol=0.11)
+
+
+def test_about_half_of_the_demo_augusts_hold_a_dry_week(demo_weather):
+    august = demo_weather.rain_mm[demo_weather.index.month == 8]
+    assert 0.4 < august.groupby(august.index.year).apply(has_dry_week).mean() < 0.6
+
+
+def test_the_demo_rain_is_that_of_a_maritime_place(demo_weather):
+    yearly = demo_weather.rain_mm.groupby(demo_weather.index.year).sum()
+    assert 760 < yearly.mean() < 840
+    assert yearly.min() > 450
+
+
+def test_yesterdays_demo_pressure_foretells_todays_rain(demo_weather):
+    yesterday = demo_weather.pressure_hpa.shift(1)
+    wet = (demo_weather.rain_mm >= 1.0).groupby(yesterday > yesterday.median()).mean()
+    assert wet[False] > 1.5 * wet[True]
