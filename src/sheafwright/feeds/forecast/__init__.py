@@ -1,0 +1,1 @@
+"""Forecasts from a file or an address, as whole days ahead."""

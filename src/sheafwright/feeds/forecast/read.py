@@ -1,0 +1,46 @@
+"""A forecast from wherever it is: a file or an address, known by its content."""
+
+import dataclasses
+from functools import partial
+from pathlib import Path
+
+from sheafwright.core.errors import UnreadableInput
+from sheafwright.feeds.forecast import members_csv, met_norway
+
+
+def read(source, *, utc_offset_hours=0, access=None):
+    """The forecast in a file, or at an address for those with `fetch.Access`."""
+    understand = partial(parse, where=str(source), utc_offset_hours=utc_offset_hours)
+    if "://" not in str(source):
+        return understand(_file(source))
+    if access is None:
+        raise UnreadableInput(
+            f"{source} is an address: fetching needs a contact for the service and a "
+            f"folder for copies, or give a saved file."
+        )
+    # Imported late: most forecasts are files, and the network costs start-up.
+    from sheafwright.feeds.forecast.fetch import fetch
+
+    forecast, how = fetch(str(source), access, understand)
+    credit = f"{forecast.source} ({how})" if how else forecast.source
+    return dataclasses.replace(forecast, source=credit)
+
+
+def parse(content, where, utc_offset_hours=0):
+    """The forecast in bytes: JSON opens with a brace, and else it is CSV."""
+    if not content.strip():
+        raise UnreadableInput(
+            f"{where} is empty; it should be a Locationforecast JSON or a CSV of "
+            f"ensemble members."
+        )
+    if content.lstrip(b"\xef\xbb\xbf \t\r\n").startswith((b"{", b"[")):
+        return met_norway.parse(content, where, utc_offset_hours)
+    return members_csv.parse(content, where)
+
+
+def _file(path):
+    try:
+        return Path(path).read_bytes()
+    except (OSError, ValueError) as error:
+        reason = getattr(error, "strerror", None) or error
+        raise UnreadableInput(f"{path} cannot be read ({reason}).") from None

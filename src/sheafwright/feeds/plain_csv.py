@@ -1,0 +1,122 @@
+"""Small CSV files that a person keeps: named columns, ISO dates, plain numbers.
+
+Every refusal names the file, the line and the column.
+"""
+
+import csv
+import dataclasses
+import datetime
+import io
+import math
+
+from sheafwright.core.errors import UnreadableInput
+
+FIRST_YEAR, LAST_YEAR = 1700, 2200
+RAIN_MM = (0.0, 500.0)
+TEMPERATURE_C = (-60.0, 60.0)
+
+
+@dataclasses.dataclass(frozen=True)
+class Row:
+    """One line of a file, by column."""
+
+    where: str
+    cells: dict[str, str]
+
+    def text(self, column):
+        """What stands in a cell; a blank one, or no such column, is ''."""
+        return self.cells.get(column, "").strip()
+
+    def date(self, column):
+        """A date, or None where blank."""
+        text = self.text(column)
+        if not text:
+            return None
+        try:
+            date = datetime.datetime.strptime(text, "%Y-%m-%d").date()
+        except ValueError:
+            raise self.refusal(column, "a date such as 2026-08-05") from None
+        if not FIRST_YEAR <= date.year <= LAST_YEAR:
+            raise self.refusal(column, f"a year from {FIRST_YEAR} to {LAST_YEAR}")
+        return date
+
+    def number(self, column, limits):
+        """A number within limits, or NaN where blank."""
+        text = self.text(column)
+        if not text:
+            return math.nan
+        lowest, highest = limits
+        wanted = f"a number from {lowest:g} to {highest:g}, with a decimal point"
+        try:
+            # float() would take 1_5 for 15.
+            number = float(text.replace("_", "?"))
+        except ValueError:
+            raise self.refusal(column, wanted) from None
+        if not lowest <= number <= highest:
+            raise self.refusal(column, wanted)
+        return number
+
+    def rain(self):
+        """Rain of the day. [mm d-1]"""
+        return self.number("rain_mm", RAIN_MM)
+
+    def temperatures(self):
+        """Lowest and highest temperature of the day, in that order. [°C]"""
+        tmin = self.number("tmin_c", TEMPERATURE_C)
+        tmax = self.number("tmax_c", TEMPERATURE_C)
+        if tmin > tmax:
+            raise self.refusal("tmin_c", f"no more than tmax_c, {tmax:g}")
+        return tmin, tmax
+
+    def required(self, column, value):
+        """The value read from a cell that may not be blank."""
+        if not self.text(column):
+            raise self.refusal(column, "filled in")
+        return value
+
+    def refusal(self, column, wanted):
+        """The sentence that says what a cell should be."""
+        found = self.text(column)[:40]
+        return UnreadableInput(
+            f"{self.where}, column {column}: {found!r} should be {wanted}."
+        )
+
+
+def rows(content, where, needed, optional=()):
+    """The lines of a CSV file, given as bytes, as a list of rows."""
+    # A spreadsheet puts a byte-order mark before its UTF-8.
+    try:
+        text = content.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        raise UnreadableInput(
+            f"{where}, byte {error.start}: the file should be UTF-8 text."
+        ) from None
+    lines = csv.reader(io.StringIO(text, newline=""), strict=True)
+    try:
+        header = [name.strip() for name in next(lines, [])]
+        _check_header(header, where, needed, optional)
+        return [_row(cells, header, where, lines.line_num) for cells in lines if cells]
+    except csv.Error as error:
+        raise UnreadableInput(
+            f"{where}, line {lines.line_num}: not a line of CSV ({error})."
+        ) from None
+
+
+def _check_header(header, where, needed, optional):
+    unknown = [name[:40] for name in header if name not in (*needed, *optional)]
+    missing = [name for name in needed if name not in header]
+    if unknown or missing or len(set(header)) < len(header):
+        may = f", and may have {', '.join(optional)}" if optional else ""
+        raise UnreadableInput(
+            f"{where}, line 1: the columns should be {', '.join(needed)}{may}, "
+            f"each once and parted by commas; found {', '.join(header)[:80]!r}."
+        )
+
+
+def _row(cells, header, where, line):
+    if len(cells) != len(header):
+        raise UnreadableInput(
+            f"{where}, line {line}: {len(cells)} cells where the first line "
+            f"names {len(header)} columns."
+        )
+    return Row(f"{where}, line {line}", dict(zip(header, cells, strict=True)))
