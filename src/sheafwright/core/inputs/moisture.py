@@ -6,27 +6,25 @@ first word of its name.
 
 import dataclasses
 
-Constants = tuple[float, float, float]
-
 
 @dataclasses.dataclass(frozen=True)
 class GrainCurves:
     """Published curves for wheat grain; their spread is the doubt in any of them."""
 
-    henderson_soft: Constants
-    henderson_hard: Constants
-    henderson_hard_red: Constants
-    henderson_durum: Constants
-    chung_pfost_wheat: Constants
-    chung_pfost_soft: Constants
-    chung_pfost_hard: Constants
-    chung_pfost_durum: Constants
-    oswin_hard_red: Constants
+    henderson_soft: tuple[float, float, float]
+    henderson_hard: tuple[float, float, float]
+    henderson_hard_red: tuple[float, float, float]
+    henderson_durum: tuple[float, float, float]
+    chung_pfost_wheat: tuple[float, float, float]
+    chung_pfost_soft: tuple[float, float, float]
+    chung_pfost_hard: tuple[float, float, float]
+    chung_pfost_durum: tuple[float, float, float]
+    oswin_hard_red: tuple[float, float, float]
 
 
 @dataclasses.dataclass(frozen=True)
 class StrawCurves:
     """Two stand-ins that hold wheat straw between them below a humidity of 0.88."""
 
-    oswin_low: Constants
-    oswin_high: Constants
+    oswin_low: tuple[float, float, float]
+    oswin_high: tuple[float, float, float]

@@ -38,7 +38,9 @@ def radiation_from_temperature(tmin, tmax, extraterrestrial, adjustment):
     adjustment : float
         FAO-56's k_Rs. [°C^-0.5]
     """
-    return adjustment * np.sqrt(np.subtract(tmax, tmin)) * extraterrestrial
+    # A gap filled from its neighbours may put the night above the day.
+    span = np.maximum(np.subtract(tmax, tmin), 0.0)
+    return adjustment * np.sqrt(span) * extraterrestrial
 
 
 def first_known(*estimates):

@@ -1,0 +1,222 @@
+"""What does each day's weather come to for the crop and the stooks?
+
+Evapotranspiration takes, day by day, the best source that the record has for
+humidity, radiation and wind, and says in its working which it took, and how often.
+"""
+
+import dataclasses
+
+import numpy as np
+
+from sheafwright.answers.working import Step, step_from_rows
+from sheafwright.core.errors import NotEnoughWeather, OutOfRange
+from sheafwright.core.inputs.evapotranspiration import Substitutes
+from sheafwright.core.weather.evapotranspiration import reference_evapotranspiration
+from sheafwright.core.weather.humidity import (
+    saturation_vapour_pressure,
+    vapour_pressure_from_extremes,
+    vapour_pressure_from_mean,
+)
+from sheafwright.core.weather.radiation import (
+    daylight_hours,
+    extraterrestrial_radiation,
+    radiation_from_sunshine,
+)
+from sheafwright.core.weather.substitutes import (
+    first_known,
+    radiation_from_temperature,
+    vapour_pressure_from_tmin,
+)
+from sheafwright.core.weather.wind import wind_at_two_metres
+from sheafwright.feeds.tables import build, shipped
+from sheafwright.feeds.weather.variables import VARIABLES
+
+NEEDED = {"tmin": "lowest temperature", "tmax": "highest temperature", "rain": "rain"}
+IF_KNOWN = ("pressure", "humidity", "sunshine", "wind")
+FURTHEST_NORTH = 66.0
+LOWEST, HIGHEST = -430.0, 5000.0
+FAO_56 = "Allen et al. 1998 (FAO-56)"
+PENMAN_MONTEITH = Step(
+    "Evapotranspiration of short grass by Penman and Monteith's equation, on every "
+    "day with its temperatures.",
+    f"{FAO_56}, eq. 6",
+    "published",
+)
+
+
+@dataclasses.dataclass(frozen=True)
+class DailyWeather:
+    """A record made ready for the season: arrays of shape (day,), NaN where missing."""
+
+    day_of_year: np.ndarray
+    """1 to 366."""
+    tmin: np.ndarray
+    """[°C]"""
+    tmax: np.ndarray
+    """[°C]"""
+    rain: np.ndarray
+    """[mm d⁻¹]"""
+    evapotranspiration: np.ndarray
+    """Of short grass, never below zero. [mm d⁻¹]"""
+    steps: tuple[Step, ...]
+    """Which sources the evapotranspiration rests on, and on how many days."""
+    pressure: np.ndarray | None = None
+    """At sea level, if in the record. [hPa]"""
+    humidity: np.ndarray | None = None
+    """Daily mean, if in the record. [0–1]"""
+    sunshine: np.ndarray | None = None
+    """If in the record. [h]"""
+    wind: np.ndarray | None = None
+    """At 10 m, if in the record. [m s⁻¹]"""
+
+
+def daily_weather(record, latitude, altitude):
+    """The record's days with their evapotranspiration.
+
+    Parameters
+    ----------
+    record : sheafwright.feeds.weather.record.WeatherRecord
+        Daily weather.
+    latitude : float
+        North positive. [°]
+    altitude : float
+        Height above the sea. [m]
+    """
+    _refuse_impossible_place(latitude, altitude)
+    _refuse_unfit(record)
+    evapotranspiration, steps = _evapotranspiration(record, latitude, altitude)
+    kept = {n: record.values[n] for n in (*NEEDED, *IF_KNOWN) if n in record.values}
+    return DailyWeather(
+        day_of_year=record.day_of_year,
+        evapotranspiration=evapotranspiration,
+        steps=steps,
+        **kept,
+    )
+
+
+def _refuse_impossible_place(latitude, altitude):
+    if not -FURTHEST_NORTH <= latitude <= FURTHEST_NORTH:
+        raise OutOfRange(
+            f"A latitude of {latitude:g}° can't be worked with; it should be between "
+            f"-{FURTHEST_NORTH:g} and {FURTHEST_NORTH:g}, where the sun sets every day."
+        )
+    if not LOWEST <= altitude <= HIGHEST:
+        raise OutOfRange(
+            f"No wheat grows at {altitude:g} m; the height above the sea should be "
+            f"between {LOWEST:g} and {HIGHEST:g} m."
+        )
+
+
+def _refuse_unfit(record):
+    lacking = [word for name, word in NEEDED.items() if name not in record.values]
+    if lacking:
+        raise NotEnoughWeather(
+            f"The weather record of {record.station} has no {' and no '.join(lacking)}; "
+            f"every day needs its lowest and highest temperature and its rain."
+        )
+
+
+def _evapotranspiration(record, latitude, altitude):
+    rows = shipped("evapotranspiration")["substitutes"]
+    usual = build(Substitutes, rows, "evapotranspiration.toml [substitutes]")
+    # A variable that the record lacks is missing on every day.
+    weather = dict.fromkeys(VARIABLES, np.full(record.days, np.nan)) | record.values
+    sky = extraterrestrial_radiation(latitude, record.day_of_year)
+    daylight = daylight_hours(latitude, record.day_of_year)
+    vapour_pressure, damp = _best(_vapour_pressures(weather, usual, rows))
+    radiation, sun = _best(_radiations(weather, daylight, sky, usual, rows))
+    wind, air = _best(_winds(weather, usual, rows))
+    ends = weather["tmin"], weather["tmax"]
+    evapotranspiration = reference_evapotranspiration(
+        *ends, vapour_pressure, radiation, wind, sky, altitude
+    )
+    return evapotranspiration, (*damp, *sun, *air, PENMAN_MONTEITH)
+
+
+def _vapour_pressures(weather, usual, rows):
+    """Estimates of vapour pressure, the surest first, each with its step."""
+    ends = weather["tmin"], weather["tmax"]
+    extremes = weather["humidity_min"], weather["humidity_max"]
+    yield (
+        saturation_vapour_pressure(weather["dewpoint"]),
+        Step("Humidity from the dewpoint", f"{FAO_56}, eq. 14", "from memory"),
+    )
+    yield (
+        vapour_pressure_from_extremes(*ends, *extremes),
+        Step("Humidity from its lowest and highest", f"{FAO_56}, eq. 17", "from memory"),
+    )
+    yield (
+        vapour_pressure_from_mean(*ends, weather["humidity"]),
+        Step("Humidity from its daily mean", f"{FAO_56}, eq. 19", "from memory"),
+    )
+    below = rows["dewpoint_below_tmin"]
+    yield (
+        vapour_pressure_from_tmin(weather["tmin"], usual.dewpoint_below_tmin),
+        step_from_rows(
+            f"Humidity not measured, so the dewpoint is taken as the night's lowest "
+            f"temperature less {below.value:g} {below.unit}",
+            below,
+        ),
+    )
+
+
+def _radiations(weather, daylight, sky, usual, rows):
+    """Estimates of radiation, the surest first, each with its step."""
+    a, b = rows["angstrom_a"], rows["angstrom_b"]
+    k = rows["temperature_radiation"]
+    yield (
+        weather["radiation"],
+        Step("Radiation as the station gives it", "The weather record", "measured"),
+    )
+    yield (
+        radiation_from_sunshine(
+            weather["sunshine"], daylight, sky, usual.angstrom_a, usual.angstrom_b
+        ),
+        step_from_rows(
+            f"Radiation not measured, so from sunshine by Ångström's rule with "
+            f"{a.value:g} and {b.value:g}",
+            a,
+            b,
+        ),
+    )
+    yield (
+        radiation_from_temperature(
+            weather["tmin"], weather["tmax"], sky, usual.temperature_radiation
+        ),
+        step_from_rows(
+            f"Neither radiation nor sunshine measured, so radiation from the day's "
+            f"range of temperature with {k.value:g} {k.unit}",
+            k,
+        ),
+    )
+
+
+def _winds(weather, usual, rows):
+    """Estimates of the wind at 2 m, the surest first, each with its step."""
+    yield (
+        wind_at_two_metres(weather["wind"]),
+        Step("Wind brought from 10 m to 2 m", f"{FAO_56}, eq. 47", "from memory"),
+    )
+    wind = rows["wind"]
+    yield (
+        np.full_like(weather["wind"], usual.wind),
+        step_from_rows(
+            f"Wind not measured, so {wind.value:g} {wind.unit} taken at 2 m", wind
+        ),
+    )
+
+
+def _best(estimates):
+    """Day by day the surest estimate, and the steps of those that were taken."""
+    values, steps = zip(*estimates, strict=True)
+    value, choice = first_known(*values)
+    taken = [np.count_nonzero(choice == place) for place in range(len(steps))]
+    return value, [
+        dataclasses.replace(step, says=f"{step.says}, {_often(count, choice.size)}.")
+        for step, count in zip(steps, taken, strict=True)
+        if count
+    ]
+
+
+def _often(count, days):
+    return "on every day" if count == days else f"on {count:,} of {days:,} days"

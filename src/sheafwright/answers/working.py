@@ -1,0 +1,24 @@
+"""How an answer was worked out: one step a sentence, with where it comes from."""
+
+import dataclasses
+
+from sheafwright.feeds.tables import STANDINGS
+
+
+@dataclasses.dataclass(frozen=True)
+class Step:
+    """One step of the working."""
+
+    says: str
+    source: str
+    standing: str
+    """A standing of the tables, or ``measured`` for what the record itself holds."""
+
+
+def step_from_rows(says, *rows):
+    """A step resting on table rows: all their sources, and the weakest standing."""
+    return Step(
+        says=says,
+        source="; ".join(dict.fromkeys(row.source for row in rows)),
+        standing=max((row.standing for row in rows), key=STANDINGS.index),
+    )
