@@ -19,7 +19,7 @@ LYON = {"latitude": 45 + 43 / 60, "altitude": 200}
 
 
 def record(first=datetime.date(2025, 7, 6), **values):
-    """A few days at Long Meadow; the temperatures and rain of one July day by default."""
+    """A few days at Long Meadow, all like one July day but for what is given."""
     days = max(np.size(each) for each in values.values())
     usual = {"tmin": 12.3, "tmax": 21.5, "rain": 0.0} | values
     return WeatherRecord(
@@ -64,7 +64,7 @@ def test_the_working_names_every_substitute_with_its_standing():
         ({"dewpoint": [11.0], "humidity": [0.8]}, "Humidity from the dewpoint"),
         (
             {"humidity": [0.8], "humidity_min": [0.6], "humidity_max": [0.9]},
-            "Humidity from its lowest and highest",
+            "Humidity from its extremes",
         ),
         ({"humidity": [0.8]}, "Humidity from its daily mean"),
         ({"radiation": [20.0], "sunshine": [9.0]}, "Radiation as the station gives"),

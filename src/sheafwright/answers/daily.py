@@ -111,8 +111,9 @@ def _refuse_unfit(record):
     lacking = [word for name, word in NEEDED.items() if name not in record.values]
     if lacking:
         raise NotEnoughWeather(
-            f"The weather record of {record.station} has no {' and no '.join(lacking)}; "
-            f"every day needs its lowest and highest temperature and its rain."
+            f"The weather record of {record.station} has no "
+            f"{' and no '.join(lacking)}; every day needs its lowest and highest "
+            f"temperature and its rain."
         )
 
 
@@ -143,7 +144,7 @@ def _vapour_pressures(weather, usual, rows):
     )
     yield (
         vapour_pressure_from_extremes(*ends, *extremes),
-        Step("Humidity from its lowest and highest", f"{FAO_56}, eq. 17", "from memory"),
+        Step("Humidity from its extremes", f"{FAO_56}, eq. 17", "from memory"),
     )
     yield (
         vapour_pressure_from_mean(*ends, weather["humidity"]),
