@@ -44,7 +44,8 @@ def develop(tmin, tmax, day_length, sown, phases, grain_filling, seen=None):
     """Every stage of a crop sown on the day ``sown``, as `Stages`. [day position]
 
     All leading axes broadcast together; whatever depends only on the weather is
-    worked out once, however many crops grow in it.
+    worked out once, however many crops grow in it. No stage is put after a later one
+    that was seen: at the latest it came on that day.
 
     Parameters
     ----------
