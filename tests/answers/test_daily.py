@@ -10,6 +10,7 @@ import pytest
 from sheafwright.answers.daily import daily_weather
 from sheafwright.answers.working import step_from_rows
 from sheafwright.core.errors import NotEnoughWeather, OutOfRange
+from sheafwright.core.weather.humidity import saturation_slope
 from sheafwright.feeds.tables import Row
 from sheafwright.feeds.weather.record import WeatherRecord
 
@@ -159,3 +160,40 @@ def agreement(record, latitude, altitude, start=1, end=366):
     gap = ours[used] - theirs[used]
     r = np.corrcoef(ours[used], theirs[used])[0, 1]
     return r, gap.mean(), np.sqrt((gap**2).mean())
+
+
+@pytest.mark.parametrize(
+    ("name", "latitude", "altitude", "lowest_r", "summer_r", "highest_bias"),
+    [
+        # Dublin Airport: the service's own potential evapotranspiration.
+        ("dly532.csv", 53.43, 71, 0.93, 0.91, 0.25),
+        # De Bilt: Makkink's, which knows neither wind nor humidity.
+        ("etmgeg_260.txt", 52.10, 2, 0.95, 0.94, 0.35),
+    ],
+)
+def test_evapotranspiration_keeps_step_with_what_the_service_publishes(
+    name, latitude, altitude, lowest_r, summer_r, highest_bias
+):
+    station = real(name)
+    r, bias, _ = agreement(station, latitude, altitude)
+    assert r > lowest_r
+    assert 0 < bias < highest_bias
+    assert agreement(station, latitude, altitude, start=152, end=258)[0] > summer_r
+
+
+def test_evapotranspiration_keeps_step_with_an_independent_equation():
+    # The twin of the real records: Makkink's equation on a made year of sun and warmth.
+    day, rng = np.arange(365), np.random.default_rng(7)
+    season = np.sin(2 * np.pi * (day - 80) / 365)
+    sun = np.maximum(10 + 8 * season, 2) * rng.uniform(0.4, 1.6, 365)
+    tmean = 10 + 7 * season + rng.normal(0, 2, 365)
+    slope = saturation_slope(tmean)
+    makkink = 0.65 * slope / (slope + 0.066) * sun / 2.45
+    year = record(
+        datetime.date(2025, 1, 1),
+        tmin=tmean - 4,
+        tmax=tmean + 4,
+        radiation=sun,
+        pe=makkink,
+    )
+    assert agreement(year, 53.4, 70)[0] > 0.9
