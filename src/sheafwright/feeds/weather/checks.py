@@ -1,0 +1,267 @@
+"""Named checks: what no weather could be is left out, what is odd is reported.
+
+A column that is wrong as a whole (Fahrenheit, another quantity) refuses the file.
+"""
+
+import dataclasses
+from collections.abc import Callable, Iterator
+from functools import cache
+
+import numpy as np
+
+from sheafwright.core.inputs.weather import (
+    Doubts,
+    Enough,
+    Ranges,
+    WeatherChecks,
+)
+from sheafwright.core.weather import quality
+from sheafwright.feeds import tables
+from sheafwright.feeds.weather.suspects import suspects
+from sheafwright.feeds.weather.variables import outside
+
+AIR = ("tmin", "tmax", "tmean")
+ORDERED = (("tmin", "tmax"), ("humidity_min", "humidity_max"), ("wind", "gust"))
+JUMPS = {
+    "tmin": "jump_air",
+    "tmax": "jump_air",
+    "tmean": "jump_air",
+    "soil_temperature": "jump_soil",
+    "pressure": "jump_pressure",
+}
+# Days without sun, full saturation and published evapotranspiration in tenths
+# come in long runs of one value by nature; so do days without rain.
+NEVER_STUCK = {"sunshine", "humidity", "humidity_min", "humidity_max", "pe"}
+REPEATED = ("tmin", "tmax", "rain")
+DAYS_OF_A_YEAR, DAYS_FROM_MARCH = 365, 306
+
+
+@dataclasses.dataclass(frozen=True)
+class Found:
+    """Days of one variable that a check marks."""
+
+    variable: str
+    mask: np.ndarray
+    """(day,) of bool."""
+    says: str
+
+
+@dataclasses.dataclass(frozen=True)
+class Check:
+    """A check by name; it may also raise ``refusal(sentence)`` against the file."""
+
+    name: str
+    marks: Callable[..., Iterator[Found]]
+    refused: bool
+    """What it marks is turned to missing."""
+
+
+@cache
+def shipped_checks():
+    """The package's own limits."""
+    table = tables.shipped("weather_checks")
+    sections = {"range": Ranges, "doubt": Doubts, "enough": Enough}
+    return WeatherChecks(
+        **{
+            name: tables.build(kind, table[name], f"weather_checks.toml [{name}]")
+            for name, kind in sections.items()
+        }
+    )
+
+
+def check(record, limits, text):
+    """The record without its impossible values, and all that the checks found."""
+    found = []
+    for each in CHECKS:
+        marked = list(each.marks(record, limits, text.refusal))
+        for one in marked:
+            found += suspects(
+                each.name,
+                one.variable,
+                record.dates,
+                one.mask,
+                one.says,
+                each.refused,
+                record.values[one.variable],
+            )
+        if each.refused:
+            record = _without(record, marked)
+    return _measured(record, text), found
+
+
+def _without(record, marked):
+    values = dict(record.values)
+    for one in marked:
+        values[one.variable] = np.where(one.mask, np.nan, values[one.variable])
+    return dataclasses.replace(record, values=values)
+
+
+def _measured(record, text):
+    """The record of those variables that still have a value."""
+    values = {n: v for n, v in record.values.items() if not np.isnan(v).all()}
+    if not values:
+        raise text.refusal("every value of it is impossible; is it a weather record?")
+    return dataclasses.replace(record, values=values)
+
+
+def _condemned(mask, values, limits):
+    """So many days are impossible that the column is; a single day never is."""
+    share = quality.share_of_known(mask, values)
+    return mask.sum() > 1 and share >= limits.doubt.whole_column
+
+
+def fahrenheit(record, limits, refusal):
+    """Temperatures that only make sense in degrees Fahrenheit."""
+    for name in AIR:
+        if name in record.values:
+            middle = np.nanmedian(record.values[name])
+            if middle > limits.doubt.fahrenheit_median:
+                raise refusal(
+                    f"{outside(name)} has a median of {middle:.0f}, which looks like "
+                    f"degrees Fahrenheit; it should be in degrees Celsius, or have "
+                    f"its unit declared in a columns file."
+                )
+    yield from ()
+
+
+def value_range(record, limits, refusal):
+    """Values that no day has."""
+    for name, values in record.values.items():
+        lowest, highest = getattr(limits.range, name)
+        mask = quality.outside_range(values, lowest, highest)
+        if _condemned(mask, values, limits):
+            day = np.argmax(mask)
+            raise refusal(
+                f"{outside(name)} is impossible on {mask.sum():,} days, first with "
+                f"{values[day]:g} on {record.dates[day]}; it should lie from "
+                f"{lowest:g} to {highest:g}, so is it another column or unit?"
+            )
+        yield Found(name, mask, f"Outside {lowest:g} to {highest:g}.")
+
+
+def order(record, limits, refusal):
+    """Pairs of which the lower is the higher; neither can be trusted."""
+    for lower, upper in ORDERED:
+        if not {lower, upper} <= set(record.values):
+            continue
+        mask = quality.out_of_order(record.values[lower], record.values[upper])
+        if _condemned(mask, record.values[lower] + record.values[upper], limits):
+            raise refusal(
+                f"{outside(lower)} is above {outside(upper)} on {mask.sum():,} days, "
+                f"first on {record.dates[np.argmax(mask)]}; it should be below, so "
+                f"are columns swapped?"
+            )
+        says = f"{outside(lower)} is above {outside(upper)}."
+        yield Found(lower, mask, says)
+        yield Found(upper, mask, says)
+
+
+def dry_share(record, limits, refusal):
+    """Rain that falls almost every day, or in a year or more never."""
+    rain = record.values.get("rain", np.full(1, np.nan))
+    known = ~np.isnan(rain)
+    if known.sum() < DAYS_OF_A_YEAR:
+        return
+    dry = quality.share_of_known(rain == 0, rain)
+    if dry < limits.doubt.fewest_dry_days:
+        raise refusal(
+            f"rain_mm is above zero on {1 - dry:.0%} of days, which no rain gauge "
+            f"reports; is it another column?"
+        )
+    yield Found("rain", known & (dry == 1), "No rain at all: not measured.")
+
+
+def stuck(record, limits, refusal):
+    """An instrument that gives one value for days on end."""
+    days = limits.doubt.stuck_days
+    for name, values in record.values.items():
+        if name in NEVER_STUCK:
+            continue
+        moving = np.where(values == 0, np.nan, values) if name == "rain" else values
+        mask = quality.stuck(moving, days)
+        yield Found(name, mask, f"The same value for {days} days or more.")
+
+
+def repeated_years(record, limits, refusal):
+    """A calendar year that is an earlier one over again."""
+    # From March on, so that a leap day in one of the two hides nothing.
+    months = record.dates.astype("datetime64[M]")
+    first_of_march = (months.astype(int) % 12 == 2) & (months == record.dates)
+    starts = np.flatnonzero(first_of_march)
+    starts = starts[starts + DAYS_FROM_MARCH <= record.days]
+    years = record.dates.astype("datetime64[Y]")
+    for name in filter(record.values.__contains__, REPEATED):
+        rows = record.values[name][starts[:, np.newaxis] + np.arange(DAYS_FROM_MARCH)]
+        measured = np.isnan(rows).mean(axis=-1) < 0.5
+        again = starts[measured][quality.repeats_earlier(rows[measured])]
+        mask = np.isin(years, years[again])
+        yield Found(name, mask, "The same as an earlier year, day for day.")
+
+
+def spikes(record, limits, refusal):
+    """A change that weather seldom makes, and back again the next day."""
+    for name, largest in _largest_changes(record, limits):
+        mask = quality.spikes(record.values[name], largest)
+        yield Found(name, mask, f"Over {largest:g} from the days before and after.")
+
+
+def jumps(record, limits, refusal):
+    """A change from one day to the next that weather seldom makes."""
+    for name, largest in _largest_changes(record, limits):
+        mask = quality.jumps(record.values[name], largest)
+        yield Found(name, mask, f"Over {largest:g} from the day before.")
+
+
+def _largest_changes(record, limits):
+    for name in filter(record.values.__contains__, JUMPS):
+        yield name, getattr(limits.doubt, JUMPS[name])
+
+
+def month_rain(record, limits, refusal):
+    """A month whose rain is unlike that of the same month in other years."""
+    if "rain" not in record.values:
+        return
+    months = record.dates.astype("datetime64[M]").astype(int)
+    first = months[0] - months[0] % 12
+    at = months - first
+    whole = 12 * (at[-1] // 12 + 1)
+    # NaN in the sum leaves a month with a missing day out; so does a cut-off month.
+    totals = np.bincount(at, record.values["rain"], whole)
+    days = np.bincount(at, minlength=whole)
+    totals[days < _lengths(first, whole)] = np.nan
+    marked = quality.unlike_own_month(
+        totals.reshape(-1, 12), limits.doubt.month_rain, limits.doubt.month_years
+    )
+    says = "The month's rain is far from that of the same month in other years."
+    yield Found("rain", marked.ravel()[at], says)
+
+
+def _lengths(first, count):
+    """Days in each month, counted from January 1970."""
+    starts = np.arange(first, first + count + 1).astype("datetime64[M]")
+    return np.diff(starts.astype("datetime64[D]").astype(int))
+
+
+def year_rain(record, limits, refusal):
+    """Rain of a usual year that fits another unit better."""
+    rain = record.values.get("rain", np.full(1, np.nan))
+    known = ~np.isnan(rain)
+    if known.sum() < DAYS_OF_A_YEAR:
+        return
+    year = DAYS_OF_A_YEAR * np.nanmean(rain)
+    odd = quality.outside_range(year, *limits.doubt.year_rain)
+    yield Found("rain", known & odd, f"{year:.0f} mm a year: is it in another unit?")
+
+
+CHECKS = (
+    Check("fahrenheit", fahrenheit, refused=True),
+    Check("range", value_range, refused=True),
+    Check("order", order, refused=True),
+    Check("dry_share", dry_share, refused=True),
+    Check("stuck", stuck, refused=True),
+    Check("repeated_year", repeated_years, refused=True),
+    Check("spike", spikes, refused=True),
+    Check("jump", jumps, refused=False),
+    Check("month_rain", month_rain, refused=False),
+    Check("year_rain", year_rain, refused=False),
+)

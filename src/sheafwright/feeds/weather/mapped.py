@@ -1,0 +1,153 @@
+"""Any CSV, through a grower's own small file that says what its columns are.
+
+::
+
+    station = "Long Meadow"             # this, and the place, may be left out
+    latitude_deg = 52.1
+    longitude_deg = -2.3
+    altitude_m = 40
+    delimiter = ","
+    missing = ["NA", "-99"]             # beside a blank
+    date = { column = "Day", format = "%d/%m/%Y" }
+
+    [columns]
+    rain = { column = "Gauge", unit = "inch" }
+    tmin = { column = "Low", unit = "degF" }
+"""
+
+import dataclasses
+import tomllib
+from collections.abc import Mapping
+
+from sheafwright.feeds.weather.calendar import DIRECTIVES, date_pattern
+from sheafwright.feeds.weather.mapping import column_values
+from sheafwright.feeds.weather.reading import Reading, rows_as_series
+from sheafwright.feeds.weather.table import read_table
+from sheafwright.feeds.weather.text import read_text
+from sheafwright.feeds.weather.variables import VARIABLES
+
+PLACE = {
+    "latitude_deg": "latitude",
+    "longitude_deg": "longitude",
+    "altitude_m": "altitude",
+}
+KNOWN = ("station", *PLACE, "delimiter", "missing", "date", "columns")
+PREAMBLE_LINES = 100
+
+
+@dataclasses.dataclass(frozen=True)
+class ColumnsFile:
+    """What a grower's file says of another file's columns."""
+
+    date: str
+    date_format: str
+    columns: Mapping[str, tuple[str, str]]
+    """The file's name to our variable and the unit it is in."""
+    delimiter: str
+    missing: tuple[str, ...]
+    station: str | None
+    place: Mapping[str, float]
+
+
+def read_columns(path):
+    """A columns file, every entry of it checked."""
+    text = read_text(path)
+    try:
+        entries = tomllib.loads("\n".join(text.lines))
+    except tomllib.TOMLDecodeError as error:
+        raise text.refusal(f"this is not TOML: {str(error)[:80]}.") from None
+    if unknown := sorted(entries.keys() - set(KNOWN)):
+        raise text.refusal(
+            f"it has {unknown[0][:30]!r}; it may have {', '.join(KNOWN)}."
+        )
+    date, date_format = _named(text, "date", "format", entries.get("date"))
+    if date_pattern(date_format) is None:
+        raise text.refusal(
+            f"date: format {date_format[:30]!r} should have a day, a month and a year "
+            f"of {', '.join(DIRECTIVES)}, each once."
+        )
+    return ColumnsFile(
+        date=date,
+        date_format=date_format,
+        columns=_columns(text, entries.get("columns")),
+        delimiter=_of_kind(text, entries, "delimiter", str, ","),
+        missing=tuple(map(str, _of_kind(text, entries, "missing", list, []))),
+        station=_of_kind(text, entries, "station", str, None),
+        place={
+            ours: float(_of_kind(text, entries, name, float | int, None))
+            for name, ours in PLACE.items()
+            if name in entries
+        },
+    )
+
+
+def _of_kind(text, entries, name, kind, default):
+    """An entry of the right kind, or its default where it is left out."""
+    value = entries.get(name, default)
+    if value is default or isinstance(value, kind):
+        return value
+    wanted = {str: "a text in quotes", list: "a list"}.get(kind, "a number")
+    raise text.refusal(f"{name} should be {wanted}.")
+
+
+def _named(text, name, second, entry):
+    """The column that an entry names, and the second thing it says of it."""
+    keys = {"column", second}
+    texts = isinstance(entry, dict) and all(isinstance(v, str) for v in entry.values())
+    if not texts or entry.keys() != keys:
+        raise text.refusal(
+            f'{name[:30]} should be {{ column = "...", {second} = "..." }}.'
+        )
+    return entry["column"], entry[second]
+
+
+def _columns(text, entries):
+    """The file's column names to our variable and the declared unit."""
+    if not isinstance(entries, dict) or not entries:
+        raise text.refusal("a section [columns] should say which column is what.")
+    columns = {}
+    for name, entry in entries.items():
+        if name not in VARIABLES:
+            raise text.refusal(
+                f"{name[:30]!r} is not a name of ours; it should be one of "
+                f"{', '.join(VARIABLES)}."
+            )
+        column, unit = _named(text, name, "unit", entry)
+        if column in columns:
+            raise text.refusal(f"{column[:30]!r} should be one variable, not two.")
+        columns[column] = (name, unit)
+    return columns
+
+
+def read(text, columns):
+    """The reading of a CSV through a columns file."""
+    wanted = {columns.date, *columns.columns}
+    table = read_table(
+        text, _heading_line(text, columns.delimiter, wanted), columns.delimiter
+    )
+    for name in wanted:
+        if table.heading.count(name) > 1:
+            raise text.refusal(f"two columns are named {name[:30]!r}; one should be.")
+    days = table.days(columns.date, columns.date_format)
+    return Reading(
+        station=columns.station or text.stem,
+        layout="CSV by columns file",
+        series=rows_as_series(
+            days, column_values(table, columns.columns, columns.missing)
+        ),
+        **columns.place,
+    )
+
+
+def _heading_line(text, delimiter, wanted):
+    """The first line that names every wanted column, counting from 1."""
+    lacking = wanted
+    for number, line in enumerate(text.lines[:PREAMBLE_LINES], 1):
+        names = {name.strip(' \t#"') for name in line.split(delimiter)}
+        if wanted <= names:
+            return number
+        lacking = min(lacking, wanted - names, key=len)
+    raise text.refusal(
+        f"no heading names the column {sorted(lacking)[0][:30]!r} that the columns "
+        f"file asks for; names and delimiter should agree."
+    )

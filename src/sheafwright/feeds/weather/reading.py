@@ -1,0 +1,140 @@
+"""What a file says, in the order it says it, laid out on the calendar."""
+
+import dataclasses
+import datetime
+from collections.abc import Mapping
+
+import numpy as np
+
+from sheafwright.feeds.weather.record import WeatherRecord
+from sheafwright.feeds.weather.suspects import Suspect, suspects
+
+
+@dataclasses.dataclass(frozen=True)
+class Series:
+    """One variable as a file has it, in any order and perhaps twice."""
+
+    days: np.ndarray
+    """(row,) of datetime64[D]."""
+    values: np.ndarray
+    """(row,), in our unit."""
+
+
+@dataclasses.dataclass(frozen=True)
+class Reading:
+    """All that a layout's reader takes from a file."""
+
+    station: str
+    layout: str
+    series: Mapping[str, Series]
+    latitude: float | None = None
+    longitude: float | None = None
+    altitude: float | None = None
+    suspects: tuple[Suspect, ...] = ()
+    """What the file's own marks say against its values."""
+
+
+def rows_as_series(days, values):
+    """Series of variables that share one column of days."""
+    return {name: Series(days, column) for name, column in values.items()}
+
+
+def upto(reading, until):
+    """The reading without any day after ``until``."""
+    series = {}
+    for name, each in reading.series.items():
+        kept = each.days <= np.datetime64(until)
+        series[name] = Series(each.days[kept], each.values[kept])
+    marks = tuple(mark for mark in reading.suspects if mark.first <= until)
+    return dataclasses.replace(reading, series=series, suspects=marks)
+
+
+def on_calendar(reading, text):
+    """The record of a reading, with what is wrong with its calendar."""
+    _check_place(reading, text)
+    series = {
+        name: each
+        for name, each in reading.series.items()
+        if not np.isnan(each.values).all()
+    }
+    if not series:
+        raise text.refusal("it should hold days of weather, and holds none.")
+    # Every row counts, whatever it holds: an empty day is still a day of the record.
+    # Columns of one table share their days.
+    distinct = {id(each.days): each.days for each in reading.series.values()}
+    seen = np.unique(np.concatenate(list(distinct.values())))
+    dates = np.arange(seen[0], seen[-1] + 1)
+    laid = {name: _laid_out(each, dates) for name, each in series.items()}
+    record = WeatherRecord(
+        station=reading.station,
+        layout=reading.layout,
+        first=dates[0].astype(datetime.date),
+        values={name: values for name, (values, _, _) in laid.items()},
+        latitude=reading.latitude,
+        longitude=reading.longitude,
+        altitude=reading.altitude,
+    )
+    found = [*reading.suspects, *_calendar_suspects(dates, seen, laid)]
+    return record, found
+
+
+def _check_place(reading, text):
+    for name, highest in {"latitude": 90, "longitude": 180}.items():
+        degrees = getattr(reading, name)
+        if degrees is not None and not abs(degrees) <= highest:
+            raise text.refusal(
+                f"{name} {degrees:g} should lie from -{highest} to {highest} degrees."
+            )
+
+
+def _laid_out(series, dates):
+    """Values by date, days given more than once, and those where they disagree."""
+    order = np.argsort(series.days, kind="stable")
+    days, firsts, counts = np.unique(
+        series.days[order], return_index=True, return_counts=True
+    )
+    values = series.values[order]
+    # fmin and fmax pass over a missing value where the other row has one.
+    lowest = np.fmin.reduceat(values, firsts)
+    disagree = lowest != np.fmax.reduceat(values, firsts)
+    disagree &= ~np.isnan(lowest)
+    at = (days - dates[0]).astype(int)
+    return (
+        _scattered(np.where(disagree, np.nan, lowest), at, len(dates), np.nan),
+        _scattered(counts > 1, at, len(dates), False),
+        _scattered(disagree, at, len(dates), False),
+    )
+
+
+def _scattered(values, at, count, elsewhere):
+    laid = np.full(count, elsewhere)
+    laid[at] = values
+    return laid
+
+
+def _calendar_suspects(dates, seen, laid):
+    absent = ~np.isin(dates, seen, assume_unique=True)
+    yield from suspects(
+        "missing_days", "date", dates, absent, "The file leaves these days out.", False
+    )
+    twice = np.any([twice for _, twice, _ in laid.values()], axis=0)
+    yield from suspects(
+        "duplicated_days",
+        "date",
+        dates,
+        twice,
+        "The file has these days more than once; they count once.",
+        refused=False,
+    )
+    for name, (_, _, disagree) in laid.items():
+        yield from suspects(
+            "duplicated_days",
+            name,
+            dates,
+            disagree,
+            "The file gives different values for the same day.",
+        )
+    ahead = dates > np.datetime64(datetime.date.today())
+    yield from suspects(
+        "days_ahead", "date", dates, ahead, "These days are still to come.", False
+    )
