@@ -11,6 +11,7 @@ import pandas as pd
 import pytest
 from packaging.requirements import Requirement
 
+from sheafwright.feeds import weather
 from sheafwright.feeds.tables import STANDINGS
 
 ROOT = Path(__file__).parents[1]
@@ -152,3 +153,10 @@ def test_yesterdays_demo_pressure_foretells_todays_rain(demo_weather):
     yesterday = demo_weather.pressure_hpa.shift(1)
     wet = (demo_weather.rain_mm >= 1.0).groupby(yesterday > yesterday.median()).mean()
     assert wet[False] > 1.5 * wet[True]
+
+
+def test_the_demo_record_is_read_through_its_columns_without_a_doubt():
+    examined = weather.examine(DEMO / "weather.csv.gz", columns=DEMO / "columns.toml")
+    assert examined.suspects == ()
+    assert examined.record.station == "Marl Hollow"
+    assert (examined.record.latitude, examined.record.days) == (52.4, 11323)

@@ -99,6 +99,8 @@ def mutable_state(tree):
         if isinstance(node, ast.Assign | ast.AnnAssign):
             targets = node.targets if isinstance(node, ast.Assign) else [node.target]
             fixed = all(ast.unparse(each).isupper() for each in targets)
+            # `Limits = tuple[float, float]` names a type.
+            fixed = fixed or isinstance(node.value, ast.Subscript)
             if not fixed or can_change(node.value):
                 yield ast.unparse(node)
 

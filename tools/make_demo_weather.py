@@ -15,6 +15,7 @@ import pandas as pd
 from scipy.signal import lfilter
 from scipy.special import expit, logit
 
+from sheafwright.core.chance import markov
 from sheafwright.core.weather.radiation import daylight_hours
 
 DEMO = Path(__file__).parents[1] / "src" / "sheafwright" / "data" / "demo"
@@ -36,16 +37,13 @@ def persistent(keep, rng):
 
 def high_pressure(rng):
     """Standardised pressure: weather of days upon weather of weeks. [1]"""
-    return 0.9 * persistent(0.80, rng) + 0.44 * persistent(0.97, rng)
+    return 0.94 * persistent(0.80, rng) + 0.34 * persistent(0.95, rng)
 
 
 def wet_days(after_dry, after_wet, high, rng):
-    """A first-order chain whose chances sink under high pressure: (day,) of 0 or 1."""
-    chance = expit(logit(np.stack([after_dry, after_wet])) - 1.2 * high)
-    wet, luck = np.zeros(len(DAYS), dtype=int), rng.random(len(DAYS))
-    for day in range(1, len(DAYS)):
-        wet[day] = luck[day] < chance[wet[day - 1], day]
-    return wet
+    """A chain whose chances sink under high pressure: (day,) of bool."""
+    chances = expit(logit(np.stack([after_dry, after_wet])) - 1.2 * high)
+    return markov.simulate(*chances, n_draws=1, n_days=len(DAYS), rng=rng)[0]
 
 
 def share_of_sun(high, wet, rng):

@@ -83,7 +83,7 @@ def test_a_file_that_cannot_be_read_is_named(tmp_path, content):
 
 
 def test_a_shipped_table_is_read_once():
-    assert tables.shipped("losses") is tables.shipped("losses")
+    assert tables.shipped("development") is tables.shipped("development")
 
 
 @pytest.mark.skipif(not JUDGING.exists(), reason="needs ../shared/data/judging")
