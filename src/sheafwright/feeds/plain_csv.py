@@ -8,12 +8,12 @@ import dataclasses
 import datetime
 import io
 import math
+from pathlib import Path
 
 from sheafwright.core.errors import UnreadableInput
+from sheafwright.feeds import tables
 
 FIRST_YEAR, LAST_YEAR = 1700, 2200
-RAIN_MM = (0.0, 500.0)
-TEMPERATURE_C = (-60.0, 60.0)
 
 
 @dataclasses.dataclass(frozen=True)
@@ -40,12 +40,12 @@ class Row:
             raise self.refusal(column, f"a year from {FIRST_YEAR} to {LAST_YEAR}")
         return date
 
-    def number(self, column, limits):
-        """A number within limits, or NaN where blank."""
+    def number(self, column, possible):
+        """A number within these limits, or NaN where blank."""
         text = self.text(column)
         if not text:
             return math.nan
-        lowest, highest = limits
+        lowest, highest = possible
         wanted = f"a number from {lowest:g} to {highest:g}, with a decimal point"
         try:
             # float() would take 1_5 for 15.
@@ -57,13 +57,13 @@ class Row:
         return number
 
     def rain(self):
-        """Rain of the day. [mm d-1]"""
-        return self.number("rain_mm", RAIN_MM)
+        """Rain of the day. [mm d⁻¹]"""
+        return self.number("rain_mm", limits("rain"))
 
     def temperatures(self):
         """Lowest and highest temperature of the day, in that order. [°C]"""
-        tmin = self.number("tmin_c", TEMPERATURE_C)
-        tmax = self.number("tmax_c", TEMPERATURE_C)
+        tmin = self.number("tmin_c", limits("tmin"))
+        tmax = self.number("tmax_c", limits("tmax"))
         if tmin > tmax:
             raise self.refusal("tmin_c", f"no more than tmax_c, {tmax:g}")
         return tmin, tmax
@@ -80,6 +80,20 @@ class Row:
         return UnreadableInput(
             f"{self.where}, column {column}: {found!r} should be {wanted}."
         )
+
+
+def limits(name):
+    """Lowest and highest value that a day of weather can have, in our unit."""
+    return tables.shipped("weather_checks")["range"][name].value
+
+
+def file_bytes(path):
+    """What a file holds."""
+    try:
+        return Path(path).read_bytes()
+    except (OSError, ValueError) as error:
+        reason = getattr(error, "strerror", None) or error
+        raise UnreadableInput(f"{path} cannot be read ({reason}).") from None
 
 
 def rows(content, where, needed, optional=()):

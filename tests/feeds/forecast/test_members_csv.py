@@ -59,7 +59,7 @@ def test_the_mark_of_a_spreadsheet_is_no_part_of_the_first_name():
         (b"3.2", b"nan", "line 3, column rain_mm: 'nan' should be a number"),
         (b"3.2", b"1_5", "line 3, column rain_mm: '1_5' should be a number"),
         (b"11.0", b"18.5", "line 3, column tmin_c: '18.5' should be no more than"),
-        (b"18.0", b"64.4", "line 2, column tmax_c: '64.4' should be a number from -60"),
+        (b"18.0", b"64.4", "line 2, column tmax_c: '64.4' should be a number from -50"),
         (b"2026-08-07,a", b"2026-02-29,a", "line 3, column date: '2026-02-29' should"),
         (b"2026-08-07,a", b"2026-08-06,a", "line 3, column date: '2026-08-06' should"),
         (b"2026-08-07,a", b"2026-08-07,", "line 3, column member: '' should be filled"),

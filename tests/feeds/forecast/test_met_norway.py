@@ -150,7 +150,7 @@ def test_a_missing_part_is_named_by_its_path(sample):
     )
 
 
-@pytest.mark.parametrize("value", [-0.1, 900, "2", None, True, [], 10**400])
+@pytest.mark.parametrize("value", [-0.1, 900, "2", None, False, [], 10**400])
 def test_impossible_rain_is_refused(sample, value):
     details(sample, "06T05", "next_1_hours")["precipitation_amount"] = value
     with pytest.raises(UnreadableInput, match="a number from 0 to 500"):

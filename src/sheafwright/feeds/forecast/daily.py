@@ -17,7 +17,7 @@ class Forecast:
     first: datetime.date
     """Its first day: ``issued`` itself or the day after, unless cut by `after`."""
     rain: np.ndarray
-    """Shape (member, lead_day). [mm d-1]"""
+    """Shape (member, lead_day). [mm d⁻¹]"""
     tmin: np.ndarray | None
     """Shape (member, lead_day), or None where not forecast. [°C]"""
     tmax: np.ndarray | None

@@ -14,7 +14,7 @@ import numpy as np
 
 from sheafwright.core.errors import NotEnoughWeather, OutOfRange, UnreadableInput
 from sheafwright.feeds.forecast.daily import Forecast
-from sheafwright.feeds.plain_csv import FIRST_YEAR, LAST_YEAR, RAIN_MM, TEMPERATURE_C
+from sheafwright.feeds.plain_csv import FIRST_YEAR, LAST_YEAR, limits
 
 PERIODS = {1: "next_1_hours", 6: "next_6_hours"}
 # Lower, middle and upper: the outer two are the 10 and 90 percentile, or near.
@@ -65,10 +65,11 @@ class Node:
             for n, value in enumerate(self.value)
         ]
 
-    def number(self, limits):
-        """A number within limits."""
-        lowest, highest = limits
-        is_number = isinstance(self.value, int | float) and self.value is not True
+    def number(self, possible):
+        """A number within these limits."""
+        lowest, highest = possible
+        # In Python true and false are numbers too.
+        is_number = type(self.value) in (int, float)
         if not (is_number and lowest <= self.value <= highest):
             raise self.refusal(f"a number from {lowest:g} to {highest:g}")
         return float(self.value)
@@ -200,23 +201,24 @@ def _length(data, gap):
 
 def _step(hour, hours, data):
     period = data.part(PERIODS[hours], "details")
-    warmth = _levels(data.part("instant", "details"), TEMPERATURE, TEMPERATURE_C)
+    possible = limits("tmin")[0], limits("tmax")[1]
+    warmth = _levels(data.part("instant", "details"), TEMPERATURE, possible)
     # Six hours hold lower and higher temperatures than that of their first moment.
     extremes = [
-        period.part(name).number(TEMPERATURE_C) if period.has(name) else warmth[1]
+        period.part(name).number(possible) if period.has(name) else warmth[1]
         for name in ("air_temperature_min", "air_temperature_max")
     ]
     spread = warmth - warmth[1]
     low = min(extremes[0], warmth[1]) + spread
     high = max(extremes[1], warmth[1]) + spread
-    return Step(hour, hours, _levels(period, RAIN, RAIN_MM), low, high)
+    return Step(hour, hours, _levels(period, RAIN, limits("rain")), low, high)
 
 
-def _levels(details, names, limits):
+def _levels(details, names, possible):
     """Lower, middle and upper; the middle stands in for one that is not given."""
-    middle = details.part(names[1]).number(limits)
+    middle = details.part(names[1]).number(possible)
     given = [
-        details.part(n).number(limits) if details.has(n) else middle for n in names
+        details.part(n).number(possible) if details.has(n) else middle for n in names
     ]
     return np.array(given)
 

@@ -2,9 +2,9 @@
 
 import dataclasses
 from functools import partial
-from pathlib import Path
 
 from sheafwright.core.errors import UnreadableInput
+from sheafwright.feeds import plain_csv
 from sheafwright.feeds.forecast import members_csv, met_norway
 
 
@@ -12,7 +12,7 @@ def read(source, *, utc_offset_hours=0, access=None):
     """The forecast in a file, or at an address for those with `fetch.Access`."""
     understand = partial(parse, where=str(source), utc_offset_hours=utc_offset_hours)
     if "://" not in str(source):
-        return understand(_file(source))
+        return understand(plain_csv.file_bytes(source))
     if access is None:
         raise UnreadableInput(
             f"{source} is an address: fetching needs a contact for the service and a "
@@ -36,11 +36,3 @@ def parse(content, where, utc_offset_hours=0):
     if content.lstrip(b"\xef\xbb\xbf \t\r\n").startswith((b"{", b"[")):
         return met_norway.parse(content, where, utc_offset_hours)
     return members_csv.parse(content, where)
-
-
-def _file(path):
-    try:
-        return Path(path).read_bytes()
-    except (OSError, ValueError) as error:
-        reason = getattr(error, "strerror", None) or error
-        raise UnreadableInput(f"{path} cannot be read ({reason}).") from None
