@@ -1,7 +1,9 @@
 """The crop comes up, flowers and ripens when it should, and never too quietly."""
 
 import dataclasses
+import datetime
 import time
+from pathlib import Path
 
 import numpy as np
 import pytest
@@ -14,10 +16,15 @@ from sheafwright.core.crop.development import (
     develop,
     ripeness,
 )
+from sheafwright.core.crop.progress import first_day
 from sheafwright.core.crop.wang_engel import flowering_and_hard_dough
 from sheafwright.core.errors import NotEnoughWeather, OutOfRange
+from sheafwright.core.weather.day_length import day_length
 from sheafwright.core.weather.thermal_time import thermal_time
 from sheafwright.feeds import crop
+from sheafwright.feeds.weather import read
+
+DUBLIN = Path(__file__).parents[3] / "shared/data/weather/dly532.csv"
 
 ABOVE_9, ABOVE_0 = crop.grain_filling_forms()
 MODERN, TALL = (crop.phases("end-january", tall=tall) for tall in (False, True))
@@ -252,6 +259,58 @@ def test_the_binder_has_from_soft_dough_to_three_days_past_hard_dough(season):
     assert (opens, closes) == (stages.gs85, stages.gs87 + 3)
 
 
+def spread_of_hard_dough(season, filling):
+    """Days between hard dough in a year a degree cool and in one a degree warm."""
+    cool, warm = (
+        grown(season.warmer(by), "10 Oct", needing(8, 33, TALL), filling).gs87
+        for by in (-1, 1)
+    )
+    return cool - warm
+
+
+def test_grain_that_fills_above_nought_ripens_in_a_narrower_span(season):
+    assert spread_of_hard_dough(season, ABOVE_0) < spread_of_hard_dough(season, ABOVE_9)
+
+
+def ripe_at_dublin(sown, phases, filling, ripe_enough=0.95):
+    """Day of the year by which each crop harvested in 1943-2025 was ripe enough."""
+    record = read(DUBLIN)
+    month, _ = sown
+    starts = [
+        (datetime.date(year - (month > 8), *sown) - record.first).days
+        for year in range(1943, 2026)
+    ]
+    days = np.add.outer(starts, np.arange(400))
+    tmin, tmax, day_of_year = (
+        np.pad(each.astype(float), (0, 400), constant_values=np.nan)[days]
+        for each in (record.values["tmin"], record.values["tmax"], record.day_of_year)
+    )
+    light = day_length(53.43, day_of_year)
+    flowering = develop(tmin, tmax, light, 0, phases, filling).gs61
+    ripe = first_day(ripeness(tmin, tmax, flowering, filling) >= ripe_enough)
+    return day_of_year[np.arange(len(ripe)), ripe.astype(int)]
+
+
+@pytest.mark.skipif(not DUBLIN.exists(), reason="needs ../shared/data/weather")
+@pytest.mark.parametrize(
+    "sown, need, filling, median, early, late",
+    [
+        ((10, 10), (8, 33), ABOVE_9, (8, 11), (8, 1), (8, 31)),
+        ((10, 10), (8, 33), ABOVE_0, (8, 4), (7, 27), (8, 14)),
+        ((2, 26), (0, 22), ABOVE_9, (9, 6), (8, 23), (10, 5)),
+        ((2, 26), (0, 22), ABOVE_0, (8, 29), (8, 21), (9, 11)),
+    ],
+)
+def test_eighty_three_years_ripen_as_first_measured(
+    sown, need, filling, median, early, late
+):
+    ripe = ripe_at_dublin(sown, needing(*need, TALL), filling)
+    got = np.quantile(ripe, [0.5, 0.05, 0.95])
+    first = [datetime.date(2001, *d).timetuple().tm_yday for d in (median, early, late)]
+    # Measured once before, by other code, whose count of the odd day isn't known.
+    np.testing.assert_allclose(got, first, rtol=0, atol=2.5)
+
+
 weathers = st.integers(0, 2**32 - 1)
 autumn = st.integers(20, 140)
 common = settings(max_examples=40, deadline=None)
@@ -298,6 +357,9 @@ def test_sowing_later_shortens_the_way_to_flowering(season, seed, sown, later):
 def test_a_thousand_crops_grow_in_three_tenths_of_a_second(season):
     shifts = np.random.default_rng(1).normal(0, 1, (1000, 1))
     tmin, tmax, light = (each[:330] for each in season)
-    begin = time.perf_counter()
-    develop(tmin + shifts, tmax + shifts, light, 39, TALL, ABOVE_9)
-    assert time.perf_counter() - begin < 0.3
+    took = []
+    for _ in range(5):
+        begin = time.process_time()
+        develop(tmin + shifts, tmax + shifts, light, 39, TALL, ABOVE_9)
+        took.append(time.process_time() - begin)
+    assert min(took) < 0.3

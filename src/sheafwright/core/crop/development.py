@@ -60,18 +60,25 @@ def develop(tmin, tmax, day_length, sown, phases, grain_filling, seen=None):
     seen : mapping of str to array_like, shape (...), optional
         Day position on which a stage of `Stages` was seen; NaN where it was not.
     """
-    seen = _checked(seen or {}, sown)
+    seen = seen or {}
+    _check_sown(sown)
+    _check_named(seen)
+    _check_ordered(seen, sown)
     warmth = thermal_time(tmin, tmax, per_day(phases.base_temperature))
     leafing, stem = _light(day_length, phases)
-    rate = warmth / per_day(phases.to_emergence)
-    days = _reached(rate, np.subtract(sown, 1), {"emergence": 1.0}, seen)
+
+    rising = warmth / per_day(phases.to_emergence)
+    days = _reached(rising, np.subtract(sown, 1), {"emergence": 1.0}, seen)
+
     cold = _cold(tmin, tmax, days["emergence"], phases)
-    total = sum_since(warmth * leafing * cold, days["emergence"])
-    double_ridge = first_day(total >= per_day(phases.to_double_ridge))
-    rate = warmth * stem / per_day(phases.to_flowering)
-    days |= _reached(rate, double_ridge, _stem_stages(phases), seen)
-    rate = _ripening(tmin, tmax, grain_filling)
-    days |= _reached(rate, days["gs61"], _grain_stages(grain_filling), seen)
+    turning = sum_since(warmth * leafing * cold, days["emergence"])
+    double_ridge = first_day(turning >= per_day(phases.to_double_ridge))
+
+    shooting = warmth * stem / per_day(phases.to_flowering)
+    days |= _reached(shooting, double_ridge, _stem_stages(phases), seen)
+
+    ripening = _ripening(tmin, tmax, grain_filling)
+    days |= _reached(ripening, days["gs61"], _grain_stages(grain_filling), seen)
     return Stages(*np.broadcast_arrays(*_no_later_than_seen(days, seen)))
 
 
@@ -90,8 +97,8 @@ def ripeness(tmin, tmax, flowering, grain_filling, seen=None):
     seen : mapping of str to array_like, shape (...), optional
         As in `develop`; the stages of grain filling restart the ripeness.
     """
-    rate = _ripening(tmin, tmax, grain_filling)
-    return _progress(rate, flowering, _grain_stages(grain_filling), seen or {})
+    ripening = _ripening(tmin, tmax, grain_filling)
+    return _progress(ripening, flowering, _grain_stages(grain_filling), seen or {})
 
 
 def cutting_window(ripeness, window):
@@ -174,19 +181,23 @@ def _no_later_than_seen(days, seen):
     return reversed(ordered)
 
 
-def _checked(seen, sown):
-    """What was seen, if it is named and ordered as a crop could show it."""
+def _check_sown(sown):
     if np.any(np.asarray(sown) < 0):
         raise NotEnoughWeather(
             "The weather begins after the day of sowing; "
             "it should begin on that day or before."
         )
-    unknown = sorted(seen.keys() - set(Stages._fields))
-    if unknown:
+
+
+def _check_named(seen):
+    for stage in seen.keys() - set(Stages._fields):
         raise OutOfRange(
-            f"{unknown[0]!r} is not a stage that can be seen; "
+            f"{stage!r} is not a stage that can be seen; "
             f"it should be one of {', '.join(Stages._fields)}."
         )
+
+
+def _check_ordered(seen, sown):
     before, last = "sowing", np.asarray(sown, dtype=float)
     for stage in (s for s in Stages._fields if s in seen):
         if np.any(np.asarray(seen[stage]) < last):
@@ -194,4 +205,3 @@ def _checked(seen, sown):
                 f"{stage} is said to be seen before {before}; it should come after it."
             )
         before, last = stage, np.fmax(last, seen[stage])
-    return seen
