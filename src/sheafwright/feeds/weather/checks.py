@@ -44,6 +44,8 @@ class Found:
     mask: np.ndarray
     """(day,) of bool."""
     says: str
+    values: np.ndarray | None = None
+    """What to show instead of the day's own value: (day,)."""
 
 
 @dataclasses.dataclass(frozen=True)
@@ -82,7 +84,7 @@ def check(record, limits, text):
                 one.mask,
                 one.says,
                 each.refused,
-                record.values[one.variable],
+                record.values[one.variable] if one.values is None else one.values,
             )
         if each.refused:
             record = _without(record, marked)
@@ -233,7 +235,7 @@ def month_rain(record, limits, refusal):
         totals.reshape(-1, 12), limits.doubt.month_rain, limits.doubt.month_years
     )
     says = "The month's rain is far from that of the same month in other years."
-    yield Found("rain", marked.ravel()[at], says)
+    yield Found("rain", marked.ravel()[at], says, totals[at])
 
 
 def _lengths(first, count):
@@ -250,7 +252,8 @@ def year_rain(record, limits, refusal):
         return
     year = DAYS_OF_A_YEAR * np.nanmean(rain)
     odd = quality.outside_range(year, *limits.doubt.year_rain)
-    yield Found("rain", known & odd, f"{year:.0f} mm a year: is it in another unit?")
+    says = "So much rain a year fits another unit better."
+    yield Found("rain", known & odd, says, np.full_like(rain, year))
 
 
 CHECKS = (

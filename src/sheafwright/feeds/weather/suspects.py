@@ -40,9 +40,15 @@ def suspects(check, variable, dates, mask, says, refused=True, values=None):
             variable=variable,
             first=dates[start].astype(datetime.date),
             days=int(length),
-            value=None if values is None else float(np.round(values[start], 3)),
+            value=_value(values, start),
             says=says,
             refused=refused,
         )
         for start, length in zip(starts, lengths, strict=True)
     ]
+
+
+def _value(values, day):
+    if values is None or np.isnan(values[day]):
+        return None
+    return float(np.round(values[day], 3))
