@@ -126,6 +126,7 @@ def shared_luck(said, came, season, in_bin):
     cell = season * len(in_bin) + in_bin.argmax(axis=0)
     together = _pair_products(came - said, cell)
     at_most = _pair_products(np.sqrt(said * (1 - said)), cell)
+    # With no pair at all rounding may decide this, but then no band depends on it.
     return np.clip(together / at_most, 0.0, 1.0) if at_most > 0 else 0.0
 
 
