@@ -64,6 +64,8 @@ class Doubts:
     """Robust standard deviations of a month's rain from its own median. [1]"""
     month_years: int
     """Fewest years that say what a month's rain is like. [1]"""
+    rainless_months: float
+    """A month is seldom rainless if a smaller share of its years are. [1]"""
     year_rain: Limits
     """Mean rain of a year. [mm a⁻¹]"""
 

@@ -81,8 +81,9 @@ def jumps(values, largest):
 def unlike_own_month(totals, limit, fewest_years):
     """Monthly totals far from those of the same month in other years.
 
-    Square roots make the spread of monthly rain about the same on either side, and
-    the median and its absolute deviation keep the odd month from hiding itself.
+    Square roots make the spread of monthly rain about the same in every month and on
+    either side, and the median and its absolute deviation keep the odd month from
+    hiding itself.
 
     Parameters
     ----------
@@ -91,17 +92,40 @@ def unlike_own_month(totals, limit, fewest_years):
     limit : float
         Robust standard deviations from the median that are still believed. [1]
     fewest_years : int
-        With fewer years no month is marked.
+        A month on record in fewer years is not marked.
 
     Returns
     -------
     ndarray of bool, shape (year, month)
     """
     enough = (~np.isnan(totals)).sum(axis=0) >= fewest_years
-    root = np.sqrt(np.where(enough, totals, 0.0))
+    root = np.sqrt(totals[:, enough])
+    if not root.size:
+        return np.zeros(totals.shape, dtype=bool)
     distance = np.abs(root - np.nanmedian(root, axis=0))
-    spread = SCALE_TO_DEVIATION * np.nanmedian(distance, axis=0)
-    return (distance > limit * spread) & (spread > 0)
+    spread = SCALE_TO_DEVIATION * np.nanmedian(distance)
+    marked = np.zeros(totals.shape, dtype=bool)
+    marked[:, enough] = distance > limit * spread
+    return marked
+
+
+def seldom_rainless(totals, share):
+    """Months without rain, where fewer than ``share`` of the years have none.
+
+    Parameters
+    ----------
+    totals : ndarray, shape (year, month)
+        Rain. [mm month⁻¹]
+    share : float
+        [0–1]
+
+    Returns
+    -------
+    ndarray of bool, shape (year, month)
+    """
+    rainless = totals == 0
+    years = np.maximum((~np.isnan(totals)).sum(axis=0), 1)
+    return rainless & (rainless.sum(axis=0) < share * years)
 
 
 def repeats_earlier(years):
@@ -111,8 +135,10 @@ def repeats_earlier(years):
     ----------
     years : ndarray, shape (year, day)
     """
+    # np.unique takes two missing values in a row of a table as different.
+    comparable = np.where(np.isnan(years), np.inf, years)
     _, earliest, which = np.unique(
-        years, axis=0, return_index=True, return_inverse=True, equal_nan=True
+        comparable, axis=0, return_index=True, return_inverse=True
     )
     return earliest[which] < np.arange(len(years))
 

@@ -223,19 +223,32 @@ def month_rain(record, limits, refusal):
     """A month whose rain is unlike that of the same month in other years."""
     if "rain" not in record.values:
         return
+    doubt = limits.doubt
+    totals, month_of_day = _month_totals(record)
+    for says, marked in (
+        (
+            "The month's rain is far from that of the same month in other years.",
+            quality.unlike_own_month(totals, doubt.month_rain, doubt.month_years),
+        ),
+        (
+            "No rain in a month that hardly ever has none.",
+            quality.seldom_rainless(totals, doubt.rainless_months),
+        ),
+    ):
+        mask = marked.ravel()[month_of_day]
+        yield Found("rain", mask, says, totals.ravel()[month_of_day])
+
+
+def _month_totals(record):
+    """Rain of every month, and which month each day is of: (year, 12), (day,)."""
     months = record.dates.astype("datetime64[M]").astype(int)
     first = months[0] - months[0] % 12
     at = months - first
     whole = 12 * (at[-1] // 12 + 1)
-    # NaN in the sum leaves a month with a missing day out; so does a cut-off month.
+    # A month with a missing day has no total; nor has one that is cut off.
     totals = np.bincount(at, record.values["rain"], whole)
-    days = np.bincount(at, minlength=whole)
-    totals[days < _lengths(first, whole)] = np.nan
-    marked = quality.unlike_own_month(
-        totals.reshape(-1, 12), limits.doubt.month_rain, limits.doubt.month_years
-    )
-    says = "The month's rain is far from that of the same month in other years."
-    yield Found("rain", marked.ravel()[at], says, totals[at])
+    totals[np.bincount(at, minlength=whole) < _lengths(first, whole)] = np.nan
+    return totals.reshape(-1, 12), at
 
 
 def _lengths(first, count):

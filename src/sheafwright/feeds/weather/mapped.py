@@ -66,11 +66,14 @@ def read_columns(path):
             f"date: format {date_format[:30]!r} should have a day, a month and a year "
             f"of {', '.join(DIRECTIVES)}, each once."
         )
+    delimiter = _of_kind(text, entries, "delimiter", str, ",")
+    if len(delimiter) != 1 or delimiter in '"\r\n':
+        raise text.refusal("delimiter should be one character, such as ',' or ';'.")
     return ColumnsFile(
         date=date,
         date_format=date_format,
         columns=_columns(text, entries.get("columns")),
-        delimiter=_of_kind(text, entries, "delimiter", str, ","),
+        delimiter=delimiter,
         missing=tuple(map(str, _of_kind(text, entries, "missing", list, []))),
         station=_of_kind(text, entries, "station", str, None),
         place={
