@@ -1,8 +1,11 @@
 """EPW's hours made daily; pvlib reads the same invented file as a second opinion."""
 
+import csv
 import datetime
+from pathlib import Path
 
 import numpy as np
+import pvlib
 import pytest
 from pvlib.iotools import read_epw
 
@@ -108,3 +111,23 @@ REFUSED = {
 def test_a_broken_file_is_refused_in_words(file, content, words):
     with pytest.raises(UnreadableInput, match=words):
         weather.read(file(content))
+
+
+@pytest.fixture(scope="module")
+def typical_hours():
+    """The hours of a typical year that pvlib carries, in another layout."""
+    with (Path(pvlib.__file__).parent / "data/723170TYA.CSV").open() as lines:
+        next(lines)
+        yield list(csv.DictReader(lines))
+
+
+def test_a_real_typical_year_of_8760_hours_is_read(file, typical_hours):
+    rows = []
+    for hour in typical_hours:
+        month, day, year = map(int, hour["Date (MM/DD/YYYY)"].split("/"))
+        temperature, clock = float(hour["Dry-bulb (C)"]), int(hour["Time (HH:MM)"][:2])
+        rows.append(an_hour(year, month, day, clock, temperature, 999))
+    record = weather.read(file(HEADING + "\n".join(rows)))
+    warmest = max(float(hour["Dry-bulb (C)"]) for hour in typical_hours)
+    assert (record.days, record.first) == (365, datetime.date(2001, 1, 1))
+    assert record.values["tmax"].max() == warmest
