@@ -13,6 +13,7 @@ from packaging.requirements import Requirement
 
 from sheafwright.feeds import weather
 from sheafwright.feeds.tables import STANDINGS
+from sheafwright.feeds.weather.variables import VARIABLES
 
 ROOT = Path(__file__).parents[1]
 TABLES = sorted((ROOT / "src/sheafwright/data").glob("*.toml"))
@@ -160,3 +161,8 @@ def test_the_demo_record_is_read_through_its_columns_without_a_doubt():
     assert examined.suspects == ()
     assert examined.record.station == "Marl Hollow"
     assert (examined.record.latitude, examined.record.days) == (52.4, 11323)
+
+
+def test_every_variable_of_a_record_has_its_name_in_the_nomenclature():
+    page = (ROOT / "docs/reference/nomenclature.md").read_text("utf-8")
+    assert [name for name in VARIABLES if f"`{name}`" not in page] == []
