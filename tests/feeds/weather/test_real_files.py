@@ -1,6 +1,7 @@
 """The services' own files, where they lie beside the repository."""
 
 import datetime
+import functools
 from pathlib import Path
 
 import numpy as np
@@ -30,60 +31,55 @@ SPOTS = {
 }
 
 
-@pytest.fixture(scope="module")
-def examined():
-    known = {}
-
-    def examine(name):
-        path = FOLDER / name
-        if not path.exists():
-            pytest.skip(f"needs ../shared/data/weather/{name}")
-        return known.setdefault(name, weather.examine(path))
-
-    return examine
+@functools.cache
+def examined(name):
+    path = FOLDER / name
+    if not path.exists():
+        pytest.skip(f"needs ../shared/data/weather/{name}")
+    return weather.examine(path)
 
 
 @pytest.mark.parametrize("name", SPANS)
-def test_station_and_span_are_those_of_the_file(examined, name):
+def test_station_and_span_are_those_of_the_file(name):
     record = examined(name).record
     got = record.station, str(record.first), str(record.last), record.days
     assert got == SPANS[name]
 
 
 @pytest.mark.parametrize(("name", "day"), SPOTS)
-def test_values_are_those_of_the_file(examined, name, day):
+def test_values_are_those_of_the_file(name, day):
     record = examined(name).record
     at = (datetime.date.fromisoformat(day) - record.first).days
     got = {each: record.values[each][at] for each in SPOTS[name, day]}
     assert got == pytest.approx(SPOTS[name, day], abs=1e-9)
 
 
-def test_the_preamble_gives_shannons_place(examined):
+def test_the_preamble_gives_shannons_place():
     record = examined("dly518.csv.gz").record
     place = record.latitude, record.longitude, record.altitude
     assert place == (52.69, -8.918, 15.0)
 
 
-def test_a_windless_june_at_dublin_is_a_stuck_instrument(examined):
+def test_a_windless_june_at_dublin_is_a_stuck_instrument():
     (stuck,) = examined("dly532.csv").suspects
     assert (stuck.check, stuck.variable, stuck.days) == ("stuck", "wind", 30)
     assert stuck.first == datetime.date(1957, 6, 1)
 
 
-def test_kilkennys_impossible_pressures_are_left_out(examined):
+def test_kilkennys_impossible_pressures_are_left_out():
     found = examined("dly3613.csv.gz")
     wrong = [each for each in found.suspects if each.variable == "pressure"]
     assert [each.check for each in wrong] == ["range"] * 5 + ["spike"]
     assert np.nanmin(found.record.values["pressure"]) > 950
 
 
-def test_de_bilts_traces_of_rain_are_no_gaps(examined):
+def test_de_bilts_traces_of_rain_are_no_gaps():
     record = examined("etmgeg_260.txt").record
     assert not np.isnan(record.values["rain"]).any()
     assert record.values["rain"].min() == 0
 
 
-def test_pressure_at_dublin_and_de_bilt_lies_round_the_worlds_mean(examined):
+def test_pressure_at_dublin_and_de_bilt_lies_round_the_worlds_mean():
     for name in ("dly518.csv.gz", "dly3613.csv.gz", "etmgeg_260.txt"):
         assert np.nanmean(examined(name).record.values["pressure"]) == pytest.approx(
             1014, abs=2

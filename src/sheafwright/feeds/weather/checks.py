@@ -102,7 +102,9 @@ def _measured(record, text):
     """The record of those variables that still have a value."""
     values = {n: v for n, v in record.values.items() if not np.isnan(v).all()}
     if not values:
-        raise text.refusal("every value of it is impossible; is it a weather record?")
+        raise text.refusal(
+            "every value of it is impossible; it should be a weather record."
+        )
     return dataclasses.replace(record, values=values)
 
 
@@ -136,7 +138,7 @@ def value_range(record, limits, refusal):
             raise refusal(
                 f"{outside(name)} is impossible on {mask.sum():,} days, first with "
                 f"{values[day]:g} on {record.dates[day]}; it should lie from "
-                f"{lowest:g} to {highest:g}, so is it another column or unit?"
+                f"{lowest:g} to {highest:g}, so this looks like another column or unit."
             )
         yield Found(name, mask, f"Outside {lowest:g} to {highest:g}.")
 
@@ -151,7 +153,7 @@ def order(record, limits, refusal):
             raise refusal(
                 f"{outside(lower)} is above {outside(upper)} on {mask.sum():,} days, "
                 f"first on {record.dates[np.argmax(mask)]}; it should be below, so "
-                f"are columns swapped?"
+                f"the columns look swapped."
             )
         says = f"{outside(lower)} is above {outside(upper)}."
         yield Found(lower, mask, says)
@@ -168,7 +170,7 @@ def dry_share(record, limits, refusal):
     if dry < limits.doubt.fewest_dry_days:
         raise refusal(
             f"rain_mm is above zero on {1 - dry:.0%} of days, which no rain gauge "
-            f"reports; is it another column?"
+            f"reports; this looks like another column."
         )
     yield Found("rain", known & (dry == 1), "No rain at all: not measured.")
 
