@@ -166,3 +166,12 @@ def test_the_demo_record_is_read_through_its_columns_without_a_doubt():
 def test_every_variable_of_a_record_has_its_name_in_the_nomenclature():
     page = (ROOT / "docs/reference/nomenclature.md").read_text("utf-8")
     assert [name for name in VARIABLES if f"`{name}`" not in page] == []
+
+
+PAGES = [*ROOT.glob("*.md"), *(ROOT / "docs").rglob("*.md")]
+
+
+@pytest.mark.parametrize("page", PAGES, ids=lambda page: str(page.relative_to(ROOT)))
+def test_every_link_of_a_page_leads_somewhere(page):
+    links = re.findall(r"\]\((?!https?:)([^)#]+)", page.read_text("utf-8"))
+    assert [link for link in links if not (page.parent / link).exists()] == []
