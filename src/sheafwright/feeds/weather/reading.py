@@ -59,12 +59,16 @@ def on_calendar(reading, text):
     }
     if not series:
         raise text.refusal("it should hold days of weather, and holds none.")
-    # Every row counts, whatever it holds: an empty day is still a day of the record.
-    # Columns of one table share their days.
+    # Columns of one table share their days, so these are placed once.
     distinct = {id(each.days): each.days for each in reading.series.values()}
+    # Every row counts, whatever it holds: an empty day is still a day of the record.
     seen = np.unique(np.concatenate(list(distinct.values())))
     dates = np.arange(seen[0], seen[-1] + 1)
-    laid = {name: _laid_out(each, dates) for name, each in series.items()}
+    placings = {key: _placing(days, dates) for key, days in distinct.items()}
+    laid = {
+        name: _laid_out(each.values, placings[id(each.days)], len(dates))
+        for name, each in series.items()
+    }
     record = WeatherRecord(
         station=reading.station,
         layout=reading.layout,
@@ -87,22 +91,24 @@ def _check_place(reading, text):
             )
 
 
-def _laid_out(series, dates):
+def _placing(days, dates):
+    """The order that sorts rows, where each day's begin, their number, its place."""
+    order = np.argsort(days, kind="stable")
+    each, firsts, counts = np.unique(days[order], return_index=True, return_counts=True)
+    return order, firsts, counts, (each - dates[0]).astype(int)
+
+
+def _laid_out(values, placing, n_days):
     """Values by date, days given more than once, and those where they disagree."""
-    order = np.argsort(series.days, kind="stable")
-    days, firsts, counts = np.unique(
-        series.days[order], return_index=True, return_counts=True
-    )
-    values = series.values[order]
+    order, firsts, counts, at = placing
     # fmin and fmax pass over a missing value where the other row has one.
-    lowest = np.fmin.reduceat(values, firsts)
-    disagree = lowest != np.fmax.reduceat(values, firsts)
+    lowest = np.fmin.reduceat(values[order], firsts)
+    disagree = lowest != np.fmax.reduceat(values[order], firsts)
     disagree &= ~np.isnan(lowest)
-    at = (days - dates[0]).astype(int)
     return (
-        _scattered(np.where(disagree, np.nan, lowest), at, len(dates), np.nan),
-        _scattered(counts > 1, at, len(dates), False),
-        _scattered(disagree, at, len(dates), False),
+        _scattered(np.where(disagree, np.nan, lowest), at, n_days, np.nan),
+        _scattered(counts > 1, at, n_days, False),
+        _scattered(disagree, at, n_days, False),
     )
 
 
