@@ -23,6 +23,7 @@ from hypothesis import strategies as st
 from sheafwright.cli.main import main
 from sheafwright.feeds import weather
 from sheafwright.feeds.weather.checks import shipped_checks
+from sheafwright.feeds.weather.variables import ORDERED
 
 TESTS = Path(__file__).parents[1]
 SCHEMA = json.loads((TESTS / "answers/schemas/weather.json").read_text("utf-8"))
@@ -68,8 +69,9 @@ def assert_possible(record):
         lowest, highest = getattr(shipped_checks().range, name)
         known = values[~np.isnan(values)]
         assert lowest <= known.min() <= known.max() <= highest
-    if {"tmin", "tmax"} <= record.values.keys():
-        assert not (record.values["tmin"] > record.values["tmax"]).any()
+    for lower, upper in ORDERED:
+        if {lower, upper} <= record.values.keys():
+            assert not (record.values[lower] > record.values[upper]).any()
 
 
 DEMO = resources.files("sheafwright") / "data/demo/weather.csv.gz"

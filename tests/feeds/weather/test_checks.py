@@ -175,7 +175,7 @@ def test_a_record_without_one_possible_value_is_refused():
     reading = Reading(
         "Ann", "by hand", rows_as_series(DAYS[:1], {"rain": np.array([-1.0])})
     )
-    with pytest.raises(UnreadableInput, match="every value of it is impossible"):
+    with pytest.raises(UnreadableInput, match="holds no value that can be used"):
         checks.check(on_calendar(reading, TEXT)[0], LIMITS, TEXT)
 
 

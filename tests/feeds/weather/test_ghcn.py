@@ -114,6 +114,7 @@ REFUSED = {
     dly().replace("-9999   \n", "   12   \n", 1): "no such day",
     dly().replace("   88", " 8-8 "): "not a whole number",
     by_element().replace("20240229", "20230229"): "a date of the calendar",
+    by_element().splitlines()[-1]: "it should hold weather that we know",
     by_element() + f"{STATION},202402": "line 14: .* is cut off",
     by_element().replace(f"{STATION},20240301", "YY000012345,20240301"): "2 stations",
 }

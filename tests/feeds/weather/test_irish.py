@@ -68,6 +68,11 @@ def test_pressure_at_the_station_is_brought_to_sea_level(file):
     np.testing.assert_allclose(pressure / [1013.8, 1018.2, 1021.2, 1011.2], 1.01, 2e-3)
 
 
+def test_a_station_above_the_highest_mountain_is_refused(file):
+    with pytest.raises(UnreadableInput, match="altitude 99999 should lie from -500"):
+        weather.read(file(LONG.replace("85 M", "99999 M")))
+
+
 def test_gzip_and_any_file_name_make_no_difference(file):
     plain, packed = file(LONG), file(LONG, "etmgeg_260.txt.gz")
     assert weather.read(plain).first == weather.read(packed).first

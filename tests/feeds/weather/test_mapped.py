@@ -94,6 +94,12 @@ REFUSED = {
     COLUMNS.replace('"Low"', '"High"'): "'High' should be one variable, not two",
     COLUMNS.replace(', unit = "inch"', ""): "rain should be { column",
     COLUMNS.replace("52.1", '"52 N"'): "latitude_deg should be a number",
+    COLUMNS.replace("52.1", "true"): "latitude_deg should be a number",
+    COLUMNS.replace("52.1", "9" * 400): "latitude_deg should be a number",
+    COLUMNS.replace("52.1", "9" * 5000): "this is not TOML",
+    COLUMNS.replace("52.1", "[" * 5000): "this is not TOML",
+    COLUMNS.replace("52.1", "nan"): "latitude_deg should be a number",
+    COLUMNS.replace("52.1", "91"): "latitude 91 should lie from -90 to 90",
     COLUMNS.replace('["NA"]', '"NA"'): "missing should be a list",
     COLUMNS.replace('";"', '";;"'): "delimiter should be one character",
     COLUMNS.replace("station", "place"): "it has 'place'; it may have station",
@@ -111,6 +117,11 @@ def test_a_columns_file_that_cannot_be_used_is_refused_in_words(read, columns, w
 def test_two_columns_of_one_name_are_refused(read):
     with pytest.raises(UnreadableInput, match="two columns are named 'Low'"):
         read(CSV.replace("Wind", "Low"), COLUMNS.split("wind")[0])
+
+
+def test_a_word_after_a_code_for_missing_is_the_one_named(read):
+    with pytest.raises(UnreadableInput, match="line 5: Gauge 'much' should be"):
+        read(CSV.replace(";0.2;", ";much;"))
 
 
 def test_a_csv_with_our_own_names_needs_no_columns_file(file):

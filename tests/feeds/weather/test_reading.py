@@ -47,6 +47,11 @@ def test_a_day_given_twice_unlike_is_missing_where_unlike(examined):
     assert ("duplicated_days", "rain", "2024-02-28", 1) in told(found)
 
 
+def test_days_all_given_twice_unlike_leave_nothing(examined):
+    with pytest.raises(UnreadableInput, match="no value that can be used"):
+        examined("2024-02-28,1,2", "2024-02-28,7,3")
+
+
 def test_two_halves_of_a_day_make_one(examined):
     found = examined("2024-02-28,1,", "2024-02-28,,2")
     assert found.record.values["tmin"].tolist() == [2]
@@ -70,7 +75,7 @@ def test_days_after_the_last_asked_for_change_nothing(examined):
 
 
 def test_a_record_that_begins_after_the_last_day_asked_for_is_refused(examined):
-    with pytest.raises(UnreadableInput, match="holds none"):
+    with pytest.raises(UnreadableInput, match="up to 2024-02-27, and begins later"):
         examined("2024-02-28,1,2", until=datetime.date(2024, 2, 27))
 
 

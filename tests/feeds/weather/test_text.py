@@ -28,7 +28,7 @@ REFUSED = {
     PACKED[:-20]: "a damaged or cut-off gzip",
     PACKED[:40] + b"\0\0\0" + PACKED[43:]: "a damaged or cut-off gzip",
     b"date,rain_mm\n": "there are no days below the heading",
-    b"date,rain_mm\n2024-02-29,\n": "it should hold days of weather, and holds none",
+    b"date,rain_mm\n2024-02-29,\n": "holds no value that can be used",
     b"once upon a time\n": "no weather file we know begins like this",
 }
 

@@ -50,7 +50,7 @@ def examine(path, columns=None, until=None):
     text = read_text(path)
     reading = _reading(text, columns)
     if until is not None:
-        reading = upto(reading, until)
+        reading = upto(reading, until, text)
     record, calendar = on_calendar(reading, text)
     record, found = check(record, limits, text)
     record = fill_short_gaps(record, limits.enough.bridged_days)

@@ -4,7 +4,7 @@ A column that is wrong as a whole (Fahrenheit, another quantity) refuses the fil
 """
 
 import dataclasses
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable
 from functools import cache
 
 import numpy as np
@@ -18,10 +18,9 @@ from sheafwright.core.inputs.weather import (
 from sheafwright.core.weather import quality
 from sheafwright.feeds import tables
 from sheafwright.feeds.weather.suspects import suspects
-from sheafwright.feeds.weather.variables import outside
+from sheafwright.feeds.weather.variables import ORDERED, outside
 
 AIR = ("tmin", "tmax", "tmean")
-ORDERED = (("tmin", "tmax"), ("humidity_min", "humidity_max"), ("wind", "gust"))
 JUMPS = {
     "tmin": "jump_air",
     "tmax": "jump_air",
@@ -53,7 +52,7 @@ class Check:
     """A check by name; it may also raise ``refusal(sentence)`` against the file."""
 
     name: str
-    marks: Callable[..., Iterator[Found]]
+    marks: Callable[..., Iterable[Found]]
     refused: bool
     """What it marks is turned to missing."""
 
@@ -73,7 +72,7 @@ def shipped_checks():
 
 def check(record, limits, text):
     """The record without its impossible values, and all that the checks found."""
-    found = []
+    record, found = _measured(record, text), []
     for each in CHECKS:
         marked = list(each.marks(record, limits, text.refusal))
         for one in marked:
@@ -87,8 +86,8 @@ def check(record, limits, text):
                 record.values[one.variable] if one.values is None else one.values,
             )
         if each.refused:
-            record = _without(record, marked)
-    return _measured(record, text), found
+            record = _measured(_without(record, marked), text)
+    return record, found
 
 
 def _without(record, marked):
@@ -103,7 +102,7 @@ def _measured(record, text):
     values = {n: v for n, v in record.values.items() if not np.isnan(v).all()}
     if not values:
         raise text.refusal(
-            "every value of it is impossible; it should be a weather record."
+            "it should hold weather, and holds no value that can be used."
         )
     return dataclasses.replace(record, values=values)
 
@@ -125,7 +124,7 @@ def fahrenheit(record, limits, refusal):
                     f"degrees Fahrenheit; it should be in degrees Celsius, or have "
                     f"its unit declared in a columns file."
                 )
-    yield from ()
+    return ()
 
 
 def value_range(record, limits, refusal):

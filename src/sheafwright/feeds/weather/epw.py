@@ -47,6 +47,7 @@ DAILY = (
     ("rain", "rain", "mm", np.sum),
 )
 TYPICAL_YEAR, TYPICAL_LEAP_YEAR = 2001, 2004
+LARGEST_YEAR = 9999
 HOURS = 24
 
 
@@ -115,7 +116,7 @@ def _hours(table, days):
 def _whole(table, name):
     """A column of whole numbers."""
     numbers = table.numbers(name)
-    broken = np.isnan(numbers) | (numbers % 1 != 0)
+    broken = ~(np.abs(numbers) < LARGEST_YEAR) | (numbers % 1 != 0)
     if broken.any():
         raise table.refusal(int(np.argmax(broken)), name, "a whole number")
     return numbers.astype(int)

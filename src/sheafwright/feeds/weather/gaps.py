@@ -11,6 +11,7 @@ import datetime
 import numpy as np
 
 from sheafwright.core.weather.quality import bridge_short_gaps, out_of_order, runs
+from sheafwright.feeds.weather.variables import ORDERED
 
 METHOD = "straight line from the day before the gap to the day after"
 BRIDGED = (
@@ -62,11 +63,12 @@ def fill_short_gaps(record, longest):
     values, filled = dict(record.values), {}
     for name in filter(values.__contains__, BRIDGED):
         values[name] = bridge_short_gaps(record.values[name], longest)
-    if {"tmin", "tmax"} <= values.keys():
-        # A line may cross the other temperature, measured that day: no value then.
-        crossed = out_of_order(values["tmin"], values["tmax"])
-        for name in ("tmin", "tmax"):
-            values[name] = np.where(crossed, record.values[name], values[name])
+    for pair in ORDERED:
+        if set(pair) <= values.keys():
+            # A line may cross what was measured that day: no value then.
+            crossed = out_of_order(*(values[name] for name in pair))
+            for name in pair:
+                values[name] = np.where(crossed, record.values[name], values[name])
     for name in values:
         bridged = np.isnan(record.values[name]) & ~np.isnan(values[name])
         if bridged.any():

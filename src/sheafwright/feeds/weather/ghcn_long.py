@@ -9,7 +9,7 @@ from sheafwright.feeds.weather.ghcn import ELEMENTS, Elements, matches, only_sta
 
 ROW = re.compile(
     r"(?P<station>[A-Z]{2}[\w-]{9}),(?P<date>\d{8}),(?P<element>[A-Z]\w{3}),"
-    r"(?P<value>-?\d+),[^,]?,(?P<flag>[^,]?),[^,]?(?:,\d*)?\s*",
+    r"(?P<value>-?\d{1,6}),[^,]?,(?P<flag>[^,]?),[^,]?(?:,\d*)?\s*",
     re.ASCII,
 )
 MOST_ROWS = 2_000_000

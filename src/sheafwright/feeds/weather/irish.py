@@ -8,7 +8,7 @@ import re
 
 from sheafwright.core.weather.evapotranspiration import air_pressure
 from sheafwright.feeds.weather.mapping import column_values
-from sheafwright.feeds.weather.reading import Reading, rows_as_series
+from sheafwright.feeds.weather.reading import Reading, check_place, rows_as_series
 from sheafwright.feeds.weather.table import read_table
 
 COLUMNS = {
@@ -48,6 +48,7 @@ def read(text, line):
     preamble = "\n".join(text.lines[: line - 1])
     name = NAME.search(preamble)
     place = _place(preamble)
+    check_place(text, **place)
     values = column_values(table, COLUMNS)
     if "altitude" in place and "pressure" in values:
         # The service prints the pressure at the station's own height.

@@ -33,6 +33,7 @@ PLACE = {
 }
 KNOWN = ("station", *PLACE, "delimiter", "missing", "date", "columns")
 PREAMBLE_LINES = 100
+LARGEST_NUMBER = 1e6
 
 
 @dataclasses.dataclass(frozen=True)
@@ -51,10 +52,11 @@ class ColumnsFile:
 
 def read_columns(path):
     """A columns file, every entry of it checked."""
-    text = read_text(path)
+    text = read_text(path, "columns file")
     try:
         entries = tomllib.loads("\n".join(text.lines))
-    except tomllib.TOMLDecodeError as error:
+    except (ValueError, RecursionError) as error:
+        # Beside its own error tomllib lets through too long a number, too deep a nest.
         raise text.refusal(f"this is not TOML: {str(error)[:80]}.") from None
     if unknown := sorted(entries.keys() - set(KNOWN)):
         raise text.refusal(
@@ -77,7 +79,7 @@ def read_columns(path):
         missing=tuple(map(str, _of_kind(text, entries, "missing", list, []))),
         station=_of_kind(text, entries, "station", str, None),
         place={
-            ours: float(_of_kind(text, entries, name, float | int, None))
+            ours: _number(text, name, entries[name])
             for name, ours in PLACE.items()
             if name in entries
         },
@@ -89,8 +91,15 @@ def _of_kind(text, entries, name, kind, default):
     value = entries.get(name, default)
     if value is default or isinstance(value, kind):
         return value
-    wanted = {str: "a text in quotes", list: "a list"}.get(kind, "a number")
+    wanted = {str: "a text in quotes", list: "a list"}[kind]
     raise text.refusal(f"{name} should be {wanted}.")
+
+
+def _number(text, name, value):
+    # TOML's whole numbers have no end, and true is a whole number to Python.
+    if type(value) not in (int, float) or not abs(value) < LARGEST_NUMBER:
+        raise text.refusal(f"{name} should be a number.")
+    return float(value)
 
 
 def _named(text, name, second, entry):
@@ -128,9 +137,6 @@ def read(text, columns):
     table = read_table(
         text, _heading_line(text, columns.delimiter, wanted), columns.delimiter
     )
-    for name in wanted:
-        if table.heading.count(name) > 1:
-            raise text.refusal(f"two columns are named {name[:30]!r}; one should be.")
     days = table.days(columns.date, columns.date_format)
     return Reading(
         station=columns.station or text.stem,

@@ -9,6 +9,9 @@ import numpy as np
 from sheafwright.feeds.weather.record import WeatherRecord
 from sheafwright.feeds.weather.suspects import Suspect, suspects
 
+PLACES = {"latitude": (-90, 90), "longitude": (-180, 180), "altitude": (-500, 9000)}
+LONGEST_NAME = 60
+
 
 @dataclasses.dataclass(frozen=True)
 class Series:
@@ -39,26 +42,24 @@ def rows_as_series(days, values):
     return {name: Series(days, column) for name, column in values.items()}
 
 
-def upto(reading, until):
+def upto(reading, until, text):
     """The reading without any day after ``until``."""
     series = {}
     for name, each in reading.series.items():
         kept = each.days <= np.datetime64(until)
         series[name] = Series(each.days[kept], each.values[kept])
+    if not any(len(each.days) for each in series.values()):
+        raise text.refusal(f"it should hold days up to {until}, and begins later.")
     marks = tuple(mark for mark in reading.suspects if mark.first <= until)
     return dataclasses.replace(reading, series=series, suspects=marks)
 
 
 def on_calendar(reading, text):
     """The record of a reading, with what is wrong with its calendar."""
-    _check_place(reading, text)
-    series = {
-        name: each
-        for name, each in reading.series.items()
-        if not np.isnan(each.values).all()
-    }
-    if not series:
-        raise text.refusal("it should hold days of weather, and holds none.")
+    place = {name: getattr(reading, name) for name in PLACES}
+    check_place(text, **place)
+    if not reading.series:
+        raise text.refusal("it should hold weather that we know, and holds none.")
     # Columns of one table share their days, so these are placed once.
     distinct = {id(each.days): each.days for each in reading.series.values()}
     # Every row counts, whatever it holds: an empty day is still a day of the record.
@@ -67,27 +68,26 @@ def on_calendar(reading, text):
     placings = {key: _placing(days, dates) for key, days in distinct.items()}
     laid = {
         name: _laid_out(each.values, placings[id(each.days)], len(dates))
-        for name, each in series.items()
+        for name, each in reading.series.items()
     }
     record = WeatherRecord(
-        station=reading.station,
+        station=reading.station[:LONGEST_NAME],
         layout=reading.layout,
         first=dates[0].astype(datetime.date),
         values={name: values for name, (values, _, _) in laid.items()},
-        latitude=reading.latitude,
-        longitude=reading.longitude,
-        altitude=reading.altitude,
+        **place,
     )
     found = [*reading.suspects, *_calendar_suspects(dates, seen, laid)]
     return record, found
 
 
-def _check_place(reading, text):
-    for name, highest in {"latitude": 90, "longitude": 180}.items():
-        degrees = getattr(reading, name)
-        if degrees is not None and not abs(degrees) <= highest:
+def check_place(text, **place):
+    """Refuse a place that is not on this earth."""
+    for name, number in place.items():
+        lowest, highest = PLACES[name]
+        if number is not None and not lowest <= number <= highest:
             raise text.refusal(
-                f"{name} {degrees:g} should lie from -{highest} to {highest} degrees."
+                f"{name} {number:g} should lie from {lowest:g} to {highest:g}."
             )
 
 

@@ -13,6 +13,7 @@ from sheafwright.feeds.weather.text import Text, shown
 
 MOST_ROWS = 200_000
 """Five centuries of days."""
+LARGEST_NUMBER = 1e9
 
 
 class Numbers(dict):
@@ -23,15 +24,24 @@ class Numbers(dict):
 
     def __missing__(self, cell):
         text = cell.strip()
-        number = math.nan if text in self.missing_codes else _finite(text)
+        number = math.nan if text in self.missing_codes else _number(text)
         self[cell] = number
         return number
 
+    def has(self, cell):
+        """Whether a cell means a number, or missing."""
+        try:
+            self[cell]
+        except ValueError:
+            return False
+        return True
 
-def _finite(text):
+
+def _number(text):
     # float() would take 1_5 for 15.
     number = float(text.replace("_", "?"))
-    if not math.isfinite(number):
+    # Neither infinity nor what would become it in another unit.
+    if not abs(number) < LARGEST_NUMBER:
         raise ValueError
     return number
 
@@ -47,7 +57,11 @@ class Table:
     cells: list[str]
 
     def column(self, name):
-        """The cells of the first column so named."""
+        """The cells of the column so named."""
+        if self.heading.count(name) > 1:
+            raise self.text.refusal(
+                f"two columns are named {shown(name)}; each should have its own name."
+            )
         return self.cells[self.heading.index(name) :: len(self.heading)]
 
     def numbers(self, name, missing=()):
@@ -56,7 +70,7 @@ class Table:
         try:
             return np.fromiter(map(meaning.__getitem__, cells), float, len(cells))
         except ValueError:
-            row = next(n for n, cell in enumerate(cells) if not _is_number(cell))
+            row = next(n for n, cell in enumerate(cells) if not meaning.has(cell))
         raise self.refusal(row, name, "a number with a decimal point, or blank")
 
     def days(self, name, date_format):
@@ -87,14 +101,6 @@ class Table:
         return next(
             itertools.islice((n for n, line in lines if line.strip()), row, None)
         )
-
-
-def _is_number(cell):
-    try:
-        _finite(cell.strip() or "0")
-    except ValueError:
-        return False
-    return True
 
 
 def read_table(text, line, delimiter=",", heading=None):

@@ -24,7 +24,7 @@ class Text:
     @property
     def stem(self):
         """The name without its endings, for a record that names no station."""
-        return self.name.split(".")[0]
+        return self.name.split(".")[0] or self.name
 
     def refusal(self, says, line=None):
         """The sentence that says what is wrong, and on which line."""
@@ -38,12 +38,12 @@ def shown(cell):
     return repr(text if len(text) <= 30 else text[:30] + "…")
 
 
-def read_text(path):
+def read_text(path, kind="weather file"):
     """The lines of a text file, plain or gzip, UTF-8 or marked as UTF-16."""
     name = _name(path)
-    content = _unpacked(Path(path), name)
+    content = _unpacked(Path(path), name, kind)
     if not content.strip():
-        raise UnreadableInput(f"{name} is empty; it should hold a weather record.")
+        raise UnreadableInput(f"{name} is empty; it should be a {kind}.")
     return Text(name, _decoded(content, name).splitlines())
 
 
@@ -53,7 +53,7 @@ def _name(path):
     return name.encode("utf-8", "replace").decode()[:80]
 
 
-def _unpacked(path, name):
+def _unpacked(path, name, kind):
     try:
         with path.open("rb") as file:
             packed = file.read(len(GZIP)) == GZIP
@@ -65,7 +65,7 @@ def _unpacked(path, name):
         ) from None
     except OSError as error:
         raise UnreadableInput(
-            f"{name} can't be read ({error.strerror}); it should be a weather file."
+            f"{name} can't be read ({error.strerror}); it should be a {kind}."
         ) from None
     if len(content) > LARGEST_BYTES:
         raise UnreadableInput(

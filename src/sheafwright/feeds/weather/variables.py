@@ -62,7 +62,8 @@ VARIABLES = {
     "soil_temperature": Variable("soil_temperature_c", TEMPERATURE),
     "pe": Variable("pe_mm", DEPTH),
 }
-INSIDE = {variable.outside: name for name, variable in VARIABLES.items()}
+# The first of a pair is never above the second.
+ORDERED = (("tmin", "tmax"), ("humidity_min", "humidity_max"), ("wind", "gust"))
 
 
 def outside(name):
