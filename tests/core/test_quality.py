@@ -113,6 +113,15 @@ def test_a_month_far_from_its_own_is_marked():
     assert np.argwhere(marked).tolist() == [[5, 1]]
 
 
+def test_a_day_far_from_its_own_month_is_marked():
+    rng = np.random.default_rng(2)
+    month = np.repeat([0, 6], 300)
+    values = np.where(month == 0, 8.0, 19.0) + rng.normal(0, 2.5, 600)
+    values[[5, 305]] = 35.0, 35.0
+    assert np.flatnonzero(quality.far_from_usual(values, month, 8, 280)).tolist() == [5]
+    assert not quality.far_from_usual(values, month, 8, 301).any()
+
+
 def test_months_of_too_few_years_are_not_judged():
     totals = months()
     totals[5, 1] = 300

@@ -70,7 +70,7 @@ def test_a_windless_june_at_dublin_is_a_stuck_instrument():
 def test_kilkennys_impossible_pressures_are_left_out():
     found = examined("dly3613.csv.gz")
     wrong = [each for each in found.suspects if each.variable == "pressure"]
-    assert [each.check for each in wrong] == ["range"] * 5 + ["spike"]
+    assert [each.check for each in wrong] == ["range"] * 5 + ["season"]
     assert np.nanmin(found.record.values["pressure"]) > 950
 
 

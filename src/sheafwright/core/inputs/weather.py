@@ -60,10 +60,12 @@ class Doubts:
     """Change of soil temperature from day to day. [°C]"""
     jump_pressure: float
     """Change of pressure from day to day. [hPa]"""
+    month_value: float
+    """Robust standard deviations of a day from the usual of its month. [1]"""
     month_rain: float
     """Robust standard deviations of a month's rain from its own median. [1]"""
     month_years: int
-    """Fewest years that say what a month's rain is like. [1]"""
+    """Fewest years that say what a month is like. [1]"""
     rainless_months: float
     """A month is seldom rainless if a smaller share of its years are. [1]"""
     year_rain: Limits

@@ -78,6 +78,32 @@ def jumps(values, largest):
     return np.abs(np.diff(values, axis=-1, prepend=np.nan)) > largest
 
 
+def far_from_usual(values, month, limit, fewest_days):
+    """Days far from what is usual in their own month: (day,) of bool.
+
+    The median and its absolute deviation keep a stretch in another unit from hiding
+    itself.
+
+    Parameters
+    ----------
+    values : ndarray, shape (day,)
+    month : ndarray of int, shape (day,)
+        Month of the year of each day.
+    limit : float
+        Robust standard deviations from the median that are still believed. [1]
+    fewest_days : int
+        A month with fewer known days is not judged. [d]
+    """
+    marked = np.zeros(len(values), dtype=bool)
+    for each in np.unique(month):
+        days = values[month == each]
+        if np.count_nonzero(~np.isnan(days)) >= fewest_days:
+            distance = np.abs(days - np.nanmedian(days))
+            spread = SCALE_TO_DEVIATION * np.nanmedian(distance)
+            marked[month == each] = distance > limit * spread
+    return marked
+
+
 def unlike_own_month(totals, limit, fewest_years):
     """Monthly totals far from those of the same month in other years.
 

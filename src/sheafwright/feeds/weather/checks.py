@@ -28,11 +28,12 @@ JUMPS = {
     "soil_temperature": "jump_soil",
     "pressure": "jump_pressure",
 }
+BELL_SHAPED = (*AIR, "dewpoint", "soil_temperature", "pressure")
 # Days without sun, full saturation and published evapotranspiration in tenths
 # come in long runs of one value by nature; so do days without rain.
 NEVER_STUCK = {"sunshine", "humidity", "humidity_min", "humidity_max", "pe"}
 REPEATED = ("tmin", "tmax", "rain")
-DAYS_OF_A_YEAR, DAYS_FROM_MARCH = 365, 306
+DAYS_OF_A_YEAR, DAYS_FROM_MARCH, SHORTEST_MONTH = 365, 306, 28
 
 
 @dataclasses.dataclass(frozen=True)
@@ -201,6 +202,16 @@ def repeated_years(record, limits, refusal):
         yield Found(name, mask, "The same as an earlier year, day for day.")
 
 
+def season(record, limits, refusal):
+    """Values far from what is usual in their month, such as a spell in Fahrenheit."""
+    month = record.dates.astype("datetime64[M]").astype(int) % 12
+    limit = limits.doubt.month_value
+    enough = limits.doubt.month_years * SHORTEST_MONTH
+    for name in filter(record.values.__contains__, BELL_SHAPED):
+        mask = quality.far_from_usual(record.values[name], month, limit, enough)
+        yield Found(name, mask, "Far from all that is usual in its month.")
+
+
 def spikes(record, limits, refusal):
     """A change that weather seldom makes, and back again the next day."""
     for name, largest in _largest_changes(record, limits):
@@ -277,6 +288,7 @@ CHECKS = (
     Check("dry_share", dry_share, refused=True),
     Check("stuck", stuck, refused=True),
     Check("repeated_year", repeated_years, refused=True),
+    Check("season", season, refused=True),
     Check("spike", spikes, refused=True),
     Check("jump", jumps, refused=False),
     Check("month_rain", month_rain, refused=False),
