@@ -73,11 +73,5 @@ def _months(parts):
 
 
 def with_century(short_years, latest):
-    """Two-digit years as they ran, the last of them not after the year ``latest``.
-
-    A step of more than half a century is the turn of one: 99 is followed by 00.
-    """
-    steps = np.diff(short_years, prepend=short_years[:1])
-    turns = np.cumsum((steps < -50).astype(int) - (steps > 50))
-    years = short_years + 100 * turns
-    return years + 100 * ((latest - years.max()) // 100)
+    """Two-digit years as years, each the last that isn't after the year ``latest``."""
+    return latest - (latest - short_years) % 100
