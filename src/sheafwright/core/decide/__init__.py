@@ -1,0 +1,1 @@
+"""Cut or wait: what is known, what waiting is worth, plain rules, and foresight."""

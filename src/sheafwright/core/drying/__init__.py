@@ -1,0 +1,1 @@
+"""What becomes of sheaves in the stook: drying, wetting, and what it costs."""

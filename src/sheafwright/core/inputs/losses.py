@@ -29,7 +29,7 @@ class Ripeness:
 
 @dataclasses.dataclass(frozen=True)
 class StookLosses:
-    """What weather and time take from straw in the stook, as shares of a perfect crop."""
+    """What weather and time take in the stook, as shares of a perfect crop."""
 
     rain_loss_mm: tuple[float, ...]
     """A day with at least this rain ... [mm]"""

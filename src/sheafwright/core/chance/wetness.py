@@ -1,0 +1,96 @@
+"""Rain as a normal score: how wet a day is for its place and time of year.
+
+A wetness of 0 is the middle day of that fortnight's climate, 1 a day wetter than 84 in
+100. Forecasts of differing skill, and rain of differing places, then speak one
+language.
+"""
+
+import numpy as np
+
+
+def wetness(rain, evapotranspiration, day_of_year, climate, half_window=10):
+    """Normal score of each day in its own time of year, (day,). [1]
+
+    The more rain the wetter; of days with equal rain, nearly all of them dry, the one
+    that dries less.
+
+    Parameters
+    ----------
+    rain, evapotranspiration : array_like, shape (day,)
+        Rain, and evaporative demand. [mm d⁻¹]
+    day_of_year : array_like, shape (day,)
+        1 to 366.
+    climate : array_like of bool, shape (day,)
+        The days that make the climate against which a day is scored.
+    half_window : int
+        Days on each side that share a time of year. [d]
+    """
+    wet, day_of_year = _order(rain, evapotranspiration), np.asarray(day_of_year)
+    scores = np.full(wet.shape, np.nan)
+    counted = np.flatnonzero(climate & ~np.isnan(wet))
+    by_day = [wet[counted[day_of_year[counted] == day]] for day in range(1, 367)]
+    for day in np.unique(day_of_year):
+        near = (np.arange(day - half_window, day + half_window + 1) - 1) % 366
+        known = np.sort(np.concatenate([by_day[each] for each in near]))
+        here = day_of_year == day
+        scores[here] = _score_against(known, wet[here])
+    return scores
+
+
+def wetness_foretold(
+    rain, evapotranspiration, day_of_year, foretold, at_day, half_window=10
+):
+    """Normal score of rain foretold for a day of the year, same shape. [1]
+
+    Parameters
+    ----------
+    rain, evapotranspiration, day_of_year : array_like, shape (day,)
+        The climate. [mm d⁻¹, mm d⁻¹, 1–366]
+    foretold : array_like
+        Rain foretold. [mm d⁻¹]
+    at_day : int
+        Day of the year that it is foretold for.
+    half_window : as in `wetness`
+    """
+    apart = np.abs((np.asarray(day_of_year) - at_day + 183) % 366 - 183)
+    near = apart <= half_window
+    demand = np.asarray(evapotranspiration)[near]
+    wet = _order(np.asarray(rain)[near], demand)
+    # A dry day foretold is taken to dry as such days usually do.
+    usual = np.nanmedian(demand)
+    return _score_against(np.sort(wet[~np.isnan(wet)]), _order(foretold, usual))
+
+
+def _order(rain, evapotranspiration):
+    """A number by which days go from the driest to the wettest."""
+    # Rain is read to 0.1 mm, and no day evaporates 100 mm: demand only parts equals.
+    return np.asarray(rain, dtype=float) - 0.001 * np.asarray(evapotranspiration)
+
+
+def _score_against(known, wet):
+    from scipy.special import ndtri
+
+    below = np.searchsorted(known, wet, "left") + np.searchsorted(known, wet, "right")
+    score = ndtri((0.5 * below + 0.5) / (known.size + 1))
+    return np.where(np.isnan(wet), np.nan, score)
+
+
+def wetness_of(amount, rain, day_of_year, climate, half_window=10):
+    """Wetness below which a day has less rain than an amount, (day,). [1]
+
+    Parameters
+    ----------
+    amount : float
+        [mm d⁻¹]
+    rain, day_of_year, climate, half_window : as in `wetness`
+    """
+    from scipy.special import ndtri
+
+    day = np.asarray(day_of_year)[climate]
+    less = np.asarray(rain)[climate] < amount
+    near = np.arange(-half_window, half_window + 1)
+    # The year is a circle: 366 and 1 are neighbours.
+    around = (np.arange(366)[:, np.newaxis] + near) % 366
+    days = np.bincount(day - 1, minlength=366)[around].sum(axis=-1)
+    drier = np.bincount(day - 1, weights=less, minlength=366)[around].sum(axis=-1)
+    return ndtri((drier + 0.5) / (days + 1))[np.asarray(day_of_year) - 1]

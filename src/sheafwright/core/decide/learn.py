@@ -1,0 +1,284 @@
+"""Learn when to cut from the record, less what must not be looked at."""
+
+import dataclasses
+
+import numpy as np
+
+from sheafwright.core.chance.foretelling import issue
+from sheafwright.core.chance.futures import NO_FORECAST, Days, draw_futures
+from sheafwright.core.chance.neighbours import nearest_days
+from sheafwright.core.chance.wetness import wetness
+from sheafwright.core.decide.expect import YearlySums, line, yearly_sums
+from sheafwright.core.decide.known import (
+    Memory,
+    Sky,
+    foretold,
+    foretold_on_paths,
+    known_on_paths,
+    known_on_record,
+    likeness,
+    memories,
+    sky,
+)
+from sheafwright.core.decide.stopping import Stopping, learn_policy
+from sheafwright.core.drying.stook import drying_rate, stooks
+from sheafwright.core.inputs.losses import Losses
+from sheafwright.core.season.summers import summers
+
+
+@dataclasses.dataclass(frozen=True)
+class FutureSettings:
+    """How possible summers are drawn."""
+
+    near: int
+    """Neighbours among which each next day is chosen."""
+    half_window: int
+    """Neighbours lie within so many days of the time of year. [d]"""
+    cutting_days: int
+    """Days ahead on which may be cut. [d]"""
+    training_summers: int
+    """Summers from which a policy is learned."""
+    least_years: int
+    """Fewer years than this on record are too few. [y]"""
+
+
+@dataclasses.dataclass(frozen=True)
+class Settings:
+    """All that learning is set by."""
+
+    futures: FutureSettings
+    memory: Memory
+    stopping: Stopping
+    expectation_ridge: float
+    """Pull on the stooks' expected share, in days of record. [d]"""
+
+
+@dataclasses.dataclass(frozen=True)
+class Weather:
+    """A record's days as the decision needs them, each (day,)."""
+
+    day_of_year: np.ndarray
+    year: np.ndarray
+    """Harvest year."""
+    tmax: np.ndarray
+    """[°C]"""
+    rain: np.ndarray
+    """[mm d⁻¹]"""
+    evapotranspiration: np.ndarray
+    """[mm d⁻¹]"""
+    pressure: np.ndarray | None
+    """[hPa]"""
+    gain: np.ndarray
+    """Ripeness that the day's warmth adds after flowering. [d⁻¹]"""
+
+
+@dataclasses.dataclass(frozen=True)
+class Past:
+    """A record made ready, by which summers are drawn and valued."""
+
+    weather: Weather
+    losses: Losses
+    settings: Settings
+    correlation: np.ndarray
+    """Skill of the forecasts, (lead,); empty where there are none. [0–1]"""
+    sky: Sky
+    memories: np.ndarray
+    rate: np.ndarray
+    """Drying rate. [d⁻¹]"""
+    stook_share: np.ndarray
+    """What stooks cut on each day of the record brought home. [0–1]"""
+    days_out: np.ndarray
+    whole: np.ndarray
+    """Days with all their weather, of bool."""
+    harvest: np.ndarray
+    """Days in the time of year from which summers are drawn, of bool."""
+    nearest: np.ndarray
+    signals: np.ndarray
+    """Forecasts issued on each day, (day, lead)."""
+    known: np.ndarray
+    """What is known on each day, (day, feature)."""
+    sums: YearlySums
+
+
+def in_season(day_of_year, first, n_days):
+    """Whether each day lies in the season that begins on a day of the year, of bool.
+
+    Parameters
+    ----------
+    day_of_year : array_like, shape (day,)
+    first, n_days : int
+        First day of the year, and length. [d]
+    """
+    return (np.asarray(day_of_year) - first) % 366 < n_days
+
+
+def prepare(weather, losses, settings, season, counted, correlation, rng, signals=None):
+    """`Past` of a record.
+
+    Parameters
+    ----------
+    weather : Weather
+    losses : Losses
+    settings : Settings
+    season : pair of int
+        First day of the year, and length, of the time that summers are drawn from.
+    counted : array_like of bool, shape (day,)
+        Days of past harvests from which the stooks' expected share is learned.
+    correlation : array_like, shape (lead,)
+        Skill of forecasts; empty for none. [0–1]
+    rng : numpy.random.Generator
+    signals : array_like, shape (day, lead), optional
+        Forecasts as issued; made from what came if not given.
+    """
+    state = sky(
+        weather.day_of_year, weather.rain, weather.tmax, weather.evapotranspiration,
+        weather.pressure,
+    )  # fmt: skip
+    kept = memories(state, settings.memory)
+    rate = drying_rate(weather.evapotranspiration, losses.drying)
+    whole = ~np.isnan(weather.rain + rate + weather.gain + weather.tmax)
+    every_day = np.arange(len(rate))[np.newaxis]
+    share, days_out = stooks(every_day, weather.rain, rate, len(rate), losses)
+    harvest = in_season(weather.day_of_year, *season)
+    # Every day of three years may be left out, and the rest must still be enough.
+    listed = settings.futures.near + 3 * (2 * settings.futures.half_window + 1)
+    if signals is None:
+        score = wetness(
+            weather.rain, weather.evapotranspiration, weather.day_of_year, whole
+        )
+        signals = issue(score, correlation, rng)
+    known = known_on_record(state, kept)
+    if len(correlation):
+        known = np.concatenate([known, foretold(signals, correlation)], axis=-1)
+    counted = counted & ~np.isnan(known).any(axis=-1) & ~np.isnan(share[0])
+    counted &= weather.rain < losses.ripeness.cutting_rain
+    return Past(
+        weather=weather,
+        losses=losses,
+        settings=settings,
+        correlation=np.asarray(correlation, dtype=float),
+        sky=state,
+        memories=kept,
+        rate=rate,
+        stook_share=share[0],
+        days_out=days_out[0],
+        whole=whole,
+        harvest=harvest,
+        nearest=nearest_days(
+            np.where(whole[:, np.newaxis], likeness(state, kept), np.nan),
+            weather.day_of_year, harvest, settings.futures.half_window, listed,
+        ),
+        signals=signals,
+        known=known,
+        sums=yearly_sums(known, share[0], weather.year, counted),
+    )  # fmt: skip
+
+
+def days_without(past, years):
+    """The record's days, to draw summers from, without some years: `Days`.
+
+    Parameters
+    ----------
+    past : Past
+    years : sequence of int
+        Harvest years left out altogether.
+    """
+    weather = past.weather
+    usable = past.whole & ~np.isin(weather.year, years)
+    # Ten more days on each side make the climate of the first and the last.
+    reach = past.harvest | np.roll(past.harvest, 10) | np.roll(past.harvest, -10)
+    score = np.full(len(usable), np.nan)
+    score[reach] = wetness(
+        weather.rain[reach],
+        weather.evapotranspiration[reach],
+        weather.day_of_year[reach],
+        usable[reach],
+    )
+    return Days(past.nearest, usable, score)
+
+
+def draw_summers(past, days, start, ripeness, over, n_cuts, rng, signal=NO_FORECAST):
+    """Paths after the start, and the `Summers` they make.
+
+    Parameters
+    ----------
+    past : Past
+    days : Days
+    start : array_like of int, shape (draw,)
+        Record position of the last day known.
+    ripeness : array_like, shape (draw,)
+        Ripeness on that day. [1]
+    over : int
+        Days over full ripeness on the day before it; -1 where not passed. [d]
+    n_cuts : int
+        Days after it on which may be cut.
+    rng : numpy.random.Generator
+    signal : array_like, shape (lead,)
+        The forecast issued on that day.
+    """
+    reach = past.losses.stook.longest_days + len(past.correlation)
+    paths = draw_futures(
+        start, days, n_cuts + reach, past.settings.futures.near, rng, signal,
+        past.correlation,
+    )  # fmt: skip
+    warmth = past.weather.gain[paths[:, 1 : n_cuts + 1]]
+    ripening = np.cumsum(np.column_stack([ripeness, warmth]), axis=-1)
+    rain, losses = past.weather.rain, past.losses
+    return paths, summers(paths, ripening, over, rain, past.rate, losses)
+
+
+def known_ahead(past, days, paths, n_cuts, rng):
+    """What will be known on each day of possible summers, (draw, day, feature).
+
+    Parameters
+    ----------
+    past : Past
+    days : Days
+    paths : array_like of int, shape (draw, 1 + longer)
+        From `draw_summers`.
+    n_cuts : int
+        Days after the start on which may be cut.
+    rng : numpy.random.Generator
+    """
+    on_days = paths[:, : n_cuts + 1]
+    known = known_on_paths(past.sky, past.memories, past.settings.memory, on_days)
+    if not len(past.correlation):
+        return known
+    longer = paths[:, : n_cuts + 1 + len(past.correlation)]
+    told = foretold_on_paths(days.wetness, longer, past.correlation, rng)
+    return np.concatenate([known, told[:, :n_cuts]], axis=-1)
+
+
+def learn(past, days, left_out, starts, ripeness, rng):
+    """The `Policy` learned from the record without some years.
+
+    Parameters
+    ----------
+    past : Past
+    days : Days
+        The record without those years, from `days_without`.
+    left_out : sequence of int
+        Harvest years left out.
+    starts : array_like of int, shape (season,)
+        Record position of the day before the crop was first fit to cut, in each
+        season kept.
+    ripeness : array_like, shape (season,)
+        Ripeness on those days. [1]
+    rng : numpy.random.Generator
+    """
+    ahead = past.settings.futures
+    chosen = rng.integers(len(starts), size=ahead.training_summers)
+    paths, made = draw_summers(
+        past, days, starts[chosen], ripeness[chosen], -1, ahead.cutting_days, rng
+    )
+    known = known_ahead(past, days, paths, ahead.cutting_days, rng)
+    kept = ~np.isin(past.sums.years, left_out)
+    return learn_policy(
+        made.ripeness[:, 1:],
+        made.can_cut[:, 1:],
+        made.worth[:, 1:],
+        known,
+        line(past.sums, kept, past.settings.expectation_ridge),
+        past.losses.stook.never_cut,
+        past.settings.stopping,
+    )

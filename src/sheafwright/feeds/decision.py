@@ -1,0 +1,72 @@
+"""How the decision is set, and what losses it is judged by, from the tables."""
+
+import dataclasses
+
+from sheafwright.core.decide.known import Memory
+from sheafwright.core.decide.learn import FutureSettings, Settings
+from sheafwright.core.decide.stopping import Stopping
+from sheafwright.core.inputs.losses import Drying, Losses, Ripeness, StookLosses
+from sheafwright.feeds.tables import build, read_file, shipped
+
+SECTIONS = {"ripeness": Ripeness, "stook": StookLosses, "drying": Drying}
+
+
+@dataclasses.dataclass(frozen=True)
+class FitWeek:
+    """What is called a fit spell for the stooks."""
+
+    longest_days: int
+    """Days in the stook. [d]"""
+    least_share: float
+    """Share of the worth kept. [1]"""
+
+
+@dataclasses.dataclass(frozen=True)
+class RuleSettings:
+    """Settings among which each plain rule may choose."""
+
+    fixed_date: tuple[int, ...]
+    first_fit_day: tuple[float, ...]
+    ripe: tuple[float, ...]
+    dry_days: tuple[int, ...]
+    ripeness_sign: tuple[float, ...]
+
+
+def losses(path=None):
+    """`Losses` of the package, or of a user's own file."""
+    table = read_file(path) if path else shipped("losses")
+    where = str(path) if path else "losses.toml"
+    parts = {
+        name: build(kind, table.get(name, {}), f"{where} [{name}]")
+        for name, kind in SECTIONS.items()
+    }
+    return Losses(**parts)
+
+
+def settings():
+    """`Settings` of learning when to cut."""
+    return Settings(
+        futures=_section(FutureSettings, "futures"),
+        memory=_section(Memory, "memory"),
+        stopping=_section(Stopping, "stopping"),
+        expectation_ridge=shipped("decision")["expectation"]["ridge"].value,
+    )
+
+
+def forecast_skill():
+    """Brier skill of forecasts by lead, 1 day first."""
+    return shipped("decision")["forecast"]["brier_skill"].value
+
+
+def fit_week():
+    """`FitWeek`."""
+    return _section(FitWeek, "fit_week")
+
+
+def rule_settings():
+    """`RuleSettings`."""
+    return _section(RuleSettings, "rules")
+
+
+def _section(kind, section):
+    return build(kind, shipped("decision")[section], f"decision.toml [{section}]")
