@@ -62,7 +62,7 @@ def draw_futures(
     rng : numpy.random.Generator
     signal, correlation : array_like, shape (lead,)
         A forecast for the days after the start, and its skill by lead; see
-        `foretelling`.
+        `foretelling`. A lead with NaN is not foretold.
     """
     start = np.asarray(start, dtype=np.int32)
     paths = np.empty((start.size, n_days + 1), dtype=np.int32)
@@ -93,7 +93,8 @@ def _walk(  # noqa: C901 (a kernel calls no other)
     for draw in range(n_draws):
         for step in range(n_steps):
             here = paths[draw, step]
-            found, total, foretold = 0, 0.0, step < signal.size
+            found, total = 0, 0.0
+            foretold = step < signal.size and not np.isnan(signal[step])
             last = 0.0 if foretold else luck[draw, step]
             for place in range(n_listed):
                 like = nearest[here, place]

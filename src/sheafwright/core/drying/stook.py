@@ -33,7 +33,8 @@ def stooks(paths, rain, rate, n_cuts, losses):
     """Share of a perfect crop left by the stooks, and their days out.
 
     Both have the shape (draw, cut): cut on each of the path's first days. The share is
-    NaN, and the days out 0, where the path ends before the end is known.
+    NaN, and the days out 0, where the path ends before the end is known or meets a day
+    without weather.
 
     Parameters
     ----------
@@ -95,6 +96,8 @@ def _stand(  # noqa: C901 (a kernel calls no other)
         for cutting in range(share.shape[1]):
             moisture, lost = cut, 0.0
             before = rain[paths[draw, cutting]]
+            if np.isnan(before):
+                continue
             for out in range(1, min(longest, n_days - 1 - cutting) + 1):
                 day = paths[draw, cutting + out]
                 fallen = rain[day]
