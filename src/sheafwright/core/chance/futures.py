@@ -121,6 +121,6 @@ def _walk(  # noqa: C901 (a kernel calls no other)
             pick = 0
             while pick < found - 1 and weight[pick] < last:
                 pick += 1
-            # With nobody like it, the day itself goes on.
+            # With nobody like it, the day itself goes on, or stays if that is left out.
             follows = chosen[pick] if found else here
-            paths[draw, step + 1] = min(follows + 1, leads_on.size - 1)
+            paths[draw, step + 1] = follows + 1 if leads_on[follows] else here
