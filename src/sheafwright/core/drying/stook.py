@@ -8,11 +8,12 @@ while time itself, take their share.
 
 import numpy as np
 
-from sheafwright.core.compiled import compiled
 from sheafwright.core.moisture.basis import dry_basis
 
 GIVEN_UP = -1
 """Days out of stooks that were never fit to carry."""
+AFTER_SOAKING = 0.5
+"""Share of its drying that a dry day keeps after a soaking. [1]"""
 
 
 def drying_rate(evapotranspiration, drying):
@@ -47,26 +48,55 @@ def stooks(paths, rain, rate, n_cuts, losses):
         Days of the path on which is cut.
     losses : Losses
     """
-    paths = np.asarray(paths)
-    share = np.full((len(paths), n_cuts), np.nan)
-    days_out = np.zeros((len(paths), n_cuts), dtype=np.int64)
     stook, drying = losses.stook, losses.drying
-    compiled(_stand)(
-        share,
-        days_out,
-        paths,
-        np.asarray(rain, dtype=float),
-        np.asarray(rate, dtype=float),
-        rain_loss(rain, stook),
-        dry_basis(drying.at_cutting),
-        dry_basis(drying.equilibrium),
-        dry_basis(drying.fit_to_carry),
-        (drying.wet_day_mm, drying.soaking_mm, drying.wet_day_gain_dry_basis),
-        (drying.carrying_rain_mm, drying.carrying_rain_before_mm),
-        (stook.free_days, stook.longest_days, stook.late_loss_share),
-        (stook.floor, stook.never_carted),
+    keeps, gains, takes, carries = _standing_days(paths, rain, rate, n_cuts, losses)
+    dry = dry_basis(drying.equilibrium)
+    fit = dry_basis(drying.fit_to_carry) - dry
+    # A day's stooks of all cuts and draws take one step together.
+    excess = np.full(n_cuts * len(paths), dry_basis(drying.at_cutting) - dry)
+    lost, share = np.zeros_like(excess), np.full_like(excess, np.nan)
+    days_out = np.zeros(excess.shape, dtype=np.int64)
+    for out in range(1, stook.longest_days + 1):
+        on = slice((out - 1) * len(paths), (out - 1 + n_cuts) * len(paths))
+        excess *= keeps[on]
+        excess += gains[on]
+        lost += takes[on]
+        if out > stook.free_days:
+            lost += stook.late_loss_share
+        carted = np.flatnonzero(carries[on] & (excess <= fit))
+        share[carted] = np.maximum(stook.floor, 1 - lost[carted])
+        days_out[carted] = out
+        # What is off the field is never fit to carry again.
+        excess[carted] = np.nan
+    standing = ~np.isnan(excess)
+    share[standing], days_out[standing] = stook.never_carted, GIVEN_UP
+    return tuple(each.reshape(n_cuts, -1).T for each in (share, days_out))
+
+
+def _standing_days(paths, rain, rate, n_cuts, losses):
+    """What each day after a path's first does to the stooks that stand on it.
+
+    Four arrays: what it leaves of the moisture above equilibrium, NaN if not known; the
+    moisture gained, dry basis; the share of worth taken; and whether may be carried.
+    They are flat, with all draws of a day together: (day × draw,).
+    """
+    drying = losses.drying
+    short = max(n_cuts + losses.stook.longest_days - np.shape(paths)[1], 0)
+    # Past a path's end comes a day of which nothing is known.
+    paths = np.pad(paths, ((0, 0), (0, short)), constant_values=-1)
+    rain, rate = np.append(rain, np.nan), np.append(rate, np.nan)
+    wet, known = rain >= drying.wet_day_mm, np.where(np.isnan(rain), np.nan, 1.0)
+    # Butts and bands stay wet into the day after a soaking.
+    pace = known * np.where(rain >= drying.soaking_mm, AFTER_SOAKING, 1.0)
+    dries = known * rate * ~wet
+    before, today = paths[:, :-1].T.ravel(), paths[:, 1:].T.ravel()
+    may = (rain < drying.carrying_rain_before_mm)[before]
+    return (
+        np.exp(-pace[before] * dries[today]),
+        (wet * drying.wet_day_gain_dry_basis)[today],
+        rain_loss(rain, losses.stook)[today],
+        (rain < drying.carrying_rain_mm)[today] & may,
     )
-    return share, days_out
 
 
 def rain_loss(rain, stook):
@@ -80,43 +110,3 @@ def rain_loss(rain, stook):
     """
     shares = np.concatenate([[0.0], stook.rain_loss_share])
     return shares[np.searchsorted(stook.rain_loss_mm, rain, side="right")]
-
-
-def _stand(  # noqa: C901 (a kernel calls no other)
-    share, days_out, paths, rain, rate, rain_loss, cut, dry, fit, wetting, carrying,
-    waiting, ends,
-):  # fmt: skip
-    """Fill shares and days out, a cutting day at a time."""
-    wet_day, soaking, gain = wetting
-    no_rain, little_rain = carrying
-    free_days, longest, late = waiting
-    floor, never = ends
-    n_draws, n_days = paths.shape
-    for draw in range(n_draws):
-        for cutting in range(share.shape[1]):
-            moisture, lost = cut, 0.0
-            before = rain[paths[draw, cutting]]
-            if np.isnan(before):
-                continue
-            for out in range(1, min(longest, n_days - 1 - cutting) + 1):
-                day = paths[draw, cutting + out]
-                fallen = rain[day]
-                if np.isnan(fallen) or np.isnan(rate[day]):
-                    break
-                if fallen >= wet_day:
-                    moisture += gain
-                else:
-                    # Butts and bands stay wet into the day after a soaking.
-                    drying = rate[day] * (0.5 if before >= soaking else 1.0)
-                    moisture = dry + (moisture - dry) * np.exp(-drying)
-                lost += rain_loss[day]
-                if out > free_days:
-                    lost += late
-                if moisture <= fit and fallen < no_rain and before < little_rain:
-                    share[draw, cutting] = max(floor, 1 - lost)
-                    days_out[draw, cutting] = out
-                    break
-                before = fallen
-                if out == longest:
-                    share[draw, cutting] = never
-                    days_out[draw, cutting] = -1
