@@ -1,0 +1,251 @@
+"""What have past harvests of this sowing been, and what can be learned from them?
+
+The one preparation that the advice for today and its replay share: the record made
+ready to draw summers from, and the harvests that a crop sown on the same day of each
+year would have had.
+"""
+
+import dataclasses
+import datetime
+
+import numpy as np
+
+from sheafwright.answers.working import Step, step_from_rows
+from sheafwright.core.decide.harvests import (
+    GROWING_DAYS,
+    Harvests,
+    grown,
+    harvests,
+    taken,
+)
+from sheafwright.core.decide.learn import Past, Weather, in_season, prepare
+from sheafwright.core.errors import NotEnoughWeather
+from sheafwright.core.inputs.crop import GrainFilling, Phases
+from sheafwright.core.weather.day_length import day_length
+from sheafwright.core.weather.thermal_time import thermal_time
+from sheafwright.feeds import crop, decision
+from sheafwright.feeds.tables import shipped
+
+RIPE_AT = 0.95
+"""Ripeness on the day called the ripe date. [1]"""
+BEFORE_HARVEST, HARVEST_DAYS = 15, 80
+"""Past days counted begin so long before the usual first fit day, for so long. [d]"""
+MARGIN = 5
+"""Summers are drawn from so long before the earliest fit day. [d]"""
+AUTUMN_FROM = 7
+"""A sowing from this month on is harvested in the next calendar year."""
+
+
+@dataclasses.dataclass(frozen=True)
+class Variety:
+    """What was sown: a class of variety, and the crop that the book makes of it."""
+
+    name: str
+    phases: Phases
+    filling: GrainFilling
+    """The likelier form."""
+    step: Step
+    """Why this class."""
+
+
+@dataclasses.dataclass(frozen=True)
+class RefusedHarvest:
+    """A harvest on record that can't be used."""
+
+    harvest_year: int
+    why: str
+
+
+@dataclasses.dataclass(frozen=True)
+class SeasonPast:
+    """A record made ready, and its whole harvests."""
+
+    past: Past
+    harvests: Harvests
+    """The whole ones."""
+    refused: tuple[RefusedHarvest, ...]
+    """Harvest years within the record that are not whole, and why."""
+
+
+def variety(variety_class, month, day):
+    """The `Variety` sown on a day of the year.
+
+    Parameters
+    ----------
+    variety_class : str or None
+        With none given, the class most in need of cold that may be sown so late.
+    month, day : int
+        Of sowing.
+    """
+    name = variety_class or _class_for(month, day)
+    phases = crop.phases(name)
+    says = f"Class of variety {name}, as given."
+    if not variety_class:
+        says = (
+            f"No class of variety given, so {name}: the one most in need of cold that "
+            f"may still be sown on {_spoken(month, day)}."
+        )
+    forms, weights = crop.grain_filling_forms(), crop.doubt_prior().form_weights
+    latest = shipped("vernalisation")["latest_sowing"][name]
+    likelier = forms[int(np.argmax(weights))]
+    return Variety(name, phases, likelier, step_from_rows(says, latest))
+
+
+def harvest_year(sown):
+    """Calendar year of the harvest of a crop sown on a date."""
+    return sown.year + (sown.month >= AUTUMN_FROM)
+
+
+def season_past(
+    record, weather, latitude, sown_on, variety, losses, correlation, rng, ahead=None
+):
+    """The `SeasonPast` of a record and a sowing day.
+
+    Parameters
+    ----------
+    record : sheafwright.feeds.weather.record.WeatherRecord
+    weather : sheafwright.answers.daily.DailyWeather
+        Of that record.
+    latitude : float
+        North positive. [°]
+    sown_on : pair of int
+        Month and day of sowing, in every year.
+    variety : Variety
+    losses : sheafwright.core.inputs.losses.Losses
+    correlation : array_like, shape (lead,)
+        Skill of forecasts, as `core.chance.foretelling` has it; empty for none. [0–1]
+    rng : numpy.random.Generator
+        For the forecasts issued in the past.
+    ahead : pair of int, optional
+        Day of the year, and days after it, for which summers must be drawn too.
+    """
+    light = day_length(latitude, weather.day_of_year)
+    sown, years = _sowings(record, *sown_on)
+    ripe = grown(
+        weather.tmin, weather.tmax, light, sown, variety.phases, variety.filling
+    )
+    settings = decision.settings()
+    fit_day = _fit_days(ripe, sown, weather.day_of_year, losses)
+    _refuse_few(record, len(fit_day), settings)
+    usual, season = _season(fit_day, settings, losses, len(correlation))
+    past = prepare(
+        _weather(record, weather, variety.filling),
+        losses,
+        settings,
+        _covering(season, ahead),
+        in_season(weather.day_of_year, usual - BEFORE_HARVEST, HARVEST_DAYS),
+        correlation,
+        rng,
+    )
+    found = harvests(past, sown, ripe, RIPE_AT)
+    whole = taken(found, found.complete)
+    _refuse_few(record, len(whole.complete), settings)
+    return SeasonPast(past, whole, _refused(weather, whole, sown, years, ripe))
+
+
+def _class_for(month, day):
+    """The class most in need of cold whose latest sowing allows the day."""
+    if month >= AUTUMN_FROM:
+        return crop.variety_classes()[0]
+    # In a year without a leap day, as the table counts.
+    asked = datetime.date(2001, month, min(day, 28 if month == 2 else day))
+    allowed = [
+        name
+        for name in crop.variety_classes()
+        if crop.latest_sowing(name) >= asked.timetuple().tm_yday
+    ]
+    return allowed[0] if allowed else crop.variety_classes()[-1]
+
+
+def _sowings(record, month, day):
+    """Record positions of sowing, and the years of their harvests."""
+    dates = [
+        _on(year, month, day) for year in range(record.first.year, record.last.year + 1)
+    ]
+    within = [date for date in dates if record.first <= date <= record.last]
+    sown = [(date - record.first).days for date in within]
+    return np.array(sown, dtype=int), [harvest_year(date) for date in within]
+
+
+def _on(year, month, day):
+    """A date in a year; 29 February is the 28th where there is none."""
+    try:
+        return datetime.date(year, month, day)
+    except ValueError:
+        return datetime.date(year, month, day - 1)
+
+
+def _weather(record, weather, filling):
+    warmth = thermal_time(weather.tmin, weather.tmax, filling.base_temperature)
+    return Weather(
+        day_of_year=weather.day_of_year,
+        year=record.dates.astype("datetime64[Y]").astype(int) + 1970,
+        tmax=weather.tmax,
+        rain=weather.rain,
+        evapotranspiration=weather.evapotranspiration,
+        pressure=weather.pressure,
+        gain=warmth / filling.thermal_sum,
+    )
+
+
+def _fit_days(ripe, sown, day_of_year, losses):
+    """Day of the year on which each crop was first fit to cut, (season,)."""
+    fit = ripe >= losses.ripeness.fit_from
+    reached = fit.any(axis=-1)
+    return day_of_year[sown[reached] + fit[reached].argmax(axis=-1)]
+
+
+def _season(fit_day, settings, losses, n_leads):
+    """The usual fit day, and first day and length of the time summers come from."""
+    # Harvests may lie on both sides of New Year: their days are counted from one.
+    apart = (fit_day - fit_day[0] + 183) % 366 - 183
+    first = int(fit_day[0] + apart.min()) - MARGIN
+    reach = settings.futures.cutting_days + losses.stook.longest_days + n_leads
+    length = int(np.ptp(apart)) + MARGIN + reach
+    return int(fit_day[0] + np.median(apart)), (first, min(length, 366))
+
+
+def _covering(season, ahead):
+    """The season, made long enough for the days ahead too."""
+    if ahead is None:
+        return season
+    (first, length), (today, n_days) = season, ahead
+    begun = (today - first) % 366
+    if begun < length:
+        return first, min(max(length, begun + n_days), 366)
+    return today, min(max(n_days, 366 - begun + length), 366)
+
+
+def _refuse_few(record, n_seasons, settings):
+    least = settings.futures.least_years
+    if n_seasons < least:
+        raise NotEnoughWeather(
+            f"{record.station} has {n_seasons} whole harvests of this sowing between "
+            f"{record.first} and {record.last}; it should have at least {least} to "
+            f"draw possible summers from."
+        )
+
+
+def _refused(weather, whole, sown, years, ripe):
+    """Harvests that are not whole: those still open at the record's end aside."""
+    kept = set(whole.harvest_year.tolist())
+    end = len(weather.rain)
+    return tuple(
+        RefusedHarvest(year, _why(weather, start, each))
+        for start, year, each in zip(sown, years, ripe, strict=True)
+        if year not in kept and start + GROWING_DAYS <= end
+    )
+
+
+def _why(weather, start, ripe):
+    if (ripe >= RIPE_AT).any():
+        return "rain, or what dries the stooks, is missing in its harvest"
+    growing = slice(start, start + GROWING_DAYS)
+    missing = np.isnan(weather.tmin[growing] + weather.tmax[growing])
+    if missing.any():
+        return f"temperatures are missing on {np.count_nonzero(missing)} of its days"
+    return "the crop never ripened, for want of cold or of warmth"
+
+
+def _spoken(month, day):
+    return f"{day} {datetime.date(2000, month, 1):%B}"
