@@ -13,10 +13,9 @@ References
 """
 
 import dataclasses
+from functools import cached_property
 
 import numpy as np
-
-from sheafwright.core.compiled import compiled
 
 NO_FORECAST = np.empty(0)
 
@@ -31,6 +30,26 @@ class Days:
     """Days that may be drawn: (day,) of bool."""
     wetness: np.ndarray
     """Normal score of the day's rain: (day,). [1]"""
+
+    @cached_property
+    def followers(self):
+        """Days that may follow each day, those of its nearest first: (day, neighbour).
+
+        Where fewer may, the last of them fills.
+        """
+        # A usable day leads to a usable day, or it can't be followed.
+        leads_on = self.usable & np.append(self.usable[1:], False)
+        # With nobody like it, the day itself goes on, or stays if that is left out.
+        itself = np.arange(len(leads_on), dtype=np.int32) + leads_on
+        followers = np.repeat(itself[:, np.newaxis], self.nearest.shape[1], axis=1)
+        may = leads_on[self.nearest] & (self.nearest >= 0)
+        some = may.any(axis=-1)
+        nearest, may = self.nearest[some], may[some]
+        count = may.sum(axis=-1, keepdims=True)
+        first = np.cumsum(count)[:, np.newaxis] - count
+        place = np.minimum(np.arange(may.shape[1]), count - 1)
+        followers[some] = nearest[may][first + place] + 1
+        return followers
 
 
 def nearness_weights(n_near):
@@ -64,63 +83,30 @@ def draw_futures(
         A forecast for the days after the start, and its skill by lead; see
         `foretelling`. A lead with NaN is not foretold.
     """
-    start = np.asarray(start, dtype=np.int32)
-    paths = np.empty((start.size, n_days + 1), dtype=np.int32)
-    paths[:, 0] = start
-    # A usable day leads to a usable day, or it can't be followed.
-    leads_on = days.usable & np.append(days.usable[1:], False)
-    compiled(_walk)(
-        paths,
-        days.nearest,
-        leads_on,
-        days.wetness,
-        np.cumsum(nearness_weights(n_near)),
-        rng.random((start.size, n_days)),
-        np.asarray(signal, dtype=float),
-        np.asarray(correlation, dtype=float),
-    )
-    return paths
+    followers = days.followers[:, :n_near]
+    weights = nearness_weights(n_near)[: followers.shape[1]]
+    luck = rng.random((len(start), n_days)).T
+    usual = np.searchsorted(np.cumsum(weights[:-1]), luck)
+    # A day of all draws lies together.
+    paths = np.empty((n_days + 1, len(start)), dtype=np.int32)
+    paths[0] = start
+    for step, here in enumerate(paths[:-1]):
+        place = usual[step]
+        if step < len(signal) and not np.isnan(signal[step]):
+            place = _foretold_place(
+                followers[here], weights, days.wetness, signal[step],
+                correlation[step], luck[step],
+            )  # fmt: skip
+        paths[step + 1] = followers[here, place]
+    return paths.T
 
 
-def _walk(  # noqa: C901 (a kernel calls no other)
-    paths, nearest, leads_on, wetness, cumulated, luck, signal, correlation
-):
-    """Fill the paths from their first column, a day at a time."""
-    n_draws, n_steps = luck.shape
-    n_near, n_listed = cumulated.size, nearest.shape[1]
-    chosen = np.empty(n_near, dtype=np.int64)
-    weight = np.empty(n_near)
-    for draw in range(n_draws):
-        for step in range(n_steps):
-            here = paths[draw, step]
-            found, total = 0, 0.0
-            foretold = step < signal.size and not np.isnan(signal[step])
-            last = 0.0 if foretold else luck[draw, step]
-            for place in range(n_listed):
-                like = nearest[here, place]
-                if found == n_near or like < 0:
-                    break
-                if not leads_on[like]:
-                    continue
-                chosen[found] = like
-                share = cumulated[found]
-                if foretold:
-                    r = correlation[step]
-                    miss = signal[step] - r * wetness[like + 1]
-                    share -= cumulated[found - 1] if found else 0.0
-                    # Never quite nothing: a forecast can be wrong altogether.
-                    share *= np.exp(-0.5 * miss * miss / (1 - r * r)) + 1e-12
-                    total += share
-                    share = total
-                weight[found] = share
-                found += 1
-                if not foretold and share >= last:
-                    break
-            if foretold:
-                last = luck[draw, step] * total
-            pick = 0
-            while pick < found - 1 and weight[pick] < last:
-                pick += 1
-            # With nobody like it, the day itself goes on, or stays if that is left out.
-            follows = chosen[pick] if found else here
-            paths[draw, step + 1] = follows + 1 if leads_on[follows] else here
+def _foretold_place(next_days, weights, wetness, signal, correlation, luck):
+    """Place of the follower chosen by each draw where there is a forecast, (draw,)."""
+    miss = signal - correlation * wetness[next_days]
+    # Never quite nothing: a forecast can be wrong altogether.
+    share = weights * (np.exp(-0.5 * miss**2 / (1 - correlation**2)) + 1e-12)
+    # A day that fills a short list counts once.
+    share[:, 1:] *= next_days[:, 1:] != next_days[:, :-1]
+    passed = np.cumsum(share, axis=-1)
+    return (passed[:, :-1] < luck[:, np.newaxis] * passed[:, -1:]).sum(axis=-1)
