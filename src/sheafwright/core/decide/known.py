@@ -14,6 +14,8 @@ USUAL_PRESSURE = 1013.0
 """Where pressure is not on record it says nothing. [hPa]"""
 SINGLE_LEADS = 5
 """Leads that count for themselves; later ones are summed. [d]"""
+NOTHING = 1e-20
+"""A share too small to alter a sum. [1]"""
 
 
 @dataclasses.dataclass(frozen=True)
@@ -77,10 +79,14 @@ def fading(values, share, start):
     start : array_like, shape (...)
         The memory before the first day.
     """
-    from scipy.signal import lfilter
-
-    carried = (1 - share) * np.asarray(start, dtype=float)[..., np.newaxis]
-    return lfilter([share], [1, share - 1], values, axis=-1, zi=carried)[0]
+    memory = share * np.asarray(values, dtype=float)
+    memory[..., 0] += (1 - share) * np.asarray(start)
+    days, faded = 1, 1 - share
+    while days < memory.shape[-1] and faded > NOTHING:
+        # Each pass remembers twice as many days.
+        memory[..., days:] += faded * memory[..., :-days]
+        days, faded = 2 * days, faded**2
+    return memory
 
 
 def memories(sky, memory):
