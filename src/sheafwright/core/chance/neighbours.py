@@ -2,6 +2,8 @@
 
 import numpy as np
 
+from sheafwright.core.chance.time_of_year import days_around
+
 
 def nearest_days(state, day_of_year, wanted, half_window, size):
     """The nearest days of each wanted day, nearest first: (day, size) of int32.
@@ -22,15 +24,13 @@ def nearest_days(state, day_of_year, wanted, half_window, size):
     size : int
         Neighbours to each day.
     """
-    state = np.asarray(state, dtype=float)
-    day_of_year = np.asarray(day_of_year)
+    state, day_of_year = np.asarray(state, dtype=float), np.asarray(day_of_year)
     known = ~np.isnan(state).any(axis=-1)
+    around = days_around(day_of_year, known, half_window)
     nearest = np.full((len(state), size), -1, dtype=np.int32)
-    for day in np.unique(day_of_year[wanted]):
+    for day in np.unique(day_of_year[wanted & known]):
         asking = np.flatnonzero(wanted & known & (day_of_year == day))
-        # The year is a circle: 366 and 1 are neighbours.
-        apart = np.abs((day_of_year - day + 183) % 366 - 183)
-        asked = np.flatnonzero(known & (apart <= half_window))
+        asked = around[day - 1]
         few = min(size, asked.size)
         order = _nearest(state[asking], state[asked], few)
         nearest[asking, :few] = asked[order]
@@ -39,8 +39,11 @@ def nearest_days(state, day_of_year, wanted, half_window, size):
 
 def _nearest(here, there, few):
     """Positions in ``there`` of the nearest few to each of ``here``, in order."""
+    # Not by a product of matrices: its threads cost more than so small a sum, and many
+    # times more where other work keeps the cores busy.
+    alike = np.einsum("va,vb->ab", here.T.copy(), there.T.copy())
     # Half the squared distance, less what is the same for all of ``there``.
-    distance = 0.5 * np.sum(there**2, axis=-1) - here @ there.T
+    distance = 0.5 * np.sum(there**2, axis=-1) - alike
     some = np.argpartition(distance, few - 1, axis=-1)[:, :few]
     order = np.argsort(np.take_along_axis(distance, some, axis=-1), axis=-1)
     return np.take_along_axis(some, order, axis=-1)

@@ -7,6 +7,8 @@ language.
 
 import numpy as np
 
+from sheafwright.core.chance.time_of_year import days_around
+
 
 def wetness(rain, evapotranspiration, day_of_year, climate, half_window=10):
     """Normal score of each day in its own time of year, (day,). [1]
@@ -27,13 +29,10 @@ def wetness(rain, evapotranspiration, day_of_year, climate, half_window=10):
     """
     wet, day_of_year = _order(rain, evapotranspiration), np.asarray(day_of_year)
     scores = np.full(wet.shape, np.nan)
-    counted = np.flatnonzero(climate & ~np.isnan(wet))
-    by_day = [wet[counted[day_of_year[counted] == day]] for day in range(1, 367)]
+    around = days_around(day_of_year, climate & ~np.isnan(wet), half_window)
     for day in np.unique(day_of_year):
-        near = (np.arange(day - half_window, day + half_window + 1) - 1) % 366
-        known = np.sort(np.concatenate([by_day[each] for each in near]))
         here = day_of_year == day
-        scores[here] = _score_against(known, wet[here])
+        scores[here] = _score_against(np.sort(wet[around[day - 1]]), wet[here])
     return scores
 
 
