@@ -32,6 +32,8 @@ BEFORE_HARVEST, HARVEST_DAYS = 15, 80
 """Past days counted begin so long before the usual first fit day, for so long. [d]"""
 MARGIN = 5
 """Summers are drawn from so long before the earliest fit day. [d]"""
+LEAST_AHEAD = 14
+"""Cutting days looked at, however late it is. [d]"""
 AUTUMN_FROM = 7
 """A sowing from this month on is harvested in the next calendar year."""
 
@@ -65,6 +67,8 @@ class SeasonPast:
     """The whole ones."""
     refused: tuple[RefusedHarvest, ...]
     """Harvest years within the record that are not whole, and why."""
+    days_ahead: int = 0
+    """Days after today until the latest harvest has its stooks in. [d]"""
 
 
 def variety(variety_class, month, day):
@@ -97,7 +101,7 @@ def harvest_year(sown):
 
 
 def season_past(
-    record, weather, latitude, sown_on, variety, losses, correlation, rng, ahead=None
+    record, weather, latitude, sown_on, variety, losses, correlation, rng, today=None
 ):
     """The `SeasonPast` of a record and a sowing day.
 
@@ -116,8 +120,8 @@ def season_past(
         Skill of forecasts, as `core.chance.foretelling` has it; empty for none. [0–1]
     rng : numpy.random.Generator
         For the forecasts issued in the past.
-    ahead : pair of int, optional
-        Day of the year, and days after it, for which summers must be drawn too.
+    today : pair of int, optional
+        Day of the year, and days since sowing, from which summers must be drawn too.
     """
     light = day_length(latitude, weather.day_of_year)
     sown, years = _sowings(record, *sown_on)
@@ -127,12 +131,16 @@ def season_past(
     settings = decision.settings()
     fit_day = _fit_days(ripe, sown, weather.day_of_year, losses)
     _refuse_few(record, len(fit_day), settings)
-    usual, season = _season(fit_day, settings, losses, len(correlation))
+    reach = losses.stook.longest_days + len(correlation)
+    usual, season = _season(fit_day, settings.futures.cutting_days + reach)
+    ahead = 0
+    if today is not None:
+        season, ahead = _from_today(season, *today, LEAST_AHEAD + reach)
     past = prepare(
         _weather(record, weather, variety.filling),
         losses,
         settings,
-        _covering(season, ahead),
+        season,
         in_season(weather.day_of_year, usual - BEFORE_HARVEST, HARVEST_DAYS),
         correlation,
         rng,
@@ -140,7 +148,8 @@ def season_past(
     found = harvests(past, sown, ripe, RIPE_AT)
     whole = taken(found, found.complete)
     _refuse_few(record, len(whole.complete), settings)
-    return SeasonPast(past, whole, _refused(weather, whole, sown, years, ripe))
+    refused = _refused(weather, whole, sown, years, ripe)
+    return SeasonPast(past, whole, refused, ahead)
 
 
 def _class_for(month, day):
@@ -195,25 +204,24 @@ def _fit_days(ripe, sown, day_of_year, losses):
     return day_of_year[sown[reached] + fit[reached].argmax(axis=-1)]
 
 
-def _season(fit_day, settings, losses, n_leads):
+def _season(fit_day, reach):
     """The usual fit day, and first day and length of the time summers come from."""
     # Harvests may lie on both sides of New Year: their days are counted from one.
     apart = (fit_day - fit_day[0] + 183) % 366 - 183
     first = int(fit_day[0] + apart.min()) - MARGIN
-    reach = settings.futures.cutting_days + losses.stook.longest_days + n_leads
     length = int(np.ptp(apart)) + MARGIN + reach
-    return int(fit_day[0] + np.median(apart)), (first, min(length, 366))
+    return int(fit_day[0] + np.median(apart)), (first, length)
 
 
-def _covering(season, ahead):
-    """The season, made long enough for the days ahead too."""
-    if ahead is None:
-        return season
-    (first, length), (today, n_days) = season, ahead
-    begun = (today - first) % 366
-    if begun < length:
-        return first, min(max(length, begun + n_days), 366)
-    return today, min(max(n_days, 366 - begun + length), 366)
+def _from_today(season, day_of_year, since_sowing, least):
+    """The season, begun no later than today, and the days left of it."""
+    first, length = season
+    begun = (day_of_year - first) % 366
+    if begun > since_sowing:
+        ahead = length + 366 - begun
+        return (day_of_year, min(ahead, 366)), ahead
+    ahead = max(length - begun, least)
+    return (first, min(begun + ahead, 366)), ahead
 
 
 def _refuse_few(record, n_seasons, settings):
