@@ -59,4 +59,5 @@ def can_cut(ripeness, rain, table):
         Rain of that day. [mm d⁻¹]
     table : Ripeness
     """
-    return (np.asarray(ripeness) >= table.fit_from) & (rain < table.cutting_rain)
+    ripe = np.asarray(ripeness) >= table.fit_from
+    return ripe & (np.asarray(rain) < table.cutting_rain)

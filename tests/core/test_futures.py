@@ -1,0 +1,172 @@
+"""Possible summers: whole days drawn one after another, with and without a forecast."""
+
+import itertools
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from sheafwright.core.chance.futures import Days, draw_futures, nearness_weights
+
+few_examples = settings(max_examples=40, deadline=None)
+
+
+@st.composite
+def records(draw):
+    """A small record of random likeness, with days that may not be drawn."""
+    rng = np.random.default_rng(draw(st.integers(0, 2**32)))
+    n_days = draw(st.integers(2, 25))
+    nearest = np.array([rng.permutation(n_days) for _ in range(n_days)])
+    nearest[:, 1 + rng.integers(n_days) :] = -1
+    return Days(
+        nearest=nearest.astype(np.int32),
+        usable=rng.random(n_days) < 0.8,
+        wetness=rng.normal(size=n_days),
+    )
+
+
+def by_plain_python(start, days, n_days, n_near, luck, signal, correlation):
+    """The same summers, drawn as the page about them tells it."""
+    last, paths = len(days.usable) - 1, []
+    for draw, here in enumerate(start):
+        path = [here]
+        for step in range(n_days):
+            like = [
+                day
+                for day in days.nearest[here]
+                if 0 <= day < last and days.usable[day] and days.usable[day + 1]
+            ][:n_near]
+            weight = nearness_weights(n_near)[: len(like)]
+            total = 1.0
+            if step < len(signal) and not np.isnan(signal[step]) and like:
+                r = correlation[step]
+                wet = days.wetness[np.array(like) + 1]
+                density = np.exp(-((signal[step] - r * wet) ** 2) / (2 * (1 - r * r)))
+                weight = weight * (density + 1e-12)
+                total = weight.sum()
+            if like:
+                passed = (np.cumsum(weight) < luck[draw, step] * total).sum()
+                here = like[min(passed, len(like) - 1)] + 1
+            elif here < last and days.usable[here] and days.usable[here + 1]:
+                here += 1
+            path.append(here)
+        paths.append(path)
+    return paths
+
+
+@few_examples
+@given(records(), st.integers(1, 8), st.integers(0, 99), st.booleans())
+def test_the_kernel_draws_what_plain_python_draws(days, n_near, seed, is_foretold):
+    rng = np.random.default_rng(seed)
+    start = rng.integers(len(days.usable), size=5)
+    signal, correlation = [0.7, np.nan, -1.2], [0.9, 0.6, 0.3]
+    forecast = (signal, correlation) if is_foretold else ([], [])
+    luck = np.random.default_rng(seed).random((5, 6))
+    drawn = draw_futures(start, days, 6, n_near, np.random.default_rng(seed), *forecast)
+    plain = by_plain_python(start, days, 6, n_near, luck, *forecast)
+    assert drawn.tolist() == plain
+
+
+@few_examples
+@given(records(), st.integers(1, 8), st.integers(0, 99))
+def test_a_day_left_out_is_never_drawn(days, n_near, seed):
+    start = np.arange(len(days.usable))
+    paths = draw_futures(start, days, 9, n_near, np.random.default_rng(seed))
+    drawn = paths[:, 1:]
+    assert (days.usable[drawn] | (drawn == start[:, np.newaxis])).all()
+
+
+def a_long_record(rng, n_days=4_000):
+    """Any day is like any few hundred others, so that neighbours tell nothing."""
+    nearest = rng.integers(n_days - 1, size=(n_days, 300)).astype(np.int32)
+    return Days(nearest, np.ones(n_days, bool), rng.normal(size=n_days))
+
+
+@pytest.fixture
+def rng():
+    return np.random.default_rng(17)
+
+
+def test_every_drawn_day_follows_a_neighbour_of_the_day_before(rng):
+    days = a_long_record(rng)
+    paths = draw_futures(np.arange(50), days, 8, 5, rng)
+    for path in paths:
+        for before, drawn in itertools.pairwise(path):
+            assert drawn - 1 in days.nearest[before, :5]
+
+
+def test_neighbours_are_drawn_as_often_as_their_rank_says(rng):
+    nearest = np.tile(np.arange(0, 20, 2, dtype=np.int32), (21, 1))
+    days = Days(nearest, np.ones(21, bool), np.zeros(21))
+    drawn = draw_futures(np.zeros(50_000, int), days, 1, 10, rng)[:, 1]
+    often = np.bincount(drawn, minlength=21)[1::2] / drawn.size
+    expected = nearness_weights(10)
+    error = np.sqrt(expected * (1 - expected) / drawn.size)
+    assert (np.abs(often - expected) < 4 * error).all()
+
+
+def test_a_neighbour_left_out_gives_its_rank_to_the_next(rng):
+    nearest = np.tile(np.array([0, 2, 4, 6], dtype=np.int32), (8, 1))
+    usable = np.array([True] * 2 + [False] * 2 + [True] * 4)
+    days = Days(nearest, usable, np.zeros(8))
+    drawn = draw_futures(np.zeros(20_000, int), days, 1, 2, rng)[:, 1]
+    assert set(drawn) == {1, 5}
+    assert (drawn == 1).mean() == pytest.approx(2 / 3, abs=0.015)
+
+
+@pytest.mark.parametrize("skill", [0.2, 0.5, 0.8])
+def test_a_forecast_alone_moves_wetness_by_its_skill_and_no_more(skill, rng):
+    days = a_long_record(rng)
+    start = rng.integers(4_000, size=4_000)
+    signal = [1.2, -0.6]
+    paths = draw_futures(start, days, 2, 300, rng, signal, [skill, skill])
+    # The followers that 1/rank favours are themselves a sample: hence the slack.
+    for day, told in enumerate(signal, 1):
+        wet = days.wetness[paths[:, day]]
+        assert wet.mean() == pytest.approx(skill * told, abs=0.07)
+        assert wet.var() == pytest.approx(1 - skill**2, abs=0.08)
+
+
+def test_a_forecast_and_the_neighbours_are_both_believed(rng):
+    wet = np.where(np.arange(2_000) % 2, 1.0, -1.0)
+    nearest = np.tile(np.arange(300, dtype=np.int32), (2_000, 1))
+    days = Days(nearest, np.ones(2_000, bool), np.roll(wet, 1))
+    even = draw_futures(np.zeros(9_000, int), days, 1, 300, rng, [0.5], [0.6])[:, 1]
+    weights = nearness_weights(300) * np.exp(
+        -((0.5 - 0.6 * wet[:300]) ** 2) / (2 * 0.64)
+    )
+    expected = weights[wet[:300] > 0].sum() / weights.sum()
+    assert (days.wetness[even] > 0).mean() == pytest.approx(expected, abs=0.02)
+
+
+def test_a_lead_without_a_forecast_is_drawn_as_if_there_were_none(rng):
+    days, start = a_long_record(rng), np.arange(100)
+    luck = [np.random.default_rng(3) for _ in range(2)]
+    plain = draw_futures(start, days, 4, 30, luck[0])
+    unknown = draw_futures(start, days, 4, 30, luck[1], [np.nan] * 3, [0.9, 0.8, 0.7])
+    np.testing.assert_array_equal(plain, unknown)
+
+
+def test_a_forecast_beyond_all_that_is_on_record_still_draws_a_day(rng):
+    days = a_long_record(rng)
+    paths = draw_futures(np.arange(20), days, 1, 30, rng, [1e6], [0.99])
+    assert ((paths[:, 1] > 0) & (paths[:, 1] < 4_000)).all()
+
+
+def test_with_no_day_like_it_the_day_itself_goes_on_while_it_may(rng):
+    nearest, usable = np.full((4, 1), -1, dtype=np.int32), np.ones(4, bool)
+    alone = draw_futures([0], Days(nearest, usable, np.zeros(4)), 5, 3, rng)
+    assert alone.tolist() == [[0, 1, 2, 3, 3, 3]]
+    usable[2] = False
+    stopped = draw_futures([0], Days(nearest, usable, np.zeros(4)), 3, 3, rng)
+    assert stopped.tolist() == [[0, 1, 1, 1]]
+
+
+def test_the_same_luck_draws_the_same_summers():
+    days = a_long_record(np.random.default_rng(1))
+    first, again = (
+        draw_futures(np.arange(30), days, 10, 20, np.random.default_rng(5))
+        for _ in range(2)
+    )
+    np.testing.assert_array_equal(first, again)
