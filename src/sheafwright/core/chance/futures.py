@@ -14,10 +14,20 @@ References
 
 import dataclasses
 from functools import cached_property
+from typing import NamedTuple
 
 import numpy as np
 
 NO_FORECAST = np.empty(0)
+
+
+class Calendar(NamedTuple):
+    """The time of year that each drawn day must lie near."""
+
+    day_of_year: np.ndarray
+    """1 to 366: (day,)."""
+    half_window: int
+    """A day drawn lies within so many days of its date. [d]"""
 
 
 @dataclasses.dataclass(frozen=True)
@@ -30,6 +40,8 @@ class Days:
     """Days that may be drawn: (day,) of bool."""
     wetness: np.ndarray
     """Normal score of the day's rain: (day,). [1]"""
+    calendar: Calendar | None = None
+    """What keeps long summers to the time of year; without it they stray."""
 
     @cached_property
     def followers(self):
@@ -92,20 +104,37 @@ def draw_futures(
     paths[0] = start
     for step, here in enumerate(paths[:-1]):
         place = usual[step]
-        if step < len(signal) and not np.isnan(signal[step]):
-            place = _foretold_place(
-                followers[here], weights, days.wetness, signal[step],
-                correlation[step], luck[step],
-            )  # fmt: skip
+        foretold = step < len(signal) and not np.isnan(signal[step])
+        if foretold or days.calendar:
+            next_days, share = followers[here], weights
+            if foretold:
+                wet = days.wetness[next_days]
+                share = share * _agreeing(wet, signal[step], correlation[step])
+            if days.calendar:
+                share = share * _in_season(next_days, days.calendar, paths[0], step + 1)
+            place = _drawn_place(next_days, share, luck[step])
         paths[step + 1] = followers[here, place]
     return paths.T
 
 
-def _foretold_place(next_days, weights, wetness, signal, correlation, luck):
-    """Place of the follower chosen by each draw where there is a forecast, (draw,)."""
-    miss = signal - correlation * wetness[next_days]
+def _in_season(next_days, calendar, start, ahead):
+    """1 for days near the date so long after the start, next to nothing for others."""
+    date = calendar.day_of_year[start][:, np.newaxis] + ahead
+    # The year is a circle: 366 and 1 are neighbours.
+    apart = np.abs((calendar.day_of_year[next_days] - date + 183) % 366 - 183)
+    # Never quite nothing: of days all out of season one must still be chosen.
+    return np.where(apart <= calendar.half_window, 1.0, 1e-12)
+
+
+def _agreeing(wetness, signal, correlation):
+    """How likely a forecast makes a wetness, at most 1. [1]"""
+    miss = signal - correlation * wetness
     # Never quite nothing: a forecast can be wrong altogether.
-    share = weights * (np.exp(-0.5 * miss**2 / (1 - correlation**2)) + 1e-12)
+    return np.exp(-0.5 * miss**2 / (1 - correlation**2)) + 1e-12
+
+
+def _drawn_place(next_days, share, luck):
+    """Place of the follower that each draw chooses by the shares, (draw,)."""
     # A day that fills a short list counts once.
     share[:, 1:] *= next_days[:, 1:] != next_days[:, :-1]
     passed = np.cumsum(share, axis=-1)
