@@ -20,9 +20,11 @@ def days_around(day_of_year, counted, half_window):
     """
     counted = np.flatnonzero(counted)
     place = np.asarray(day_of_year)[counted] - 1
-    ends = np.cumsum(np.bincount(place, minlength=DAYS))
-    on_day = np.split(counted[np.argsort(place, kind="stable")], ends[:-1])
-    # The year is a circle: 366 and 1 are neighbours.
-    apart = np.arange(-half_window, half_window + 1)
-    around = (np.unique((day + apart) % DAYS) for day in range(DAYS))
-    return [np.sort(np.concatenate([on_day[n] for n in near])) for near in around]
+    # The year is a circle, 366 and 1 are neighbours: three years in a line hold every
+    # day with all that lies around it.
+    line = np.tile(counted[np.argsort(place, kind="stable")], 3)
+    ends = np.cumsum(np.tile(np.bincount(place, minlength=DAYS), 3))
+    reach = min(half_window, DAYS // 2)
+    first = ends[DAYS - reach - 1 : 2 * DAYS - reach - 1]
+    last = np.minimum(ends[DAYS + reach : 2 * DAYS + reach], first + len(counted))
+    return [line[slice(*each)] for each in zip(first, last, strict=True)]
