@@ -57,7 +57,9 @@ def by_plain_python(start, days, n_days, n_near, luck, signal, correlation):
 
 @few_examples
 @given(records(), st.integers(1, 8), st.integers(0, 99), st.booleans())
-def test_the_kernel_draws_what_plain_python_draws(days, n_near, seed, is_foretold):
+def test_all_summers_at_once_are_those_that_plain_python_draws(
+    days, n_near, seed, is_foretold
+):
     rng = np.random.default_rng(seed)
     start = rng.integers(len(days.usable), size=5)
     signal, correlation = [0.7, np.nan, -1.2], [0.9, 0.6, 0.3]

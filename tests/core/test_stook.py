@@ -64,7 +64,7 @@ def by_plain_python(rain, demand, cutting):
 
 @few_examples
 @given(summers(st.one_of(RAINS, st.just(math.nan))))
-def test_the_kernel_gives_what_plain_python_gives(summer):
+def test_all_stooks_at_once_fare_as_each_does_in_plain_python(summer):
     share, days_out = of_record(*summer, n_cuts=N_DAYS)
     for cutting in range(N_DAYS):
         expected, out = by_plain_python(*summer, cutting)
