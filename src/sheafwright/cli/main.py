@@ -1,6 +1,7 @@
 """The command ``sheafwright``: commands are imported only when called."""
 
 import importlib
+import os
 import sys
 
 import click
@@ -42,6 +43,9 @@ def cli():
 
 def main():
     """Run a command; what we raise on purpose becomes one sentence and exit code 2."""
+    # Read when NumPy is first imported. More threads than free cores make its small
+    # products of matrices many times slower, and ours are all small.
+    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
     try:
         cli()
     except SheafwrightError as error:
