@@ -30,7 +30,7 @@ RIPE_AT = 0.95
 """Ripeness on the day called the ripe date. [1]"""
 BEFORE_HARVEST, HARVEST_DAYS = 15, 80
 """Past days counted begin so long before the usual first fit day, for so long. [d]"""
-MARGIN = 5
+MARGIN = 20
 """Summers are drawn from so long before the earliest fit day. [d]"""
 LEAST_AHEAD = 14
 """Cutting days looked at, however late it is. [d]"""
@@ -67,6 +67,8 @@ class SeasonPast:
     """The whole ones."""
     refused: tuple[RefusedHarvest, ...]
     """Harvest years within the record that are not whole, and why."""
+    counted: np.ndarray
+    """Days of past harvests from which the stooks' share is learned, (day,) of bool."""
     days_ahead: int = 0
     """Days after today until the latest harvest has its stooks in. [d]"""
 
@@ -136,12 +138,13 @@ def season_past(
     ahead = 0
     if today is not None:
         season, ahead = _from_today(season, *today, LEAST_AHEAD + reach)
+    counted = in_season(weather.day_of_year, usual - BEFORE_HARVEST, HARVEST_DAYS)
     past = prepare(
         _weather(record, weather, variety.filling),
         losses,
         settings,
         season,
-        in_season(weather.day_of_year, usual - BEFORE_HARVEST, HARVEST_DAYS),
+        counted,
         correlation,
         rng,
     )
@@ -149,7 +152,7 @@ def season_past(
     whole = taken(found, found.complete)
     _refuse_few(record, len(whole.complete), settings)
     refused = _refused(weather, whole, sown, years, ripe)
-    return SeasonPast(past, whole, refused, ahead)
+    return SeasonPast(past, whole, refused, counted, ahead)
 
 
 def _class_for(month, day):

@@ -71,22 +71,18 @@ def first_fit_day(seasons, ripe):
     return (seasons.ripeness >= ripe) & (seasons.dry_before >= 2)
 
 
-def wait_for_dry_days(seasons, ripe, n_days, full_to):
-    """Ripe, and so many dry days in sight; past ``full_to`` no longer choosy.
-
-    Shape (season, day), of bool.
+def wait_for_dry_days(seasons, ripe, n_days):
+    """Ripe, and so many dry days in sight, (season, day) of bool.
 
     Parameters
     ----------
     seasons : Seasons
-    ripe, full_to : float
-        Ripeness from which, and up to which, dry days are waited for. [1]
+    ripe : float
+        Ripeness from which dry days are waited for. [1]
     n_days : int
         Dry days asked for. [d]
     """
-    in_sight = seasons.dry_ahead >= n_days
-    late = seasons.ripeness >= full_to
-    return (seasons.ripeness >= ripe) & (in_sight | late)
+    return (seasons.ripeness >= ripe) & (seasons.dry_ahead >= n_days)
 
 
 def ripeness_sign(seasons, sign):

@@ -108,7 +108,8 @@ def learn_policy(ripeness, can_cut, worth, known, expected, left, settings):
     settings : Stopping
     """
     anyway = ripeness >= settings.cut_anyway_from
-    asked = can_cut & ~anyway
+    # What is not known late in a summer teaches nothing.
+    asked = can_cut & ~anyway & np.isfinite(known).all(axis=-1)
     rows = terms(ripeness[asked], known[asked], expected, settings.knots)
     products = rows.T @ rows + settings.ridge * np.eye(rows.shape[1])
     cut = ripeness >= settings.begin_at
