@@ -1,0 +1,253 @@
+"""Which of many possible crops grows in this field?
+
+Drawn around the book, each with its own difference of the field from the station; then
+weighed by the grower's own past dates and by the signs seen on the crop, and taken
+again in proportion.
+"""
+
+import dataclasses
+
+import numpy as np
+
+from sheafwright.answers import wording
+from sheafwright.answers.known_days import GrowingDays
+from sheafwright.answers.season_past import Variety
+from sheafwright.answers.season_past import variety as sown_variety
+from sheafwright.answers.working import Step, step_from_rows
+from sheafwright.core.crop import learning
+from sheafwright.core.crop.development import develop, ripeness
+from sheafwright.core.crop.signs import likelihood
+from sheafwright.core.errors import NotEnoughWeather
+from sheafwright.core.inputs.crop import GrainFilling, Phases
+from sheafwright.core.weather.day_length import day_length
+from sheafwright.core.weather.place import PlaceDraws, draw_place
+from sheafwright.feeds import crop, readings
+from sheafwright.feeds.tables import shipped
+
+PLACES, CROPS_OF_A_PLACE = 100, 40
+"""Candidates: so many differences of the field, with so many crops to each."""
+N_CANDIDATES = PLACES * CROPS_OF_A_PLACE
+SEASON_DAYS = 420
+"""Days of a past season from sowing, in which its dates must lie. [d]"""
+FEW = 50
+"""Fewer draws than this worth of weights, and what was seen is a surprise."""
+
+
+@dataclasses.dataclass(frozen=True)
+class CropDraws:
+    """Possible crops, (draw,), each with a difference of the field."""
+
+    phases: Phases
+    filling: GrainFilling
+    place: PlaceDraws
+    likeliest: Variety
+    """The crop as the grower's own dates make it; by the book without them."""
+    steps: tuple[Step, ...]
+
+
+@dataclasses.dataclass(frozen=True)
+class PastDates:
+    """The grower's own past seasons."""
+
+    days: GrowingDays
+    """Each (season, day)."""
+    seen: np.ndarray
+    """Days after sowing: (season, kind) of ``learning.DATE_KINDS``."""
+    left_out: int
+    """Seasons in the file whose weather isn't on record, or that are still to come."""
+
+
+@dataclasses.dataclass(frozen=True)
+class Candidates:
+    """Crops that may be: so many to each difference of the field."""
+
+    variety: Variety
+    doubt: learning.Doubt
+    places: PlaceDraws
+
+    @property
+    def blocks(self):
+        """The crops of each difference: (crops, difference, cutting ripeness)."""
+        for number, block in enumerate(np.split(np.arange(N_CANDIDATES), PLACES)):
+            crops, place = self.taken(block), self._place(number)
+            yield crops, place, self.doubt.cutting_ripeness[block]
+
+    def taken(self, chosen):
+        """Crops at some positions, (draw,): a `Phases` and a `GrainFilling`."""
+        forms = crop.grain_filling_forms()
+        return learning.crops(self.variety.phases, forms, self.doubt.taken(chosen))
+
+    def places_of(self, chosen):
+        """Their differences of the field, (draw,)."""
+        return self._place(chosen // CROPS_OF_A_PLACE)
+
+    def _place(self, number):
+        return PlaceDraws(*(each[number] for each in self.places))
+
+
+def crop_draws(question, known, rng):
+    """`CropDraws` given all that was seen.
+
+    Parameters
+    ----------
+    question : sheafwright.answers.question.Question
+    known : sheafwright.answers.known_days.KnownDays
+    rng : numpy.random.Generator
+    """
+    sown = question.sown
+    variety = sown_variety(question.variety_class, sown.month, sown.day)
+    candidates = Candidates(
+        variety,
+        learning.draw_doubt(crop.doubt_prior(), N_CANDIDATES, rng),
+        draw_place(known.doubt, PLACES, rng),
+    )
+    weights, likeliest = np.full(N_CANDIDATES, 1 / N_CANDIDATES), variety
+    steps = [variety.step, _prior_step()]
+    if question.own_seasons is not None:
+        past = past_dates(question.own_seasons, known.record, known.latitude)
+        weights = _weights_of_dates(candidates, past)
+        likeliest = _likeliest(candidates, weights)
+        steps.append(_dates_step(past, candidates.doubt, weights))
+    if question.signs:
+        weights = weights * _chance_of_signs(candidates, question, known)
+        weights /= weights.sum()
+        steps.append(_signs_step(question.signs, weights))
+    chosen = learning.resample(weights, question.summers, rng)
+    return CropDraws(
+        *candidates.taken(chosen), candidates.places_of(chosen), likeliest, tuple(steps)
+    )
+
+
+def past_dates(path, record, latitude):
+    """`PastDates` from the grower's file: what the record's last day already knew.
+
+    Parameters
+    ----------
+    path : path
+    record : sheafwright.feeds.weather.record.WeatherRecord
+        At the field.
+    latitude : float
+        North positive. [°]
+    """
+    listed = readings.past_seasons(path)
+    whole = [season for season in listed if _is_usable(season, record)]
+    if not whole:
+        raise NotEnoughWeather(
+            f"{path} has no season that was sown, and dated after, between "
+            f"{record.first} and {record.last}, where the weather is on record; "
+            f"it should have one."
+        )
+    rows = np.array([(season.sown - record.first).days for season in whole])
+    at = np.minimum(rows[:, np.newaxis] + np.arange(SEASON_DAYS), record.days - 1)
+    light = day_length(latitude, record.day_of_year)
+    columns = (record.values["tmin"], record.values["tmax"], light)
+    return PastDates(
+        GrowingDays(*(column[at] for column in columns)),
+        np.array([_days_after_sowing(season, record.last) for season in whole]),
+        len(listed) - len(whole),
+    )
+
+
+def _is_usable(season, record):
+    """Whether the weather is on record from sowing to the last date known."""
+    dates = _days_after_sowing(season, record.last)
+    if season.sown < record.first or np.isnan(dates).all():
+        return False
+    sown = (season.sown - record.first).days
+    grown = slice(sown, sown + int(np.nanmax(dates)) + 1)
+    missing = np.isnan(record.values["tmin"] + record.values["tmax"])
+    return not missing[grown].any()
+
+
+def _days_after_sowing(season, last):
+    """Days from sowing to flowering and to cutting; NaN where not known by ``last``."""
+    return [
+        (date - season.sown).days if date and date <= last else np.nan
+        for date in (season.flowered, season.cut)
+    ]
+
+
+def _weights_of_dates(candidates, past):
+    errors = crop.date_errors()
+    sown = np.zeros(len(past.seen), dtype=int)
+    predicted = [
+        learning.past_dates(
+            past.days.tmin + place.tmin_offset,
+            past.days.tmax + place.tmax_offset,
+            past.days.day_length,
+            sown,
+            crops,
+            cutting_ripeness,
+        )
+        for crops, place, cutting_ripeness in candidates.blocks
+    ]
+    sd = [errors.flowering, errors.cutting]
+    return learning.weigh(np.concatenate(predicted), past.seen, sd)
+
+
+def _likeliest(candidates, weights):
+    """The variety with its sums as the weights have them, in the likelier form."""
+    drawn, variety = candidates.doubt, candidates.variety
+    filling_forms = crop.grain_filling_forms()
+    form = int(np.argmax(np.bincount(drawn.form, weights, len(filling_forms))))
+    factors = _usual_factors(drawn, weights)
+    phases, filling = learning.crops(
+        variety.phases, filling_forms, learning.Doubt(*factors, form, None)
+    )
+    return dataclasses.replace(variety, phases=phases, filling=filling)
+
+
+def _usual_factors(drawn, weights):
+    """Geometric means of the multipliers of both sums. [1]"""
+    return [
+        float(np.exp(np.sum(weights * np.log(each))))
+        for each in (drawn.to_flowering, drawn.grain_filling)
+    ]
+
+
+def _chance_of_signs(candidates, question, known):
+    """Chance of the signs seen today in each candidate, (draw,)."""
+    seen = question.seen_by(known.as_of)
+    ripe = [
+        _ripeness_today(known.growing, crops, place, seen)
+        for crops, place, _ in candidates.blocks
+    ]
+    return likelihood(np.concatenate(ripe), question.signs, crop.sign_ladders())
+
+
+def _ripeness_today(days, crops, place, seen):
+    """Ripeness on the last day, 0 before flowering, (crop,). [1]"""
+    phases, filling = crops
+    cold, warm = days.tmin + place.tmin_offset, days.tmax + place.tmax_offset
+    stages = develop(cold, warm, days.day_length, 0, phases, filling, seen)
+    return np.nan_to_num(ripeness(cold, warm, stages.gs61, filling, seen)[..., -1])
+
+
+def _prior_step():
+    rows = shipped("learning")["prior"]
+    return step_from_rows(
+        wording.crop_prior(rows["flowering_sd"].value, rows["grain_filling_sd"].value),
+        rows["flowering_sd"],
+        rows["grain_filling_sd"],
+        rows["form_weights"],
+    )
+
+
+def _dates_step(past, drawn, weights):
+    says = wording.own_dates(
+        len(past.seen),
+        past.left_out,
+        _usual_factors(drawn, weights),
+        _is_surprise(weights),
+    )
+    return step_from_rows(says, *shipped("learning")["date_errors"].values())
+
+
+def _signs_step(signs, weights):
+    tables = shipped("signs")
+    rows = [row for kind in signs for row in tables[kind].values()]
+    return step_from_rows(wording.signs(signs, _is_surprise(weights)), *rows)
+
+
+def _is_surprise(weights):
+    return learning.effective_draws(weights) < FEW

@@ -1,0 +1,113 @@
+"""Cut today? The answer for one field and one day."""
+
+import dataclasses
+import datetime
+
+from sheafwright.answers.advice import (
+    BAND,
+    Advice,
+    FitWeek,
+    advise,
+    fit_week,
+    window_opens,
+)
+from sheafwright.answers.field_season import FieldSeason, field_season
+from sheafwright.answers.season_working import season_steps
+from sheafwright.core.chance.quantiles import weighted_quantiles
+
+DAYS_SHOWN = 11
+"""Today, and ten days more."""
+BAND_NAMES = ("p10", "p50", "p90")
+
+
+@dataclasses.dataclass(frozen=True)
+class Cutting:
+    """The answer."""
+
+    season: FieldSeason
+    week: FitWeek
+    advice: Advice
+
+    @property
+    def sentence(self):
+        """The answer in a sentence or two."""
+        return f"{self.advice.sentence} {self.advice.doubt}"
+
+    def to_json(self):
+        """The answer as it leaves Python: every name with its unit."""
+        return {
+            "sentence": self.sentence,
+            **about(self.season),
+            "advice": self.advice.to_json(),
+            "fit_week": week_to_json(self.season, self.week, 0, DAYS_SHOWN),
+            "ripeness": banded(self.season.ripeness_ahead[:, 0]),
+            "soft_dough": dates_to_json(window_opens(self.season)),
+            "working": steps_to_json(self.season),
+        }
+
+
+def cut(question):
+    """The answer to a `sheafwright.answers.question.Question`, `Cutting`."""
+    season = field_season(question)
+    made = season.summers(season.losses)
+    week = fit_week(season, made)
+    return Cutting(season, week, advise(season, made, week))
+
+
+def about(season):
+    """Which field, place and day an answer is about."""
+    question, known = season.question, season.known
+    return {
+        "station": known.record.station,
+        "latitude_deg": known.latitude,
+        "altitude_m": known.altitude,
+        "sown": question.sown.isoformat(),
+        "variety_class": season.crops.likeliest.name,
+        "area_ha": question.area,
+        "as_of": known.as_of.isoformat(),
+        "forecast_days": season.n_leads,
+        "possible_summers": question.summers,
+        "seed": question.seed,
+    }
+
+
+def week_to_json(season, week, first, n_days):
+    """A `FitWeek`, with so many days from so many days ahead."""
+    days = range(first, min(first + n_days, len(week.by_start)))
+    return {
+        "chance": round(week.chance, 4),
+        "by_start": [
+            {
+                "date": ahead(season, day).isoformat(),
+                "chance": round(float(week.by_start[day]), 4),
+            }
+            for day in days
+        ],
+    }
+
+
+def ahead(season, days):
+    """The date so many days after today."""
+    return season.known.as_of + datetime.timedelta(int(days))
+
+
+def banded(values):
+    """10, 50 and 90 % of draws, by name."""
+    quantiles = weighted_quantiles(values, BAND)
+    return {
+        name: round(float(value), 4)
+        for name, value in zip(BAND_NAMES, quantiles, strict=True)
+    }
+
+
+def dates_to_json(dates):
+    """10, 50 and 90 % dates by name; None for never."""
+    return {
+        name: date and date.isoformat()
+        for name, date in zip(BAND_NAMES, dates, strict=True)
+    }
+
+
+def steps_to_json(season):
+    """The working."""
+    return [dataclasses.asdict(step) for step in season_steps(season)]
