@@ -1,5 +1,6 @@
 """Possible summers: whole days drawn one after another, with and without a forecast."""
 
+import dataclasses
 import itertools
 
 import numpy as np
@@ -7,7 +8,12 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from sheafwright.core.chance.futures import Days, draw_futures, nearness_weights
+from sheafwright.core.chance.futures import (
+    Calendar,
+    Days,
+    draw_futures,
+    nearness_weights,
+)
 
 few_examples = settings(max_examples=40, deadline=None)
 
@@ -19,40 +25,57 @@ def records(draw):
     n_days = draw(st.integers(2, 25))
     nearest = np.array([rng.permutation(n_days) for _ in range(n_days)])
     nearest[:, 1 + rng.integers(n_days) :] = -1
+    calendar = Calendar(rng.integers(1, 367, n_days), half_window=60)
     return Days(
         nearest=nearest.astype(np.int32),
         usable=rng.random(n_days) < 0.8,
         wetness=rng.normal(size=n_days),
+        calendar=calendar if draw(st.booleans()) else None,
     )
 
 
-def by_plain_python(start, days, n_days, n_near, luck, signal, correlation):
-    """The same summers, drawn as the page about them tells it."""
-    last, paths = len(days.usable) - 1, []
-    for draw, here in enumerate(start):
-        path = [here]
-        for step in range(n_days):
-            like = [
-                day
-                for day in days.nearest[here]
-                if 0 <= day < last and days.usable[day] and days.usable[day + 1]
-            ][:n_near]
-            weight = nearness_weights(n_near)[: len(like)]
-            total = 1.0
-            if step < len(signal) and not np.isnan(signal[step]) and like:
-                r = correlation[step]
-                wet = days.wetness[np.array(like) + 1]
-                density = np.exp(-((signal[step] - r * wet) ** 2) / (2 * (1 - r * r)))
-                weight = weight * (density + 1e-12)
-                total = weight.sum()
-            if like:
-                passed = (np.cumsum(weight) < luck[draw, step] * total).sum()
-                here = like[min(passed, len(like) - 1)] + 1
-            elif here < last and days.usable[here] and days.usable[here + 1]:
-                here += 1
-            path.append(here)
-        paths.append(path)
-    return paths
+def may_lead_on(days, day):
+    """Whether a day and the one after it may both be drawn."""
+    return 0 <= day < len(days.usable) - 1 and all(days.usable[day : day + 2])
+
+
+def agreeing(days, day, signal, r):
+    """How likely a forecast makes the day after a neighbour."""
+    if np.isnan(signal):
+        return 1.0
+    miss = signal - r * days.wetness[day + 1]
+    return np.exp(-(miss**2) / (2 * (1 - r * r))) + 1e-12
+
+
+def in_season(days, day, date):
+    """Whether the day after a neighbour lies near the date."""
+    if days.calendar is None:
+        return 1.0
+    apart = abs(int(days.calendar.day_of_year[day + 1]) - date) % 366
+    return 1.0 if min(apart, 366 - apart) <= days.calendar.half_window else 1e-12
+
+
+def by_plain_python(start, days, n_near, luck, signal, correlation):
+    """One summer, drawn as the page about them tells it."""
+    path = [start]
+    for ahead, (lucky, told, r) in enumerate(
+        zip(luck, signal, correlation, strict=True), 1
+    ):
+        like = [d for d in days.nearest[path[-1]] if may_lead_on(days, d)][:n_near]
+        if not like:
+            path.append(path[-1] + may_lead_on(days, path[-1]))
+            continue
+        weights = nearness_weights(n_near)[: len(like)]
+        total = 1.0
+        if days.calendar or not np.isnan(told):
+            date = int(days.calendar.day_of_year[start]) + ahead if days.calendar else 0
+            weights = weights * [
+                agreeing(days, d, told, r) * in_season(days, d, date) for d in like
+            ]
+            total = weights.sum()
+        passed = (np.cumsum(weights) < lucky * total).sum()
+        path.append(like[min(passed, len(like) - 1)] + 1)
+    return path
 
 
 @few_examples
@@ -60,13 +83,16 @@ def by_plain_python(start, days, n_days, n_near, luck, signal, correlation):
 def test_all_summers_at_once_are_those_that_plain_python_draws(
     days, n_near, seed, is_foretold
 ):
-    rng = np.random.default_rng(seed)
-    start = rng.integers(len(days.usable), size=5)
+    start = np.random.default_rng(seed).integers(len(days.usable), size=5)
     signal, correlation = [0.7, np.nan, -1.2], [0.9, 0.6, 0.3]
     forecast = (signal, correlation) if is_foretold else ([], [])
-    luck = np.random.default_rng(seed).random((5, 6))
     drawn = draw_futures(start, days, 6, n_near, np.random.default_rng(seed), *forecast)
-    plain = by_plain_python(start, days, 6, n_near, luck, *forecast)
+    told = forecast[0] + [np.nan] * (6 - len(forecast[0]))
+    luck = np.random.default_rng(seed).random((5, 6))
+    plain = [
+        by_plain_python(day, days, n_near, each, told, [*correlation, 0, 0, 0])
+        for day, each in zip(start, luck, strict=True)
+    ]
     assert drawn.tolist() == plain
 
 
@@ -82,7 +108,10 @@ def test_a_day_left_out_is_never_drawn(days, n_near, seed):
 def a_long_record(rng, n_days=4_000):
     """Any day is like any few hundred others, so that neighbours tell nothing."""
     nearest = rng.integers(n_days - 1, size=(n_days, 300)).astype(np.int32)
-    return Days(nearest, np.ones(n_days, bool), rng.normal(size=n_days))
+    wetness = rng.normal(size=n_days)
+    return Days(
+        nearest, np.ones(n_days, bool), (wetness - wetness.mean()) / wetness.std()
+    )
 
 
 @pytest.fixture
@@ -123,7 +152,7 @@ def test_a_forecast_alone_moves_wetness_by_its_skill_and_no_more(skill, rng):
     start = rng.integers(4_000, size=4_000)
     signal = [1.2, -0.6]
     paths = draw_futures(start, days, 2, 300, rng, signal, [skill, skill])
-    # The followers that 1/rank favours are themselves a sample: hence the slack.
+    # A few hundred neighbours of unlike rank are a small sample: hence the slack.
     for day, told in enumerate(signal, 1):
         wet = days.wetness[paths[:, day]]
         assert wet.mean() == pytest.approx(skill * told, abs=0.07)
@@ -140,6 +169,30 @@ def test_a_forecast_and_the_neighbours_are_both_believed(rng):
     )
     expected = weights[wet[:300] > 0].sum() / weights.sum()
     assert (days.wetness[even] > 0).mean() == pytest.approx(expected, abs=0.02)
+
+
+def a_drifting_record(rng):
+    """Ten years in which most of a day's neighbours are a few days ahead of it."""
+    day_of_year, place = np.tile(np.arange(1, 367), 10), np.arange(3_660)
+    later = place[:, np.newaxis] + rng.integers(-4, 7, (3_660, 40))
+    nearest = (later + 366 * rng.integers(10, size=later.shape)) % 3_660
+    days = Days(nearest.astype(np.int32), np.ones(3_660, bool), np.zeros(3_660))
+    return days, day_of_year
+
+
+def strays(paths, day_of_year):
+    """Days by which each drawn day is off its date."""
+    date = day_of_year[paths[:, :1]] + np.arange(paths.shape[1])
+    return (day_of_year[paths] - date + 183) % 366 - 183
+
+
+def test_a_calendar_keeps_long_summers_to_the_time_of_year(rng):
+    days, day_of_year = a_drifting_record(rng)
+    kept = dataclasses.replace(days, calendar=Calendar(day_of_year, half_window=7))
+    start = rng.integers(3_000, size=100)
+    free, held = (draw_futures(start, each, 45, 30, rng) for each in (days, kept))
+    assert strays(free, day_of_year)[:, -1].mean() > 21
+    assert np.abs(strays(held, day_of_year)).max() <= 7
 
 
 def test_a_lead_without_a_forecast_is_drawn_as_if_there_were_none(rng):
