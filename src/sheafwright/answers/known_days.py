@@ -85,8 +85,8 @@ def known_days(question):
     record = read(question.weather, question.columns, until=question.as_of)
     last = _last_whole_day(record, question.as_of)
     _refuse_sowing(question.sown, record, last)
-    latitude = _latitude(question, record)
-    altitude, assumed = _altitude(question, record)
+    latitude = latitude_of(record, question.latitude)
+    altitude, assumed = altitude_of(record, question.altitude)
     there = at_place(record.upto(last), question.own_readings)
     weather = daily_weather(there.record, latitude, altitude)
     says = wording.record(record.station, record.first, last, question.as_of)
@@ -108,9 +108,10 @@ def known_days(question):
     return known
 
 
-def _latitude(question, record):
-    if question.latitude is not None:
-        return question.latitude
+def latitude_of(record, given):
+    """Latitude as given, or else the record's own. [°]"""
+    if given is not None:
+        return given
     if record.latitude is None:
         raise OutOfRange(
             f"{record.station} does not say where it is; the latitude should be given "
@@ -119,9 +120,9 @@ def _latitude(question, record):
     return record.latitude
 
 
-def _altitude(question, record):
+def altitude_of(record, given):
     """Height above the sea, and the step that says so where it is assumed. [m]"""
-    for altitude in (question.altitude, record.altitude):
+    for altitude in (given, record.altitude):
         if altitude is not None:
             return altitude, ()
     says = wording.altitude_assumed(USUAL_ALTITUDE)

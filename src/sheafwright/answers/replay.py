@@ -9,6 +9,7 @@ import numpy as np
 
 from sheafwright.answers.daily import daily_weather
 from sheafwright.answers.judging import APART, CHANCES, judge, rule_cuts
+from sheafwright.answers.known_days import altitude_of, latitude_of
 from sheafwright.answers.season_past import season_past, variety
 from sheafwright.answers.working import Step, step_from_rows
 from sheafwright.core.chance.foretelling import correlation_of_skill
@@ -23,7 +24,6 @@ from sheafwright.core.decide import rules
 from sheafwright.feeds import decision
 from sheafwright.feeds.tables import shipped
 
-FORECAST_SKILLS = ("none", "modelled")
 TENTHS = np.linspace(0, 1, 11)
 SPOILED = 0.5
 """A crop that brought less than this share of a perfect one is called spoiled. [1]"""
@@ -145,38 +145,34 @@ class Replay:
         return {"cut_date": str(date), "carried_date": carried, "worth": worth}
 
 
-def replay(
-    record,
-    latitude,
-    altitude,
-    sown_on,
-    forecasts="none",
-    variety_class=None,
-    losses=None,
-    seed=1,
-):
+@dataclasses.dataclass(frozen=True)
+class Sowing:
+    """What is replayed: the same sowing in every year."""
+
+    month: int
+    day: int
+    variety_class: str | None = None
+    latitude: float | None = None
+    """The record's own if not given; north positive. [°]"""
+    altitude: float | None = None
+    """The record's own if not given. [m]"""
+
+
+def replay(record, sowing, forecasts="none", losses=None, seed=1):
     """The advice for a sowing replayed over every season on record: `Replay`.
 
     Parameters
     ----------
     record : sheafwright.feeds.weather.record.WeatherRecord
-    latitude, altitude : float
-        North positive [°]; above the sea [m].
-    sown_on : pair of int
-        Month and day of sowing, in every year.
+    sowing : Sowing
     forecasts : str
-        Of ``FORECAST_SKILLS``.
-    variety_class : str, optional
+        ``none``, or ``modelled``: made as good as real ones.
     losses : core.inputs.losses.Losses, optional
         The package's own if not given.
     seed : int
     """
-    weather = daily_weather(record, latitude, altitude)
-    sort = variety(variety_class, *sown_on)
-    table = losses or decision.losses()
     rng = np.random.default_rng(seed)
-    skill = _correlation(forecasts)
-    made = season_past(record, weather, latitude, sown_on, sort, table, skill, rng)
+    made, steps = _made(record, sowing, forecasts, losses or decision.losses(), rng)
     numbers = range(len(made.harvests.harvest_year))
     # The sums release the interpreter, so that threads share the cores.
     with concurrent.futures.ThreadPoolExecutor(os.cpu_count()) as pool:
@@ -198,8 +194,19 @@ def replay(
         share=bootstrap_share(*worths, rng),
         chances=_trusted(judged, harvests.harvest_year, rng),
         refused=made.refused,
-        working=(*weather.steps, sort.step, *_working(forecasts)),
+        working=(*steps, *_working(forecasts)),
     )
+
+
+def _made(record, sowing, forecasts, losses, rng):
+    """The `SeasonPast` that is replayed, and the steps that it rests on."""
+    latitude = latitude_of(record, sowing.latitude)
+    altitude, assumed = altitude_of(record, sowing.altitude)
+    weather = daily_weather(record, latitude, altitude)
+    sown_on = sowing.month, sowing.day
+    sort, skill = variety(sowing.variety_class, *sown_on), _correlation(forecasts)
+    made = season_past(record, weather, latitude, sown_on, sort, losses, skill, rng)
+    return made, (*assumed, *weather.steps, sort.step)
 
 
 def _correlation(forecasts):

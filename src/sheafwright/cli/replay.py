@@ -1,5 +1,7 @@
 """``sheafwright replay``: the advice over every season on record."""
 
+import datetime
+
 import click
 
 from sheafwright.cli.options import (
@@ -10,11 +12,34 @@ from sheafwright.cli.options import (
 )
 
 
+class DayOfYear(click.ParamType):
+    """A month and a day, such as 10-10 or 02-26."""
+
+    name = "MM-DD"
+
+    def convert(self, value, param, ctx):
+        """To a pair of month and day."""
+        if isinstance(value, tuple):
+            return value
+        try:
+            # In a leap year, so that 29 February is a day.
+            date = datetime.date.fromisoformat(f"2000-{value}")
+        except ValueError:
+            self.fail(f"{value!r} is not a day; it should be MM-DD, such as 10-10.")
+        return date.month, date.day
+
+
 @click.command("replay")
 @click.option("--weather", "weather_file", required=True, type=click.Path())
 @click.option("--latitude", type=float, help="Degrees, north positive.")
 @click.option("--altitude", type=float, help="Metres above the sea.")
-@click.option("--sown", required=True, metavar="MM-DD", help="Sowing day, each year.")
+@click.option(
+    "--sown",
+    required=True,
+    type=DayOfYear(),
+    metavar="MM-DD",
+    help="Sowing day, the same in every year.",
+)
 @click.option("--class", "variety_class", help="Class of variety by need of cold.")
 @click.option(
     "--forecast-skill",
@@ -28,11 +53,19 @@ from sheafwright.cli.options import (
 @click.option("--chart", type=click.Path(), help="Save a chart: .svg, .png or .html.")
 @columns_option
 @json_option
-def command(weather_file, columns, chart, as_json, **asked):
-    """Replay the advice over every season on record, beside plain rules."""
-    from sheafwright.answers.replay import replay_file
+def command(
+    weather_file, columns, sown, forecast_skill, losses, seed, chart, as_json, **place
+):
+    """Replay the advice over every season on record, beside plain rules.
 
-    answer = replay_file(weather_file, columns, **asked)
+    Each season is judged without itself and its neighbours.
+    """
+    from sheafwright.answers.replay import Sowing, replay
+    from sheafwright.feeds import decision, weather
+
+    record = weather.read(weather_file, columns)
+    table = decision.losses(losses)
+    answer = replay(record, Sowing(*sown, **place), forecast_skill, table, seed)
     if chart:
         from sheafwright.charts.replay import save_replay
 
@@ -46,11 +79,15 @@ def _parts(answer):
 
 
 def _policies(answer):
+    judged = answer.to_json()["policies"]
     rows = [
-        (name.replace("_", " "), *(f"{each[key]:.3f}" for key in ("mean", "p10")))
-        + (str(each["spoiled"]),)
-        for name, each in answer.to_json()["policies"].items()
-        if name in answer.policies
+        (
+            name.replace("_", " "),
+            f"{judged[name]['mean']:.3f}",
+            f"{judged[name]['p10']:.3f}",
+            str(judged[name]["spoiled"]),
+        )
+        for name in answer.policies
     ]
     heading = ("by", ">mean", ">worst tenth", ">crops spoiled")
     return text_table(heading, rows)
