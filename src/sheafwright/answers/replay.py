@@ -172,7 +172,7 @@ def replay(record, sowing, forecasts="none", losses=None, seed=1):
     seed : int
     """
     rng = np.random.default_rng(seed)
-    made, steps = _made(record, sowing, forecasts, losses or decision.losses(), rng)
+    made, steps = prepared(record, sowing, forecasts, losses or decision.losses(), rng)
     numbers = range(len(made.harvests.harvest_year))
     # The sums release the interpreter, so that threads share the cores.
     with concurrent.futures.ThreadPoolExecutor(os.cpu_count()) as pool:
@@ -198,14 +198,27 @@ def replay(record, sowing, forecasts="none", losses=None, seed=1):
     )
 
 
-def _made(record, sowing, forecasts, losses, rng):
-    """The `SeasonPast` that is replayed, and the steps that it rests on."""
+def prepared(record, sowing, forecasts, losses, rng, signals=None):
+    """The `SeasonPast` that is replayed, and the steps that it rests on.
+
+    Forecasts already issued, ``signals`` (day, lead), are taken as they were.
+    """
     latitude = latitude_of(record, sowing.latitude)
     altitude, assumed = altitude_of(record, sowing.altitude)
     weather = daily_weather(record, latitude, altitude)
     sown_on = sowing.month, sowing.day
     sort, skill = variety(sowing.variety_class, *sown_on), _correlation(forecasts)
-    made = season_past(record, weather, latitude, sown_on, sort, losses, skill, rng)
+    made = season_past(
+        record,
+        weather,
+        latitude,
+        sown_on,
+        sort,
+        losses,
+        skill,
+        rng,
+        signals=signals,
+    )
     return made, (*assumed, *weather.steps, sort.step)
 
 

@@ -103,7 +103,16 @@ def harvest_year(sown):
 
 
 def season_past(
-    record, weather, latitude, sown_on, variety, losses, correlation, rng, today=None
+    record,
+    weather,
+    latitude,
+    sown_on,
+    variety,
+    losses,
+    correlation,
+    rng,
+    today=None,
+    signals=None,
 ):
     """The `SeasonPast` of a record and a sowing day.
 
@@ -124,6 +133,8 @@ def season_past(
         For the forecasts issued in the past.
     today : pair of int, optional
         Day of the year, and days since sowing, from which summers must be drawn too.
+    signals : array_like, shape (day, lead), optional
+        Forecasts as issued in the past; made from what came if not given.
     """
     light = day_length(latitude, weather.day_of_year)
     sown, years = _sowings(record, *sown_on)
@@ -147,6 +158,7 @@ def season_past(
         counted,
         correlation,
         rng,
+        signals,
     )
     found = harvests(past, sown, ripe, RIPE_AT)
     whole = taken(found, found.complete)
