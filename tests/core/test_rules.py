@@ -42,10 +42,10 @@ def test_the_first_fit_day_is_ripe_and_dry_since_yesterday():
     assert cuts(rules.first_fit_day(HARVESTS, 0.95)) == [3, 6, NEVER]
 
 
-def test_dry_days_are_waited_for_until_it_is_full_ripe():
-    assert cuts(rules.wait_for_dry_days(HARVESTS, 0.85, 2, 1.03)) == [1, 5, NEVER]
-    assert cuts(rules.wait_for_dry_days(HARVESTS, 0.85, 5, 1.03)) == [4, 5, NEVER]
-    assert cuts(rules.wait_for_dry_days(HARVESTS, 0.85, 5, 1.10)) == [4, 6, NEVER]
+def test_dry_days_in_sight_are_waited_for_however_ripe_it_gets():
+    assert cuts(rules.wait_for_dry_days(HARVESTS, 0.85, 2)) == [1, NEVER, NEVER]
+    assert cuts(rules.wait_for_dry_days(HARVESTS, 0.85, 1)) == [1, 5, NEVER]
+    assert cuts(rules.wait_for_dry_days(HARVESTS, 0.85, 5)) == [4, NEVER, NEVER]
 
 
 def test_the_ripeness_sign_waits_for_nothing_else():
@@ -65,11 +65,7 @@ RULES = {
     rules.fixed_date: (st.integers(200, 220),),
     rules.first_fit_day: (st.floats(0.7, 1.2),),
     rules.ripeness_sign: (st.floats(0.7, 1.2),),
-    rules.wait_for_dry_days: (
-        st.floats(0.7, 1.2),
-        st.integers(0, 7),
-        st.floats(0.7, 1.2),
-    ),
+    rules.wait_for_dry_days: (st.floats(0.7, 1.2), st.integers(0, 7)),
 }
 
 
