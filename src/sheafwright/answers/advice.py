@@ -38,7 +38,9 @@ class FitWeek:
     chance: float
     """That some day, while the crop is fit to bind, opens a fit spell. [0–1]"""
     by_start: np.ndarray
-    """That stooks cut on each day from today come through one, (1 + cut,). [0–1]"""
+    """That each day from today is such a day, (1 + cut,). [0–1]"""
+    if_cut_today: float
+    """That stooks cut today, fit or not, come through. [0–1]"""
 
 
 @dataclasses.dataclass(frozen=True)
@@ -90,8 +92,12 @@ def fit_week(season, made):
     # A window not closed within the days looked at is open to their end.
     closed = day > np.nan_to_num(closes, nan=np.inf)[:, np.newaxis]
     in_window = (day >= opens[:, np.newaxis]) & ~closed
-    some = (through & made.can_cut & in_window).any(axis=-1)
-    return FitWeek(float(some.mean()), through.mean(axis=0))
+    opening = through & made.can_cut & in_window
+    return FitWeek(
+        chance=float(opening.any(axis=-1).mean()),
+        by_start=opening.mean(axis=0),
+        if_cut_today=float(through[:, 0].mean()),
+    )
 
 
 def advise(season, made, week):
@@ -115,7 +121,7 @@ def advise(season, made, week):
     wins = float((following > made.worth[:, 0]).mean())
     return Advice(
         action=action,
-        sentence=_sentence(season, made, action, week, wins),
+        sentence=_sentence(season, made, action, week, (now, waiting), wins),
         holds={
             name: _action_otherwise(season, times(season.losses, by), known) == action
             for name, (times, by) in CHANGES.items()
@@ -205,12 +211,12 @@ def _following(season, made, policy):
     return takings(made.worth[:, 1:], made.can_cut[:, 1:], cut, left)[:, 0]
 
 
-def _sentence(season, made, action, week, wins):
+def _sentence(season, made, action, week, worths, wins):
     today = season.known.as_of
     if action == CUT:
-        return wording.cut(today, week.by_start[0], wins)
+        return wording.cut(today, week.if_cut_today, worths, wins)
     if action == WAIT:
-        return wording.wait(today, wins, best_day(season, made))
+        return wording.wait(today, worths, wins, best_day(season, made))
     if action == TOO_LATE:
         return wording.too_late(today)
     if _mostly(season.ripeness_ahead[:, 0] >= season.losses.ripeness.fit_from):
@@ -219,9 +225,9 @@ def _sentence(season, made, action, week, wins):
 
 
 def best_day(season, made):
-    """The day to aim for that is worth most, or None where that is today."""
+    """The day to aim for that is worth most, or None where that is hardly any wait."""
     best = int(worth_by_aim(season, made).mean(axis=0).argmax())
-    return season.known.as_of + datetime.timedelta(best) if best else None
+    return season.known.as_of + datetime.timedelta(best) if best > 1 else None
 
 
 def _next_dry_day(season):

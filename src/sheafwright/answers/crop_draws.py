@@ -102,7 +102,7 @@ def crop_draws(question, known, rng):
         draw_place(known.doubt, PLACES, rng),
     )
     weights, likeliest = np.full(N_CANDIDATES, 1 / N_CANDIDATES), variety
-    steps = [variety.step, _prior_step()]
+    steps = [_prior_step()]
     if question.own_seasons is not None:
         past = past_dates(question.own_seasons, known.record, known.latitude)
         weights = _weights_of_dates(candidates, past)
@@ -224,13 +224,9 @@ def _ripeness_today(days, crops, place, seen):
 
 
 def _prior_step():
-    rows = shipped("learning")["prior"]
-    return step_from_rows(
-        wording.crop_prior(rows["flowering_sd"].value, rows["grain_filling_sd"].value),
-        rows["flowering_sd"],
-        rows["grain_filling_sd"],
-        rows["form_weights"],
-    )
+    table = shipped("learning")["prior"]
+    rows = [table[n] for n in ("flowering_sd", "grain_filling_sd", "form_weights")]
+    return step_from_rows(wording.crop_prior(*(row.value for row in rows)), *rows)
 
 
 def _dates_step(past, drawn, weights):

@@ -33,6 +33,11 @@ class Cutting:
         """The answer in a sentence or two."""
         return f"{self.advice.sentence} {self.advice.doubt}"
 
+    @property
+    def working(self):
+        """How it was worked out: every `Step`."""
+        return season_steps(self.season)
+
     def to_json(self):
         """The answer as it leaves Python: every name with its unit."""
         return {
@@ -42,7 +47,7 @@ class Cutting:
             "fit_week": week_to_json(self.season, self.week, 0, DAYS_SHOWN),
             "ripeness": banded(self.season.ripeness_ahead[:, 0]),
             "soft_dough": dates_to_json(window_opens(self.season)),
-            "working": steps_to_json(self.season),
+            "working": steps_to_json(self.working),
         }
 
 
@@ -76,6 +81,7 @@ def week_to_json(season, week, first, n_days):
     days = range(first, min(first + n_days, len(week.by_start)))
     return {
         "chance": round(week.chance, 4),
+        "chance_if_cut_today": round(week.if_cut_today, 4),
         "by_start": [
             {
                 "date": ahead(season, day).isoformat(),
@@ -108,6 +114,6 @@ def dates_to_json(dates):
     }
 
 
-def steps_to_json(season):
-    """The working."""
-    return [dataclasses.asdict(step) for step in season_steps(season)]
+def steps_to_json(steps):
+    """A working."""
+    return [dataclasses.asdict(step) for step in steps]

@@ -132,11 +132,13 @@ def field_season(question):
         (int(known.weather.day_of_year[-1]), known.since_sowing),
     )
     past = learned.past
-    days = _days(past, harvest_year(sown))
+    days = days_without(past, [harvest_year(sown)])
+    # Months ahead, days would stray from their time of year.
+    calendar = Calendar(past.weather.day_of_year, past.settings.futures.half_window)
     signal = told.signal(past.weather, days.usable)
     paths = draw_futures(
         np.full(question.summers, known.today),
-        days,
+        dataclasses.replace(days, calendar=calendar),
         learned.days_ahead - 1,
         past.settings.futures.near,
         for_summers,
@@ -145,13 +147,6 @@ def field_season(question):
     )
     ahead = _ahead(known, crops, learned, paths, question.seen_by(known.as_of))
     return FieldSeason(question, known, crops, told, signal, learned, days, ahead)
-
-
-def _days(past, harvest_year):
-    """The record to draw from, kept to the time of year, without a harvest."""
-    window = past.settings.futures.half_window
-    calendar = Calendar(past.weather.day_of_year, window)
-    return dataclasses.replace(days_without(past, [harvest_year]), calendar=calendar)
 
 
 def _ahead(known, crops, learned, paths, seen):

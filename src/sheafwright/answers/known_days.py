@@ -12,7 +12,7 @@ import numpy as np
 from sheafwright.answers import wording
 from sheafwright.answers.daily import NEEDED, DailyWeather, daily_weather
 from sheafwright.answers.place import at_place
-from sheafwright.answers.working import Step
+from sheafwright.answers.working import MEASURED, Step
 from sheafwright.core.decide.harvests import GROWING_DAYS
 from sheafwright.core.errors import NotEnoughWeather, OutOfRange
 from sheafwright.core.weather.day_length import day_length
@@ -98,7 +98,7 @@ def known_days(question):
         altitude=altitude,
         sown=question.sown,
         steps=(
-            Step(says, "The weather record", "measured"),
+            Step(says, "The weather record", MEASURED),
             *assumed,
             *weather.steps,
             there.step,
@@ -126,7 +126,7 @@ def altitude_of(record, given):
         if altitude is not None:
             return altitude, ()
     says = wording.altitude_assumed(USUAL_ALTITUDE)
-    return USUAL_ALTITUDE, (Step(says, "No height given", "assumed"),)
+    return USUAL_ALTITUDE, (Step(says, "The tool", "assumed"),)
 
 
 def _last_whole_day(record, as_of):

@@ -18,6 +18,7 @@ from sheafwright.answers.advice import (
 from sheafwright.answers.cold import Cold, cold
 from sheafwright.answers.field_season import FieldSeason, field_season
 from sheafwright.answers.question import STAGES
+from sheafwright.answers.season_working import season_steps
 from sheafwright.core.chance.quantiles import weighted_quantiles
 from sheafwright.core.season.worth import days_over, ripeness_worth
 
@@ -65,9 +66,7 @@ class Outlook:
             yield self.advice.sentence
             yield self.advice.doubt
         else:
-            yield wording.season(
-                [(name, self.stages[name][1]) for name in self._next()]
-            )
+            yield wording.season(self._next())
         if self.week.chance:
             yield wording.fit_week(self.week.chance)
         if self.cold.status != "safe":
@@ -81,13 +80,19 @@ class Outlook:
         return soon or self.advice.action != NOT_FIT
 
     def _next(self):
-        """The stages to speak of: those still to come."""
+        """The stages to speak of, with their dates: those still to come."""
         today = self.season.known.as_of
-        return [
-            name
-            for name in NEXT_STAGES
-            if self.stages[name][1] is None or self.stages[name][1] > today
-        ]
+        spoken = {name: self.stages[name] for name in NEXT_STAGES}
+        return {
+            name: dates
+            for name, dates in spoken.items()
+            if dates[1] is None or dates[1] > today
+        }
+
+    @property
+    def working(self):
+        """How it was worked out: every `Step`."""
+        return season_steps(self.season)
 
     def to_json(self):
         """The answer as it leaves Python: every name with its unit."""
@@ -107,7 +112,7 @@ class Outlook:
             "by_cutting_day": [
                 self._cutting_day(day) for day in range(len(days.mean_worth))
             ],
-            "working": cutting.steps_to_json(self.season),
+            "working": cutting.steps_to_json(self.working),
         }
 
     def _cutting_day(self, day):

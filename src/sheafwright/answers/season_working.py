@@ -1,7 +1,10 @@
 """How an answer about a field's season was worked out, from the rows that it used."""
 
+import itertools
+
 from sheafwright.answers import wording
-from sheafwright.answers.working import Step, step_from_rows
+from sheafwright.answers.working import GIVEN, MEASURED, Step, step_from_rows
+from sheafwright.feeds import crop
 from sheafwright.feeds.tables import read_file, shipped
 
 
@@ -12,62 +15,84 @@ def season_steps(season):
     ----------
     season : sheafwright.answers.field_season.FieldSeason
     """
+    question = season.question
     return (
         *season.known.steps,
+        season.crops.likeliest.step,
+        *_development(),
         *season.crops.steps,
-        _development(),
-        *_seen(season.question.seen),
-        _summers(season),
+        *_seen(question.seen),
+        *_summers(season),
         season.issued.step,
-        *_losses(season.question.losses),
+        *_losses(question.losses),
         _fit_spell(),
-        _valued(),
+        step_from_rows(wording.VALUED, *shipped("decision")["stopping"].values()),
     )
 
 
 def _development():
     table = shipped("development")
-    rows = [*table["phases"].values(), *table["tall"].values()]
-    rows += [*table["filling_above_9"].values(), *table["filling_above_0"].values()]
-    return step_from_rows(wording.DEVELOPMENT, *rows, *table["filling_stages"].values())
+    phases = table["phases"] | table["tall"]
+    rows = [
+        phases[name]
+        for name in (
+            "to_emergence",
+            "to_double_ridge",
+            "to_flowering",
+            "base_temperature",
+        )
+    ]
+    yield step_from_rows(wording.to_flowering(*(row.value for row in rows)), *rows)
+    forms = [
+        (table[form]["thermal_sum"], table[form]["base_temperature"])
+        for form in crop.FILLING_FORMS
+    ]
+    dough = table["filling_stages"]["gs85"]
+    sums = [(total.value, base.value) for total, base in forms]
+    says = wording.grain_filling(sums, dough.value)
+    yield step_from_rows(says, *itertools.chain(*forms), dough)
 
 
 def _seen(seen):
     if seen:
-        yield Step(wording.stages_seen(seen), "You", "measured")
+        yield Step(wording.stages_seen(seen), "You", GIVEN)
 
 
 def _summers(season):
-    settings, learned = shipped("decision")["futures"], season.learned
+    rows, learned = shipped("decision")["futures"], season.learned
     past = learned.past
     years = set(past.weather.year[season.days.usable & past.harvest].tolist())
-    says = wording.summers(season.question.summers, len(years), learned.refused)
-    return step_from_rows(says, settings["near"], settings["half_window"])
+    says = wording.summers(season.question.summers, len(years))
+    yield step_from_rows(says, rows["near"], rows["half_window"])
+    if learned.refused:
+        yield Step(wording.refused(learned.refused), "The weather record", MEASURED)
 
 
 def _losses(path):
     table = read_file(path) if path else shipped("losses")
-    worth = [*table["ripeness"].values(), *table["stook"].values()]
-    drying = table["drying"]
-    for says, rows in (
-        (wording.losses(path), worth),
+    for says, section, names in (
         (
-            wording.stooks(
-                drying["rate_per_dry_day"].value, drying["fit_to_carry"].value
-            ),
-            drying.values(),
+            wording.rain_losses,
+            "stook",
+            ("rain_loss_mm", "rain_loss_share", "free_days", "late_loss_share"),
+        ),
+        (
+            wording.ripeness_losses,
+            "ripeness",
+            ("full_from", "full_to", "under_ripe_loss", "over_ripe_loss"),
+        ),
+        (
+            wording.stooks,
+            "drying",
+            ("rate_per_dry_day", "at_cutting", "fit_to_carry"),
         ),
     ):
-        step = step_from_rows(says, *rows)
-        yield step if step.source else Step(says, str(path), step.standing)
+        rows = [table[section][name] for name in names]
+        step = step_from_rows(says(*(row.value for row in rows)), *rows)
+        # A bare value in a grower's own table names no source but the table.
+        yield step if step.source else Step(step.says, str(path), GIVEN)
 
 
 def _fit_spell():
-    rows = shipped("decision")["fit_week"]
-    says = wording.fit_spell(rows["longest_days"].value, rows["least_share"].value)
-    return step_from_rows(says, *rows.values())
-
-
-def _valued():
-    rows = shipped("decision")["stopping"]
-    return step_from_rows(wording.VALUED, *rows.values())
+    rows = shipped("decision")["fit_week"].values()
+    return step_from_rows(wording.fit_spell(*(row.value for row in rows)), *rows)

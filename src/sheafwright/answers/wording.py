@@ -5,13 +5,9 @@ odds. No number is made here, only said.
 """
 
 NO_FORECAST = "No forecast given: the days ahead are drawn from past summers alone."
-DEVELOPMENT = (
-    "Stages by thermal time in eight parts of the day, slowed by short days and by want "
-    "of cold (Weir and others 1984); the dates only say when to walk."
-)
 VALUED = (
-    "Waiting is worth what this same advice, followed from tomorrow, would make of each "
-    "possible summer; cutting is advised where that is no more than today's worth."
+    "Waiting is worth what this same advice, followed from tomorrow, would make of "
+    "each possible summer; cutting is advised where that is no more than today's worth."
 )
 STAGE_NAMES = {
     "emergence": "up",
@@ -31,6 +27,7 @@ CHANGES = {
     "drying_halves": "halving the drying rate",
     "drying_doubles": "doubling the drying rate",
 }
+MOST_NAMED = 5
 SURPRISE = (
     " Few possible crops come near what was seen: read it again before believing this."
 )
@@ -70,20 +67,25 @@ def listed(words, joint="and"):
 # What to do today.
 
 
-def cut(day, through, waiting_wins):
+def cut(day, through, worths, waiting_wins):
     """To cut."""
     return (
         f"Cut on {weekday(day)}: {odds(through)} that the stooks come through a fit "
-        f"spell, and {odds(waiting_wins)} that waiting would bring more."
+        f"spell. {weighed(*worths, waiting_wins)}"
     )
 
 
-def wait(day, waiting_wins, best):
+def wait(day, worths, waiting_wins, best):
     """To wait."""
-    aim = f", about {near_date(best)} by the look of it" if best else ""
+    says = f"Wait on {weekday(day)}. {weighed(*worths, waiting_wins)}"
+    return f"{says} The day to aim for is {weekday(best)}." if best else says
+
+
+def weighed(now, waiting, waiting_wins):
+    """Cutting set against waiting."""
     return (
-        f"Wait on {weekday(day)}: {odds(waiting_wins)} that waiting for a better day"
-        f"{aim}, brings more than cutting now."
+        f"Cut now, {now:.0%} of a perfect crop may be expected, and {waiting:.0%} with "
+        f"waiting; {odds(waiting_wins)} that waiting brings more."
     )
 
 
@@ -97,7 +99,7 @@ def too_green(day, soft_dough):
         )
     return (
         f"Not fit to cut on {weekday(day)}: too green. Soft dough, when a binder may "
-        f"begin, should come about {near_date(middle)}; {odds(0.8)} that it lies "
+        f"begin, should come about {near_date(middle)}; {odds(0.8)} that it comes "
         f"between {near_date(early)} and {near_date(late)}."
     )
 
@@ -136,15 +138,25 @@ def doubts(holds):
 def fit_week(chance):
     """Whether a fit week may be hoped for."""
     return (
-        f"{_capital(odds(chance))} of a fit spell for the stooks on some day while the "
+        f"{_capital(odds(chance))} that a fit spell for the stooks begins while the "
         f"crop is fit to bind."
     )
 
 
 def season(stages):
-    """When the next stages come; ``stages`` is pairs of name and date."""
-    said = [f"{STAGE_NAMES[name]} about {near_date(day)}" for name, day in stages]
-    return f"{_capital(listed(said))}."
+    """When the next stages come; ``stages`` maps each to its three dates."""
+    said = [
+        f"{STAGE_NAMES[name]} about {near_date(likely)}"
+        for name, (_, likely, _) in stages.items()
+    ]
+    early, _, late = list(stages.values())[-1]
+    says = _capital(listed(said))
+    if early is None:
+        return f"{says}."
+    ends = f"after {near_date(early)}"
+    if late is not None:
+        ends = f"between {near_date(early)} and {near_date(late)}"
+    return f"{says}; {odds(0.8)} that it comes {ends}."
 
 
 def cold_at_risk(chance_met, uneven):
@@ -182,12 +194,31 @@ def station_and_field(days, rain_ratio, rain_sd, warmth, warmth_sd):
     )
 
 
-def crop_prior(flowering_sd, filling_sd):
-    """How far possible crops are from the book."""
+def to_flowering(emergence, double_ridge, flowering, base):
+    """The book's sums of warmth up to flowering."""
     return (
-        f"Possible crops are drawn around the book: warmth to flowering within "
-        f"{flowering_sd:.0%} of it, and from flowering to hard dough within "
-        f"{filling_sd:.0%}, two times in three; in two forms of grain filling."
+        f"Up after {emergence:g} °C d above {base:g} °C, in flower after "
+        f"{double_ridge + flowering:g} °C d more, slowed by short days and by want of "
+        f"cold. The dates only say when to walk."
+    )
+
+
+def grain_filling(forms, soft_dough):
+    """The book's sums of warmth after flowering; ``forms`` is of (sum, base)."""
+    said = [f"{total:g} °C d above {base:g} °C" for total, base in forms]
+    return (
+        f"Hard dough {listed(said, 'or')} after flowering; soft dough at "
+        f"{soft_dough:.0%} of that."
+    )
+
+
+def crop_prior(flowering_sd, filling_sd, weights):
+    """How far possible crops are from the book."""
+    likely = listed([f"{weight:.0%}" for weight in weights])
+    return (
+        f"Possible crops are drawn about the book: sums to flowering within "
+        f"{flowering_sd:.0%} of it and sums to hard dough within {filling_sd:.0%}, 7 "
+        f"chances in 10; the two forms of grain filling in {likely} of them."
     )
 
 
@@ -226,29 +257,47 @@ def forecast(source, n_leads, age):
     )
 
 
-def summers(n_summers, n_years, refused):
+def summers(n_summers, n_years):
     """How possible summers are drawn."""
-    says = (
-        f"{n_summers:,} possible summers, of whole days drawn from {n_years} years at "
-        f"the station, this one aside."
+    return (
+        f"{n_summers:,} possible summers, of whole days drawn one after another from "
+        f"{n_years} years at the station, this one aside."
     )
-    if refused:
-        years = listed([str(each.harvest_year) for each in refused])
-        says += f" Not learned from: {years}, as {refused[0].why}."
-    return says
 
 
-def losses(path):
-    """The table of losses."""
-    whose = "your own table" if path else "the package's table"
-    return f"Losses by ripeness, rain on the stooks and days out, from {whose}."
+def refused(harvests):
+    """Harvests not learned from; each with its year and why."""
+    said = [f"{each.harvest_year} ({each.why})" for each in harvests[:MOST_NAMED]]
+    if len(harvests) > MOST_NAMED:
+        said.append(f"{len(harvests) - MOST_NAMED} more")
+    return f"Not learned from: {listed(said)}."
 
 
-def stooks(rate, fit_to_carry):
+def rain_losses(depths, shares, free_days, late):
+    """What rain and days out cost."""
+    wet = listed([f"{depth:g}" for depth in depths], "or")
+    takes = listed([f"{100 * share:g}" for share in shares], "or")
+    return (
+        f"A day with {wet} mm of rain on the stooks takes {takes} % of a perfect crop; "
+        f"each day out after {free_days:g} takes {100 * late:g} %."
+    )
+
+
+def ripeness_losses(full_from, full_to, under, over):
+    """What cutting green or over-ripe costs."""
+    return (
+        f"Full worth from ripeness {full_from:.2f} to {full_to:.2f}, where 1 is hard "
+        f"dough: {under:g} % less for each hundredth before, and from {100 * over:g} % "
+        f"a day, faster and faster, after."
+    )
+
+
+def stooks(rate, at_cutting, fit_to_carry):
     """How stooks dry."""
     return (
-        f"Grain in the stook nears its driest by {rate:.0%} on a fair August day, and "
-        f"is carted at {fit_to_carry:.0%} moisture with no water on it."
+        f"Grain is cut at {at_cutting:.0%} moisture and comes {rate:.0%} nearer its "
+        f"driest in a fair August day; stooks are carted at {fit_to_carry:.0%}, with "
+        f"no water on them."
     )
 
 

@@ -4,6 +4,8 @@ import dataclasses
 
 from sheafwright.feeds.tables import STANDINGS
 
+MEASURED, GIVEN = "measured", "given"
+
 
 @dataclasses.dataclass(frozen=True)
 class Step:
@@ -12,7 +14,8 @@ class Step:
     says: str
     source: str
     standing: str
-    """A standing of the tables, or ``measured`` for what the record itself holds."""
+    """A standing of the tables, ``measured`` for what the record itself holds, or
+    ``given`` for what the grower says."""
 
 
 def step_from_rows(says, *rows):

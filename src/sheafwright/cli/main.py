@@ -1,7 +1,6 @@
 """The command ``sheafwright``: commands are imported only when called."""
 
 import importlib
-import os
 import sys
 
 import click
@@ -42,12 +41,20 @@ def cli():
 
 
 def main():
-    """Run a command; what we raise on purpose becomes one sentence and exit code 2."""
-    # Read when NumPy is first imported. More threads than free cores make its small
-    # products of matrices many times slower, and ours are all small.
-    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
+    """Run a command; whatever is wrong becomes one sentence and exit code 2."""
     try:
-        cli()
-    except SheafwrightError as error:
-        click.echo(f"sheafwright: {error}", err=True)
+        cli.main(standalone_mode=False)
+    except click.exceptions.NoArgsIsHelpError as error:
+        error.show()
         sys.exit(2)
+    except click.ClickException as error:
+        _refuse(error.format_message())
+    except SheafwrightError as error:
+        _refuse(error)
+    except click.Abort:
+        sys.exit(1)
+
+
+def _refuse(says):
+    click.echo(f"sheafwright: {says}", err=True)
+    sys.exit(2)

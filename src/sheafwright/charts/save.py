@@ -1,0 +1,66 @@
+"""Save a chart as a file: drawn without a browser and without a network."""
+
+from pathlib import Path
+
+from sheafwright.core.errors import UnreadableInput
+
+PAGE = """<!doctype html>
+<html lang="en">
+<meta charset="utf-8">
+<meta name="viewport" content="width=device-width">
+<title>Sheafwright</title>
+<style>
+body {{ margin: 0; background: {paper}; }}
+svg {{ display: block; width: 100%; max-width: 700px; height: auto; margin: auto; }}
+</style>
+{svg}
+</html>
+"""
+
+
+def check_ending(path):
+    """Refuse a name that says of no kind of file that we can make."""
+    if Path(path).suffix.lower() not in WAYS:
+        raise UnreadableInput(
+            f"{path} should end in {', '.join(WAYS)}: that says what kind of chart "
+            f"to make."
+        )
+
+
+def save(chart, path):
+    """Save an Altair chart as the kind of file that the name's ending says.
+
+    Parameters
+    ----------
+    chart : altair.TopLevelMixin
+    path : path
+    """
+    check_ending(path)
+    content = WAYS[Path(path).suffix.lower()](chart.to_dict())
+    try:
+        Path(path).write_bytes(content)
+    except OSError as error:
+        raise UnreadableInput(
+            f"The chart can't be saved as {path} ({error.strerror})."
+        ) from None
+
+
+def _svg(spec):
+    import vl_convert
+
+    return vl_convert.vegalite_to_svg(spec).encode()
+
+
+def _png(spec):
+    import vl_convert
+
+    return vl_convert.vegalite_to_png(spec, scale=2)
+
+
+def _html(spec):
+    from sheafwright.charts.theme import PAPER
+
+    return PAGE.format(paper=PAPER, svg=_svg(spec).decode()).encode()
+
+
+WAYS = {".svg": _svg, ".png": _png, ".html": _html}

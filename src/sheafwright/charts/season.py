@@ -1,0 +1,234 @@
+"""A field's season in one picture: its year, what each day is worth, and the rain."""
+
+import datetime
+import textwrap
+
+from sheafwright.charts.theme import (
+    FAINT,
+    INK,
+    PALE_RAIN,
+    PALE_STRAW,
+    PAPER,
+    RAIN,
+    SIZE,
+    STRAW,
+    WIDTH,
+    styled,
+)
+
+TITLE_LETTERS, SUBTITLE_LETTERS = 44, 56
+"""Letters on a line."""
+YEAR = {
+    "ear_out": "in ear",
+    "flowering": "in flower",
+    "soft_dough": "soft dough",
+    "hard_dough": "hard dough",
+}
+"""Stages of the field's year after sowing, and their short names."""
+WORTH_HEIGHT, RAIN_HEIGHT, YEAR_HEIGHT = 220, 60, 60
+"""[px]"""
+
+
+def season_chart(outlooks, names=None):
+    """The chart of one field, or of some one below the other.
+
+    Parameters
+    ----------
+    outlooks : iterable of sheafwright.answers.outlook.Outlook
+    names : iterable of str, optional
+        The fields' names.
+    """
+    import altair as alt
+
+    answers = [answer.to_json() for answer in outlooks]
+    named = zip(answers, names or [""] * len(answers), strict=True)
+    fields = [_field(said, name) for said, name in named]
+    return styled(alt.vconcat(*fields, spacing=48))
+
+
+def _field(said, name):
+    import altair as alt
+
+    first, _, rest = said["sentence"].partition(". ")
+    says = f"{name}: {first}." if name else f"{first}."
+    title = alt.TitleParams(
+        text=textwrap.wrap(says.replace("..", "."), TITLE_LETTERS),
+        subtitle=textwrap.wrap(rest, SUBTITLE_LETTERS) or "",
+    )
+    panels = [_year(said)]
+    if len(said["by_cutting_day"]) > 1:
+        panels += [_worth(said), _rain(said)]
+    return alt.vconcat(*panels, spacing=22, title=title)
+
+
+def _year(said):
+    """The field's year: a dot a stage, filled when it is past."""
+    import altair as alt
+
+    dots = [{"place": 0, "name": "sown", "when": _short(said["sown"]), "past": True}]
+    for place, (stage, name) in enumerate(YEAR.items(), 1):
+        dates = said["stages"][stage]
+        past = bool(dates["p50"]) and dates["p50"] <= said["as_of"]
+        dots.append({"place": place, "name": name, "when": _when(dates), "past": past})
+    reached = max(dot["place"] for dot in dots if dot["past"])
+    x = alt.X("place:Q", axis=None, scale=alt.Scale(domain=[-0.35, len(YEAR) + 0.35]))
+    base = alt.Chart(alt.Data(values=dots)).encode(x=x)
+    past = alt.condition("datum.past", alt.value(STRAW), alt.value(PAPER))
+    labels = {"baseline": "top", "fontSize": SIZE}
+    return alt.layer(
+        _line(x, reached, len(YEAR)).mark_rule(
+            color=STRAW, strokeWidth=3, strokeDash=[2, 5], opacity=0.6
+        ),
+        _line(x, 0, reached).mark_rule(color=STRAW, strokeWidth=4),
+        base.mark_point(size=130, filled=True, opacity=1, stroke=FAINT).encode(
+            color=past
+        ),
+        base.mark_text(dy=14, color=INK, **labels).encode(text="name:N"),
+        base.mark_text(dy=33, color=FAINT, **labels).encode(text="when:N"),
+    ).properties(width=WIDTH, height=YEAR_HEIGHT)
+
+
+def _line(x, first, last):
+    import altair as alt
+
+    ends = alt.Data(values=[{"place": first, "end": last}])
+    return alt.Chart(ends).encode(x=x, x2="end:Q")
+
+
+def _worth(said):
+    """Worth by the day aimed for, with its band, the best day and where luck begins."""
+    import altair as alt
+
+    days = said["by_cutting_day"]
+    y = {"axis": alt.Axis(format="%", tickCount=4, title=None, domain=False)}
+    y["scale"] = alt.Scale(domain=[0, 1])
+    base = alt.Chart(alt.Data(values=days)).encode(x=_day(days, axis=None))
+    band = base.mark_area(color=PALE_STRAW, opacity=0.7).encode(
+        y=alt.Y("worth_p10:Q", **y), y2="worth_p90:Q"
+    )
+    middle = base.mark_line(color=STRAW, strokeWidth=3).encode(
+        y=alt.Y("worth_mean:Q", **y)
+    )
+    marked = _marked(said)
+    best = alt.Chart(alt.Data(values=[marked])).encode(
+        x=_day(days, axis=None), y=alt.Y("worth_mean:Q", **y)
+    )
+    late = marked["date"] > days[len(days) // 2]["date"]
+    label = best.mark_text(
+        align="right" if late else "left",
+        dx=-12 if late else 12,
+        dy=-14,
+        fontSize=SIZE + 1,
+        fontWeight="bold",
+        color=INK,
+    ).encode(text="says:N")
+    return alt.layer(
+        band, middle, *_divide(said), best.mark_point(
+            size=120, filled=True, color=INK, opacity=1
+        ), label,
+    ).properties(
+        width=WIDTH,
+        height=WORTH_HEIGHT,
+        title=_heading("Share of a perfect crop, by the day aimed for"),
+    )  # fmt: skip
+
+
+def _marked(said):
+    """The day to mark: today if that is the advice, or the best to aim for."""
+    days = said["by_cutting_day"]
+    if said["advice"]["action"] == "cut":
+        best, says = days[0], "cut today"
+    else:
+        best, says = max(days, key=lambda day: day["worth_mean"]), "best day to aim for"
+    return best | {"says": f"{_short(best['date'])}: {says}"}
+
+
+def _divide(said):
+    """Where the forecast ends and other summers begin."""
+    import altair as alt
+
+    days = said["by_cutting_day"]
+    if not said["forecast_days"]:
+        return []
+    last = _date(said["as_of"]) + datetime.timedelta(said["forecast_days"])
+    if not days[0]["date"] <= last.date().isoformat() < days[-1]["date"]:
+        return []
+    data = alt.Data(values=[{"date": last.isoformat(), "says": "other summers →"}])
+    base = alt.Chart(data).encode(x=_day(days, axis=None))
+    return [
+        base.mark_rule(color=FAINT, strokeDash=[2, 4]),
+        base.mark_text(
+            align="left", baseline="top", dx=6, fontSize=SIZE - 1, color=FAINT
+        ).encode(y=alt.value(0), text="says:N"),
+    ]
+
+
+def _rain(said):
+    """Chance that it is too wet to cut; paler beyond the forecast."""
+    import altair as alt
+
+    days = said["by_cutting_day"]
+    last = _date(said["as_of"]) + datetime.timedelta(said["forecast_days"])
+    foretold = f"datum.date <= '{last.isoformat()}'"
+    return (
+        alt.Chart(alt.Data(values=days))
+        .mark_bar(width=WIDTH / len(days) * 0.7)
+        .encode(
+            x=_day(
+                days,
+                axis=alt.Axis(format="%-d %b", title=None, grid=False, tickCount=6),
+            ),
+            y=alt.Y(
+                "chance_of_rain:Q",
+                scale=alt.Scale(domain=[0, 1]),
+                axis=alt.Axis(format="%", values=[0, 1], title=None, grid=False),
+            ),
+            color=alt.condition(foretold, alt.value(RAIN), alt.value(PALE_RAIN)),
+        )
+        .properties(
+            width=WIDTH,
+            height=RAIN_HEIGHT,
+            title=_heading("Chance of a day too wet to cut"),
+        )
+    )
+
+
+def _day(days, axis):
+    """The axis of days, with half a day's room at each end."""
+    import altair as alt
+
+    half = datetime.timedelta(hours=12)
+    ends = [_date(days[0]["date"]) - half, _date(days[-1]["date"]) + half]
+    # Text is read as local time, and local time is what is drawn.
+    domain = [
+        alt.DateTime(year=e.year, month=e.month, date=e.day, hours=e.hour) for e in ends
+    ]
+    return alt.X(
+        "date:T", timeUnit="yearmonthdatehours", scale=alt.Scale(domain=domain),
+        axis=axis,
+    )  # fmt: skip
+
+
+def _heading(text):
+    import altair as alt
+
+    return alt.TitleParams(text=text, fontSize=SIZE + 1, fontWeight="bold", offset=8)
+
+
+def _when(dates):
+    """A stage's date, and the days it may lie to each side."""
+    if not dates["p50"]:
+        return "not this year"
+    if not dates["p10"] or not dates["p90"]:
+        return f"{_short(dates['p50'])} or later"
+    spread = (_date(dates["p90"]) - _date(dates["p10"])).days / 2
+    return _short(dates["p50"]) + (f" ±{spread:.0f}" if spread >= 0.5 else "")
+
+
+def _date(text):
+    return datetime.datetime.fromisoformat(text)
+
+
+def _short(text):
+    date = _date(text)
+    return f"{date.day} {date:%b}"

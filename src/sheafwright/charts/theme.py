@@ -1,0 +1,45 @@
+"""How our charts look: ink on paper, straw for ours, blue for rain."""
+
+INK, FAINT, PAPER = "#1d1b16", "#6b6557", "#fbf8f1"
+STRAW, PALE_STRAW = "#c8962a", "#ecd9ae"
+RAIN, PALE_RAIN = "#2f6690", "#a3bac8"
+LINE = "#d9d2c0"
+# Where a reader has none of the first faces, the last are always there.
+SERIF = "'Source Serif 4', Georgia, 'Times New Roman', serif"
+PLAIN = "'Atkinson Hyperlegible Next', Verdana, 'DejaVu Sans', Arial, sans-serif"
+WIDTH = 440
+"""Of the plot: on a phone 360 px wide the letters are still over 9 px. [px]"""
+SIZE = 15
+"""Of letters. [px]"""
+
+
+def styled(chart):
+    """A whole chart in our style."""
+    return (
+        chart.configure(background=PAPER, padding=18, font=PLAIN)
+        .configure_view(stroke=None)
+        .configure_title(
+            font=SERIF,
+            fontSize=21,
+            fontWeight="normal",
+            color=INK,
+            anchor="start",
+            frame="group",
+            offset=14,
+            subtitleFont=SERIF,
+            subtitleFontSize=16,
+            subtitleColor=FAINT,
+            subtitlePadding=8,
+        )
+        .configure_axis(
+            labelFontSize=SIZE,
+            titleFontSize=SIZE,
+            titleFontWeight="normal",
+            labelColor=FAINT,
+            titleColor=FAINT,
+            domainColor=INK,
+            gridColor=LINE,
+            tickColor=INK,
+        )
+        .configure_concat(spacing=10)
+    )

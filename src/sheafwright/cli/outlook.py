@@ -1,0 +1,82 @@
+"""``sheafwright outlook``: when each stage will come, and whether to cut or wait."""
+
+import click
+
+from sheafwright.cli.options import print_answer, text_table
+from sheafwright.cli.season import question, season_options, working
+
+MOST_DAYS = 12
+
+
+@click.command("outlook")
+@season_options
+@click.option(
+    "--chart", metavar="FILE", help="Save the chart: a file ending in svg, png or html."
+)
+def command(chart, as_json, **options):
+    """Say when each stage will come, may a fit week be hoped for, and cut or wait.
+
+    Everything rests on the weather record up to the day of the question, and on what
+    you have seen.
+    """
+    # NumPy comes with the answer; --help shouldn't wait for it.
+    from sheafwright.answers.outlook import outlook
+    from sheafwright.charts.save import check_ending, save
+    from sheafwright.charts.season import season_chart
+
+    if chart:
+        check_ending(chart)
+    answer = outlook(question(**options))
+    if chart:
+        save(season_chart([answer]), chart)
+    print_answer(answer, as_json, parts)
+
+
+def parts(answer):
+    """An outlook's tables and working, each with its title."""
+    yield from tables(answer)
+    yield "How this was worked out", working(answer.working)
+
+
+def tables(answer):
+    """An outlook's tables, each with its title."""
+    said = answer.to_json()
+    yield "Stages, and the dates they lie between 8 chances in 10", _stages(answer)
+    days = said["by_cutting_day"]
+    if len(days) > 1:
+        yield (
+            "Worth of aiming to cut on a day, as a share of a perfect crop",
+            _days(said),
+        )
+
+
+def _stages(answer):
+    from sheafwright.answers.question import STAGES
+    from sheafwright.answers.wording import STAGE_NAMES, near_date
+
+    rows = [
+        (
+            STAGE_NAMES[name],
+            STAGES[name].removeprefix("gs").replace("emergence", "10"),
+            *map(near_date, dates),
+        )
+        for name, dates in answer.stages.items()
+    ]
+    return text_table(("stage", ">GS", ">early", ">likely", ">late"), rows)
+
+
+def _days(said):
+    days, starts = said["by_cutting_day"], said["fit_week"]["by_start"]
+    every = -(-len(days) // MOST_DAYS)
+    rows = [
+        (
+            day["date"],
+            f"{day['worth_mean']:.0%}",
+            f"{day['worth_p10']:.0%} to {day['worth_p90']:.0%}",
+            f"{start['chance']:.0%}",
+            f"{day['chance_of_rain']:.0%}",
+        )
+        for day, start in list(zip(days, starts, strict=True))[::every]
+    ]
+    heading = ("day", ">expected", ">8 in 10 between", ">opens a fit spell", ">too wet")
+    return text_table(heading, rows)

@@ -1,0 +1,186 @@
+"""What ``outlook`` and ``cut`` share: their options, and how a season is printed."""
+
+import datetime
+import functools
+
+import click
+
+from sheafwright.cli.options import columns_option, json_option
+from sheafwright.core.errors import UnreadableInput
+
+
+class Date(click.ParamType):
+    """A date such as 2025-08-07."""
+
+    name = "date"
+
+    def convert(self, value, param, ctx):
+        """The date, or one sentence."""
+        if isinstance(value, datetime.date):
+            return value
+        try:
+            return datetime.datetime.strptime(value, "%Y-%m-%d").date()
+        except ValueError:
+            raise UnreadableInput(
+                f"{param.opts[0]}: {value[:40]!r} should be a date such as 2025-08-07."
+            ) from None
+
+
+class Named(click.ParamType):
+    """A name and what it is, with an equals sign between."""
+
+    name = "name=value"
+
+    def __init__(self, value_type, example):
+        self.value_type, self.example = value_type, example
+
+    def convert(self, value, param, ctx):
+        """The pair, or one sentence."""
+        if isinstance(value, tuple):
+            return value
+        name, equals, rest = value.partition("=")
+        if not (name.strip() and equals and rest.strip()):
+            raise UnreadableInput(
+                f"{param.opts[0]}: {value[:40]!r} should be such as {self.example}."
+            )
+        kind = click.types.convert_type(self.value_type)
+        return name.strip(), kind.convert(rest.strip(), param, ctx)
+
+
+OPTIONS = (
+    click.option(
+        "--weather",
+        required=True,
+        metavar="FILE",
+        help="Daily weather of the station, as `sheafwright weather` reads it.",
+    ),
+    click.option("--sown", required=True, type=Date(), help="Day of sowing."),
+    click.option(
+        "--latitude",
+        type=float,
+        metavar="DEGREES",
+        help="North is positive. Needed where the record has none.",
+    ),
+    click.option(
+        "--altitude",
+        type=float,
+        metavar="METRES",
+        help="Height above the sea, where the record has none; else 50 m is taken.",
+    ),
+    click.option(
+        "--class",
+        "variety_class",
+        metavar="CLASS",
+        help="Variety's need of cold: end-january, mid-february, end-february, "
+        "alternative or spring.",
+    ),
+    click.option("--area-ha", "area", type=float, metavar="HA", help="Area."),
+    click.option(
+        "--as-of",
+        type=Date(),
+        help="The day of the question; nothing later is looked at. The record's last "
+        "day if not given.",
+    ),
+    click.option(
+        "--forecast",
+        metavar="FILE|ADDRESS",
+        help="Locationforecast JSON, or a CSV of ensemble members.",
+    ),
+    click.option(
+        "--contact",
+        metavar="E-MAIL",
+        help="Whom the forecast service may write to; for an address only.",
+    ),
+    click.option(
+        "--forecast-folder",
+        metavar="FOLDER",
+        default=lambda: f"{click.get_app_dir('sheafwright')}/forecasts",
+        show_default="beside your own settings",
+        help="Where the last forecast fetched is kept.",
+    ),
+    click.option(
+        "--seen",
+        multiple=True,
+        type=Named(Date(), "flowering=2025-06-19"),
+        metavar="STAGE=DATE",
+        help="A stage that you saw, such as ear_out or flowering; again for others.",
+    ),
+    click.option(
+        "--sign",
+        "signs",
+        multiple=True,
+        type=Named(str, "grain='soft dough'"),
+        metavar="KIND=SIGN",
+        help="A sign of ripening seen on the day of the question: grain, below_ear or "
+        "nodes; again for others.",
+    ),
+    click.option(
+        "--own-seasons",
+        metavar="FILE",
+        help="Your past seasons: a CSV of sown, flowered, cut.",
+    ),
+    click.option(
+        "--own-readings",
+        metavar="FILE",
+        help="Your own gauge and thermometer: a CSV of date, rain_mm, tmin_c, tmax_c.",
+    ),
+    click.option("--losses", metavar="TOML", help="Your own table of losses."),
+    columns_option,
+    click.option(
+        "--seed",
+        type=click.IntRange(min=0),
+        default=1,
+        show_default=True,
+        help="Of the luck by which possible summers are drawn.",
+    ),
+    json_option,
+)
+
+
+def season_options(function):
+    """The options of a question about one field's season."""
+    return functools.reduce(lambda made, option: option(made), OPTIONS[::-1], function)
+
+
+def question(seen, signs, forecast, contact, forecast_folder, **asked):
+    """The `Question` that the options ask."""
+    from sheafwright.answers.question import Question
+
+    return Question(
+        seen=_once("--seen", seen),
+        signs=_once("--sign", signs),
+        forecast=forecast and _forecast(forecast, contact, forecast_folder),
+        **asked,
+    )
+
+
+def _once(option, pairs):
+    given = dict(pairs)
+    if len(given) < len(pairs):
+        raise UnreadableInput(f"{option} should name each thing once.")
+    return given
+
+
+def _forecast(source, contact, folder):
+    from sheafwright.feeds.forecast.read import read
+
+    if not contact:
+        return read(source)
+    import numpy as np
+
+    from sheafwright.feeds.forecast.fetch import Access
+
+    return read(source, access=Access(contact, folder, np.random.default_rng()))
+
+
+def working(steps):
+    """The steps of a working, for Rich: each with its standing and source."""
+    from rich.console import Group
+    from rich.padding import Padding
+    from rich.text import Text
+
+    said = (
+        Text.assemble(step.says, " ", (f"{step.standing}: {step.source}.", "dim"))
+        for step in steps
+    )
+    return Group(*(Padding(text, (0, 0, 0, 2)) for text in said))
