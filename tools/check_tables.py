@@ -22,7 +22,8 @@ COLUMNS = ("Function", "Inputs", "Expected", "Tolerance", "Standing", "Source")
 def shown(value):
     """A TOML value as a reader would write it."""
     if isinstance(value, dict):
-        return ", ".join(f"{name} = {shown(each)}" for name, each in value.items())
+        rows = ", ".join(f"{name} = {shown(each)}" for name, each in value.items())
+        return "{" + rows + "}"
     if isinstance(value, list):
         return f"[{', '.join(shown(each) for each in value)}]"
     return str(value)
@@ -32,7 +33,7 @@ def cells(check):
     """The cells of one check, in the order of COLUMNS."""
     return (
         f"`{check['function'].split(':')[-1]}`",
-        shown(check["inputs"]),
+        shown(check["inputs"])[1:-1],
         shown(check["expected"]),
         shown(check["abs_tol"]),
         check["standing"],
