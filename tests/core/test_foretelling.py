@@ -1,5 +1,6 @@
 """Forecasts of declared skill: as good as asked, reliable, and no sharper than real."""
 
+import re
 from pathlib import Path
 
 import numpy as np
@@ -224,3 +225,13 @@ def test_real_forecasts_of_june_to_september_know_less_than_the_year_round(
     said = calibrated(came, summer.filter(like="rainfc").to_numpy().mean(axis=-1))
     found = scores.brier_skill(said, came, came.mean())
     assert found == pytest.approx(skill, abs=0.005)
+
+
+def test_the_page_shows_the_curve_that_is_used():
+    page = (Path(__file__).parents[2] / "docs/science/forecast_skill.md").read_text(
+        "utf-8"
+    )
+    rows = dict(re.findall(r"^\| (Brier skill|correlation) \|(.*)\|$", page, re.M))
+    shown = {name: [float(n) for n in row.split("|")] for name, row in rows.items()}
+    assert shown["Brier skill"] == SKILL.tolist()
+    assert shown["correlation"] == pytest.approx(CORRELATION, abs=0.0051)
