@@ -10,7 +10,8 @@ help: ## list what there is
 	@sed -n 's/^\([a-z]*\):.*## /\1\t/p' Makefile | expand -t 10
 
 run: .venv/installed ## set up, then show the season outlook of the demo holding
-	$(BIN)/sheafwright demo
+	@mkdir -p out
+	$(BIN)/sheafwright demo --chart out/demo-outlook.svg
 
 test: check ## set up, then lint and run every test but the long proofs
 	$(BIN)/pytest -n 2 -m "not prove"
@@ -28,6 +29,7 @@ bench: .venv/installed-for-tests ## time the engine beside plain pandas and NumP
 
 docs: .venv/installed-for-tests ## rebuild the generated parts of the docs
 	$(BIN)/python tools/check_tables.py
+	$(BIN)/sheafwright demo --chart docs/picture.svg > /dev/null
 
 lock: .venv/installed-for-tests ## write the installed versions to constraints.txt
 	$(BIN)/python tools/lock.py
