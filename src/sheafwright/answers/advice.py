@@ -59,9 +59,11 @@ class Advice:
     """[0–1]"""
 
     @property
-    def doubt(self):
-        """Whether other losses or drying would change it, in a sentence."""
-        return wording.doubts(self.holds)
+    def with_doubt(self):
+        """The sentence, and whether other losses or drying would change the choice."""
+        if self.action not in (CUT, WAIT):
+            return self.sentence
+        return f"{self.sentence} {wording.doubts(self.holds)}"
 
     def to_json(self):
         """The advice as it leaves Python."""

@@ -30,7 +30,9 @@ N_CANDIDATES = PLACES * CROPS_OF_A_PLACE
 SEASON_DAYS = 420
 """Days of a past season from sowing, in which its dates must lie. [d]"""
 FEW = 50
-"""Fewer draws than this worth of weights, and what was seen is a surprise."""
+"""Dates that leave fewer draws than this of weight are a surprise."""
+SELDOM = 0.05
+"""A sign with less than this chance is a surprise. [0–1]"""
 
 
 @dataclasses.dataclass(frozen=True)
@@ -109,9 +111,10 @@ def crop_draws(question, known, rng):
         likeliest = _likeliest(candidates, weights)
         steps.append(_dates_step(past, candidates.doubt, weights))
     if question.signs:
-        weights = weights * _chance_of_signs(candidates, question, known)
+        chances = _chances_of_signs(candidates, question, known)
+        steps.append(_signs_step(question.signs, chances, weights))
+        weights = weights * np.prod(chances, axis=0)
         weights /= weights.sum()
-        steps.append(_signs_step(question.signs, weights))
     chosen = learning.resample(weights, question.summers, rng)
     return CropDraws(
         *candidates.taken(chosen), candidates.places_of(chosen), likeliest, tuple(steps)
@@ -205,14 +208,19 @@ def _usual_factors(drawn, weights):
     ]
 
 
-def _chance_of_signs(candidates, question, known):
-    """Chance of the signs seen today in each candidate, (draw,)."""
-    seen = question.seen_by(known.as_of)
-    ripe = [
-        _ripeness_today(known.growing, crops, place, seen)
-        for crops, place, _ in candidates.blocks
+def _chances_of_signs(candidates, question, known):
+    """Chance of each sign seen today in each candidate, by kind: (draw,)."""
+    seen, ladders = question.seen_by(known.as_of), crop.sign_ladders()
+    ripe = np.concatenate(
+        [
+            _ripeness_today(known.growing, crops, place, seen)
+            for crops, place, _ in candidates.blocks
+        ]
+    )
+    return [
+        likelihood(ripe, {kind: level}, ladders)
+        for kind, level in question.signs.items()
     ]
-    return likelihood(np.concatenate(ripe), question.signs, crop.sign_ladders())
 
 
 def _ripeness_today(days, crops, place, seen):
@@ -234,16 +242,13 @@ def _dates_step(past, drawn, weights):
         len(past.seen),
         past.left_out,
         _usual_factors(drawn, weights),
-        _is_surprise(weights),
+        learning.effective_draws(weights) < FEW,
     )
     return step_from_rows(says, *shipped("learning")["date_errors"].values())
 
 
-def _signs_step(signs, weights):
+def _signs_step(signs, chances, weights):
     tables = shipped("signs")
     rows = [row for kind in signs for row in tables[kind].values()]
-    return step_from_rows(wording.signs(signs, _is_surprise(weights)), *rows)
-
-
-def _is_surprise(weights):
-    return learning.effective_draws(weights) < FEW
+    surprise = min(float(weights @ each) for each in chances) < SELDOM
+    return step_from_rows(wording.signs(signs, surprise), *rows)

@@ -31,7 +31,7 @@ class Cutting:
     @property
     def sentence(self):
         """The answer in a sentence or two."""
-        return f"{self.advice.sentence} {self.advice.doubt}"
+        return self.advice.with_doubt
 
     @property
     def working(self):

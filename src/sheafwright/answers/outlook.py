@@ -26,8 +26,8 @@ NEXT_STAGES = ("ear_out", "flowering", "soft_dough")
 """Stages spoken of before the crop is near."""
 NEAR_DAYS = 14
 """The sentence speaks of today from so long before soft dough. [d]"""
-FEW = 0.05
-"""Days on which fewer summers than this could be cut are not shown. [1]"""
+FEW = 0.1
+"""Days on which fewer crops than this have anything to win are not shown. [1]"""
 
 
 @dataclasses.dataclass(frozen=True)
@@ -63,14 +63,13 @@ class Outlook:
 
     def _sentences(self):
         if self._is_near():
-            yield self.advice.sentence
-            yield self.advice.doubt
+            yield self.advice.with_doubt
         else:
             yield wording.season(self._next())
         if self.week.chance:
             yield wording.fit_week(self.week.chance)
         if self.cold.status != "safe":
-            yield wording.cold_at_risk(self.cold.chance, self.cold.uneven)
+            yield wording.cold(self.cold.status, self.cold.chance, self.cold.uneven)
 
     def _is_near(self):
         """Whether there is something to decide, or soon will be."""
@@ -160,9 +159,8 @@ def _cutting_days(season, made):
     fit = made.ripeness >= losses.ripeness.fit_from
     some = (fit & (value > losses.stook.never_cut)).mean(axis=0) >= FEW
     first = int(some.argmax())
-    longest = season.learned.past.settings.futures.cutting_days
     last = int(np.flatnonzero(some).max(initial=0))
-    shown = slice(first, min(last + 1, first + longest))
+    shown = slice(first, last + 1)
     worth = worth_by_aim(season, made)[:, shown]
     rain = season.ahead.rain[:, shown]
     return CuttingDays(

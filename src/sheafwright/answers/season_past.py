@@ -150,6 +150,9 @@ def season_past(
     if today is not None:
         season, ahead = _from_today(season, *today, LEAST_AHEAD + reach)
     counted = in_season(weather.day_of_year, usual - BEFORE_HARVEST, HARVEST_DAYS)
+    if signals is None and not len(correlation):
+        # Without forecasts nothing was ever issued, and no wetness need be scored.
+        signals = np.empty((record.days, 0))
     past = prepare(
         _weather(record, weather, variety.filling),
         losses,

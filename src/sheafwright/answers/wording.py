@@ -83,9 +83,12 @@ def wait(day, worths, waiting_wins, best):
 
 def weighed(now, waiting, waiting_wins):
     """Cutting set against waiting."""
+    wins = f"{odds(waiting_wins)} that waiting brings more."
+    if f"{now:.0%}" == f"{waiting:.0%}":
+        return f"Now or later, {now:.0%} of a perfect crop may be expected; {wins}"
     return (
         f"Cut now, {now:.0%} of a perfect crop may be expected, and {waiting:.0%} with "
-        f"waiting; {odds(waiting_wins)} that waiting brings more."
+        f"waiting; {wins}"
     )
 
 
@@ -156,12 +159,16 @@ def season(stages):
     ends = f"after {near_date(early)}"
     if late is not None:
         ends = f"between {near_date(early)} and {near_date(late)}"
-    return f"{says}; {odds(0.8)} that it comes {ends}."
+    last = STAGE_NAMES[list(stages)[-1]]
+    return f"{says}; {odds(0.8)} that {last} comes {ends}."
 
 
-def cold_at_risk(chance_met, uneven):
-    """A crop that may not have had its cold."""
-    says = f"{_capital(odds(1 - chance_met))} that it never has the cold it needs"
+def cold(status, chance_met, uneven):
+    """A crop that may not have the cold it needs."""
+    if status == "at_risk":
+        says = f"{_capital(odds(1 - chance_met))} that it never has the cold it needs"
+    else:
+        says = f"Its cold is marginal: {odds(chance_met)} that it has what it needs"
     if uneven >= 0.05:
         says += f", and {odds(uneven)} that it comes to ear unevenly"
     return f"{says}."
@@ -232,7 +239,7 @@ def own_dates(used, left_out, factors, surprise):
     )
     if left_out:
         says += f" {left_out} more lie outside the record, or are still to come."
-    return says + SURPRISE * surprise
+    return says + (SURPRISE if surprise else "")
 
 
 def stages_seen(seen):
@@ -245,7 +252,7 @@ def signs(levels, surprise):
     """Signs of ripening seen."""
     said = [f"{kind.replace('_', ' ')} {level}" for kind, level in levels.items()]
     says = f"Signs seen by you: {listed(said)}; crops that show them count for more."
-    return says + SURPRISE * surprise
+    return says + (SURPRISE if surprise else "")
 
 
 def forecast(source, n_leads, age):

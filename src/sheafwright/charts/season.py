@@ -16,7 +16,7 @@ from sheafwright.charts.theme import (
     styled,
 )
 
-TITLE_LETTERS, SUBTITLE_LETTERS = 44, 56
+TITLE_LETTERS, SUBTITLE_LETTERS = 40, 53
 """Letters on a line."""
 YEAR = {
     "ear_out": "in ear",
@@ -147,20 +147,23 @@ def _divide(said):
     """Where the forecast ends and other summers begin."""
     import altair as alt
 
-    days = said["by_cutting_day"]
-    if not said["forecast_days"]:
+    days, last = said["by_cutting_day"], _foretold_to(said)
+    if not (said["forecast_days"] and days[0]["date"] <= last < days[-1]["date"]):
         return []
-    last = _date(said["as_of"]) + datetime.timedelta(said["forecast_days"])
-    if not days[0]["date"] <= last.date().isoformat() < days[-1]["date"]:
-        return []
-    data = alt.Data(values=[{"date": last.isoformat(), "says": "other summers →"}])
+    data = alt.Data(values=[{"date": last, "says": "past the forecast: other summers"}])
     base = alt.Chart(data).encode(x=_day(days, axis=None))
     return [
         base.mark_rule(color=FAINT, strokeDash=[2, 4]),
         base.mark_text(
-            align="left", baseline="top", dx=6, fontSize=SIZE - 1, color=FAINT
-        ).encode(y=alt.value(0), text="says:N"),
+            align="left", baseline="bottom", dx=6, fontSize=SIZE - 1, color=FAINT
+        ).encode(y=alt.value(WORTH_HEIGHT - 6), text="says:N"),
     ]
+
+
+def _foretold_to(said):
+    """The last day that a forecast covers; today without one."""
+    last = _date(said["as_of"]) + datetime.timedelta(said["forecast_days"])
+    return last.date().isoformat()
 
 
 def _rain(said):
@@ -168,10 +171,10 @@ def _rain(said):
     import altair as alt
 
     days = said["by_cutting_day"]
-    last = _date(said["as_of"]) + datetime.timedelta(said["forecast_days"])
-    foretold = f"datum.date <= '{last.isoformat()}'"
+    bars = [day | {"foretold": day["date"] <= _foretold_to(said)} for day in days]
+    colour = alt.condition("datum.foretold", alt.value(RAIN), alt.value(PALE_RAIN))
     return (
-        alt.Chart(alt.Data(values=days))
+        alt.Chart(alt.Data(values=bars))
         .mark_bar(width=WIDTH / len(days) * 0.7)
         .encode(
             x=_day(
@@ -183,7 +186,7 @@ def _rain(said):
                 scale=alt.Scale(domain=[0, 1]),
                 axis=alt.Axis(format="%", values=[0, 1], title=None, grid=False),
             ),
-            color=alt.condition(foretold, alt.value(RAIN), alt.value(PALE_RAIN)),
+            color=colour,
         )
         .properties(
             width=WIDTH,
