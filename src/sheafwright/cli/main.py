@@ -1,6 +1,7 @@
 """The command ``sheafwright``: commands are imported only when called."""
 
 import importlib
+import os
 import sys
 
 import click
@@ -42,6 +43,9 @@ def cli():
 
 def main():
     """Run a command; whatever is wrong becomes one sentence and exit code 2."""
+    # Read when NumPy is first imported. More threads than free cores make its products
+    # of matrices many times slower, and ours are small.
+    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
     try:
         cli.main(standalone_mode=False)
     except click.exceptions.NoArgsIsHelpError as error:
