@@ -40,42 +40,60 @@ def may_lead_on(days, day):
 
 
 def agreeing(days, day, signal, r):
-    """How likely a forecast makes the day after a neighbour."""
+    """How likely a forecast makes a day."""
     if np.isnan(signal):
         return 1.0
-    miss = signal - r * days.wetness[day + 1]
+    miss = signal - r * days.wetness[day]
     return np.exp(-(miss**2) / (2 * (1 - r * r))) + 1e-12
 
 
 def in_season(days, day, date):
-    """Whether the day after a neighbour lies near the date."""
+    """Whether a day lies near the date."""
     if days.calendar is None:
         return 1.0
-    apart = abs(int(days.calendar.day_of_year[day + 1]) - date) % 366
+    apart = abs(int(days.calendar.day_of_year[day]) - date) % 366
     return 1.0 if min(apart, 366 - apart) <= days.calendar.half_window else 1e-12
 
 
-def by_plain_python(start, days, n_near, luck, signal, correlation):
-    """One summer, drawn as the page about them tells it."""
-    path = [start]
-    for ahead, (lucky, told, r) in enumerate(
-        zip(luck, signal, correlation, strict=True), 1
-    ):
-        like = [d for d in days.nearest[path[-1]] if may_lead_on(days, d)][:n_near]
-        if not like:
-            path.append(path[-1] + may_lead_on(days, path[-1]))
-            continue
-        weights = nearness_weights(n_near)[: len(like)]
-        total = 1.0
-        if days.calendar or not np.isnan(told):
-            date = int(days.calendar.day_of_year[start]) + ahead if days.calendar else 0
-            weights = weights * [
-                agreeing(days, d, told, r) * in_season(days, d, date) for d in like
-            ]
-            total = weights.sum()
-        passed = (np.cumsum(weights) < lucky * total).sum()
-        path.append(like[min(passed, len(like) - 1)] + 1)
-    return path
+def that_may_follow(days, day, n_near):
+    """The days after the nearest; where there is none, the day itself goes on."""
+    like = [d + 1 for d in days.nearest[day] if may_lead_on(days, d)][:n_near]
+    return like or [day + may_lead_on(days, day)]
+
+
+def by_plain_python(start, days, n_near, rng, signal, correlation, n_days=6):
+    """Summers drawn as the page about them tells it."""
+    luck = rng.random((len(start), n_days))
+    paths = [[day] for day in start.tolist()]
+    for ahead in range(n_days):
+        told = signal[ahead] if ahead < len(signal) else np.nan
+        shares = []
+        for path in paths:
+            follow = that_may_follow(days, path[-1], n_near)
+            share = nearness_weights(n_near)[: len(follow)]
+            if days.calendar or not np.isnan(told):
+                date = 0
+                if days.calendar:
+                    date = int(days.calendar.day_of_year[path[0]]) + ahead + 1
+                r = 0 if np.isnan(told) else correlation[ahead]
+                share = share * [
+                    agreeing(days, d, told, r) * in_season(days, d, date)
+                    for d in follow
+                ]
+            shares.append((follow, share))
+        if not np.isnan(told):
+            passed = np.cumsum([share.sum() for _, share in shares])
+            evenly = (np.arange(len(paths)) + rng.random()) / len(paths)
+            kept = [int((passed < each * passed[-1]).sum()) for each in evenly]
+            paths, shares = [[*paths[k]] for k in kept], [shares[k] for k in kept]
+        weighed = days.calendar or not np.isnan(told)
+        for path, (follow, share), lucky in zip(
+            paths, shares, luck[:, ahead], strict=True
+        ):
+            total = share.sum() if weighed else 1.0
+            place = int((np.cumsum(share) < lucky * total).sum())
+            path.append(int(follow[min(place, len(follow) - 1)]))
+    return paths
 
 
 @few_examples
@@ -83,17 +101,29 @@ def by_plain_python(start, days, n_near, luck, signal, correlation):
 def test_all_summers_at_once_are_those_that_plain_python_draws(
     days, n_near, seed, is_foretold
 ):
-    start = np.random.default_rng(seed).integers(len(days.usable), size=5)
-    signal, correlation = [0.7, np.nan, -1.2], [0.9, 0.6, 0.3]
-    forecast = (signal, correlation) if is_foretold else ([], [])
-    drawn = draw_futures(start, days, 6, n_near, np.random.default_rng(seed), *forecast)
-    told = forecast[0] + [np.nan] * (6 - len(forecast[0]))
-    luck = np.random.default_rng(seed).random((5, 6))
-    plain = [
-        by_plain_python(day, days, n_near, each, told, [*correlation, 0, 0, 0])
-        for day, each in zip(start, luck, strict=True)
-    ]
+    signal, correlation = (
+        ([0.7, np.nan, -1.2], [0.9, 0.6, 0.3]) if is_foretold else ([], [])
+    )
+    rng = np.random.default_rng(seed)
+    start = rng.integers(len(days.usable), size=1 if is_foretold else 5).repeat(5)[:5]
+    told = signal, correlation
+    drawn = draw_futures(start, days, 6, n_near, np.random.default_rng(seed), *told)
+    plain = by_plain_python(start, days, n_near, np.random.default_rng(seed), *told)
     assert drawn.tolist() == plain
+
+
+def test_summers_that_led_towards_a_forecast_are_kept(rng):
+    # After a wet day comes another; the forecast names only the day after tomorrow.
+    wet, dry = [1, 3], [5, 7]
+    nearest = np.array(
+        [[0, 4], [2, 2], [2, 2], [2, 2], [2, 2], [6, 6], [6, 6], [6, 6], [6, 6]]
+    )
+    wetness = np.array([0, 2.0, 0, 2.0, 0, -2.0, 0, -2.0, 0])
+    days = Days(nearest.astype(np.int32), np.ones(9, bool), wetness)
+    told = [np.nan, 1.9], [0.1, 0.95]
+    paths = draw_futures(np.zeros(2000, int), days, 2, 2, rng, *told)
+    assert np.isin(paths[:, 1], wet).mean() > 0.99
+    assert np.isin(draw_futures(np.zeros(2000, int), days, 2, 2, rng)[:, 1], dry).any()
 
 
 @few_examples

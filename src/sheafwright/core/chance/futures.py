@@ -3,7 +3,8 @@
 From the day reached, one of its nearest days on record is chosen, the nearer the
 likelier, and the day that followed it comes next [1]_. Days are taken whole, so that
 rain, wind, warmth and pressure stay together. Where there is a forecast, followers that
-agree with it are likelier by as much as its skill allows.
+agree with it are likelier by as much as its skill allows, and so are the days that led
+to them.
 
 References
 ----------
@@ -84,7 +85,8 @@ def draw_futures(
     Parameters
     ----------
     start : array_like of int, shape (draw,)
-        Record position of the last day known, one for each draw.
+        Record position of the last day known, one for each draw; the same for all
+        where there is a forecast.
     days : Days
     n_days : int
         Days to draw after it.
@@ -112,9 +114,23 @@ def draw_futures(
                 share = share * _agreeing(wet, signal[step], correlation[step])
             if days.calendar:
                 share = share * _in_season(next_days, days.calendar, paths[0], step + 1)
-            place = _drawn_place(next_days, share, luck[step])
+            # A day that fills a short list counts once.
+            share[:, 1:] *= next_days[:, 1:] != next_days[:, :-1]
+            if foretold:
+                # Summers whose days so far led towards this forecast are likelier.
+                kept = _kept(share.sum(axis=-1), rng.random())
+                paths[: step + 1] = paths[: step + 1, kept]
+                share = share[kept]
+            place = _drawn_place(share, luck[step])
         paths[step + 1] = followers[here, place]
     return paths.T
+
+
+def _kept(likelihood, luck):
+    """Draws kept in proportion to their likelihood, as many as there were, (draw,)."""
+    passed = np.cumsum(likelihood)
+    evenly = (np.arange(likelihood.size) + luck) / likelihood.size
+    return np.searchsorted(passed, evenly * passed[-1])
 
 
 def _in_season(next_days, calendar, start, ahead):
@@ -133,9 +149,7 @@ def _agreeing(wetness, signal, correlation):
     return np.exp(-0.5 * miss**2 / (1 - correlation**2)) + 1e-12
 
 
-def _drawn_place(next_days, share, luck):
+def _drawn_place(share, luck):
     """Place of the follower that each draw chooses by the shares, (draw,)."""
-    # A day that fills a short list counts once.
-    share[:, 1:] *= next_days[:, 1:] != next_days[:, :-1]
     passed = np.cumsum(share, axis=-1)
     return (passed[:, :-1] < luck[:, np.newaxis] * passed[:, -1:]).sum(axis=-1)
