@@ -20,6 +20,7 @@ EARLY = {
     "math",
     "numpy",
     "sheafwright.core",
+    "statistics",
     "typing",
 }
 LATE = {"numba", "scipy"}

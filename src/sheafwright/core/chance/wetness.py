@@ -5,6 +5,8 @@ A wetness of 0 is the middle day of that fortnight's climate, 1 a day wetter tha
 language.
 """
 
+from statistics import NormalDist
+
 import numpy as np
 
 from sheafwright.core.chance.time_of_year import days_around
@@ -67,11 +69,17 @@ def _order(rain, evapotranspiration):
 
 
 def _score_against(known, wet):
-    from scipy.special import ndtri
-
     below = np.searchsorted(known, wet, "left") + np.searchsorted(known, wet, "right")
-    score = ndtri((0.5 * below + 0.5) / (known.size + 1))
+    score = _normal_score((0.5 * below + 0.5) / (known.size + 1))
     return np.where(np.isnan(wet), np.nan, score)
+
+
+def _normal_score(share):
+    """Standard normal quantiles of shares between 0 and 1, same shape. [1]"""
+    # SciPy has them too, but its import takes longer than all of these.
+    quantile = NormalDist().inv_cdf
+    scores = [quantile(each) for each in np.ravel(share).tolist()]
+    return np.reshape(scores, np.shape(share))
 
 
 def wetness_of(amount, rain, day_of_year, climate, half_window=10):
@@ -83,8 +91,6 @@ def wetness_of(amount, rain, day_of_year, climate, half_window=10):
         [mm d⁻¹]
     rain, day_of_year, climate, half_window : as in `wetness`
     """
-    from scipy.special import ndtri
-
     day = np.asarray(day_of_year)[climate]
     less = np.asarray(rain)[climate] < amount
     near = np.arange(-half_window, half_window + 1)
@@ -92,4 +98,4 @@ def wetness_of(amount, rain, day_of_year, climate, half_window=10):
     around = (np.arange(366)[:, np.newaxis] + near) % 366
     days = np.bincount(day - 1, minlength=366)[around].sum(axis=-1)
     drier = np.bincount(day - 1, weights=less, minlength=366)[around].sum(axis=-1)
-    return ndtri((drier + 0.5) / (days + 1))[np.asarray(day_of_year) - 1]
+    return _normal_score((drier + 0.5) / (days + 1))[np.asarray(day_of_year) - 1]
