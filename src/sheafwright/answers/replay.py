@@ -7,6 +7,7 @@ import os
 
 import numpy as np
 
+from sheafwright.answers import wording
 from sheafwright.answers.daily import daily_weather
 from sheafwright.answers.judging import APART, CHANCES, judge, rule_cuts
 from sheafwright.answers.known_days import altitude_of, latitude_of
@@ -78,18 +79,14 @@ class Replay:
     @property
     def sentence(self):
         """The answer in a sentence."""
-        advice, rule = self.policies["advice"], self.policies[self.best_rule]
-        told = f"Over {len(self.years)} seasons at {self.station}"
-        kept = (
-            f"this advice would have kept {_hundredths(advice)} of a perfect crop and "
-            f"the best plain rule ({_words(self.best_rule)}) {_hundredths(rule)}; "
-            f"perfect foresight {_hundredths(self.policies['foresight'])}. Crops "
-            f"spoiled: {advice.spoiled} by this advice, {rule.spoiled} by the plain "
-            f"rule."
+        return wording.replayed(
+            self.station,
+            len(self.years),
+            self.policies["advice"],
+            self.best_rule,
+            self.policies[self.best_rule],
+            self.policies["foresight"],
         )
-        if advice.worth.mean() <= rule.worth.mean():
-            return f"{told} this advice was no better than a plain rule: {kept}"
-        return f"{told} {kept}"
 
     def to_json(self):
         """The answer as it leaves Python: every name with its unit."""
@@ -281,21 +278,11 @@ def _usual(came, year):
 
 def _working(forecasts):
     skill = shipped("decision")["forecast"]["brier_skill"]
-    yield Step(
-        "Each season judged with its own harvest year and one on each side left out of "
-        "all that the advice learned from and that the plain rules were set by.",
-        "Leave one season out",
-        "closed form",
-    )
+    yield Step(wording.LEFT_OUT, "Leave one season out", "closed form")
     if forecasts == "none":
-        yield Step("No forecasts: the past alone.", "As asked", "measured")
+        yield Step(wording.REPLAYED_WITHOUT_FORECASTS, "As asked", "given")
         return
-    days = ", ".join(f"{each:.2f}" for each in skill.value)
-    yield step_from_rows(
-        f"Forecasts made from what then came, with a Brier skill by day ahead of "
-        f"{days}.",
-        skill,
-    )
+    yield step_from_rows(wording.modelled_forecasts(skill.value), skill)
 
 
 def _rows(bins):
@@ -305,11 +292,3 @@ def _rows(bins):
 
 def _finite(number):
     return float(number) if np.isfinite(number) else None
-
-
-def _hundredths(outcome):
-    return f"{outcome.worth.mean():.2f}"
-
-
-def _words(name):
-    return name.replace("_", " ")

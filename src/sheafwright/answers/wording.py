@@ -174,6 +174,39 @@ def cold(status, chance_met, uneven):
     return f"{says}."
 
 
+# The advice replayed.
+
+
+def replayed(station, n_seasons, advice, rule_name, rule, foresight):
+    """What advice, the best plain rule and foresight made of past seasons."""
+    told = f"Over {n_seasons} seasons at {station} this advice"
+    if advice.worth.mean() <= rule.worth.mean():
+        told = f"{told} was no better than a plain rule. It"
+    return (
+        f"{told} would have kept {advice.worth.mean():.0%} of a perfect crop, the best "
+        f"plain rule ({rule_name.replace('_', ' ')}) {rule.worth.mean():.0%}, perfect "
+        f"foresight {foresight.worth.mean():.0%}. Crops spoiled: {advice.spoiled} by "
+        f"this advice, {rule.spoiled} by the plain rule, {foresight.spoiled} even with "
+        f"foresight."
+    )
+
+
+LEFT_OUT = (
+    "Each season is judged with its own harvest year and one on each side left out of "
+    "all that the advice learned from and that the plain rules were set by."
+)
+REPLAYED_WITHOUT_FORECASTS = "No forecasts: each day knows its season so far."
+
+
+def modelled_forecasts(skill):
+    """Forecasts made from what then came."""
+    days = ", ".join(f"{each:.2f}" for each in skill)
+    return (
+        f"Forecasts are made from what then came, as good as real ones: of the error "
+        f"of a chance said from past years alone they save, by day ahead, {days}."
+    )
+
+
 # How it was worked out.
 
 

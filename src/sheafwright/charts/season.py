@@ -13,6 +13,7 @@ from sheafwright.charts.theme import (
     SIZE,
     STRAW,
     WIDTH,
+    heading,
     styled,
 )
 
@@ -129,7 +130,7 @@ def _worth(said):
     ).properties(
         width=WIDTH,
         height=WORTH_HEIGHT,
-        title=_heading("Share of a perfect crop, by the day aimed for"),
+        title=heading("Share of a perfect crop, by the day aimed for"),
     )  # fmt: skip
 
 
@@ -191,7 +192,7 @@ def _rain(said):
         .properties(
             width=WIDTH,
             height=RAIN_HEIGHT,
-            title=_heading("Chance of a day too wet to cut"),
+            title=heading("Chance of a day too wet to cut"),
         )
     )
 
@@ -210,12 +211,6 @@ def _day(days, axis):
         "date:T", timeUnit="yearmonthdatehours", scale=alt.Scale(domain=domain),
         axis=axis,
     )  # fmt: skip
-
-
-def _heading(text):
-    import altair as alt
-
-    return alt.TitleParams(text=text, fontSize=SIZE + 1, fontWeight="bold", offset=8)
 
 
 def _when(dates):

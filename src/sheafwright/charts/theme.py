@@ -43,3 +43,10 @@ def styled(chart):
         )
         .configure_concat(spacing=10)
     )
+
+
+def heading(text):
+    """The heading of one panel."""
+    import altair as alt
+
+    return alt.TitleParams(text=text, fontSize=SIZE + 1, fontWeight="bold", offset=8)

@@ -61,15 +61,17 @@ def command(
     Each season is judged without itself and its neighbours.
     """
     from sheafwright.answers.replay import Sowing, replay
+    from sheafwright.charts.replay import replay_chart
+    from sheafwright.charts.save import check_ending, save
     from sheafwright.feeds import decision, weather
 
+    if chart:
+        check_ending(chart)
     record = weather.read(weather_file, columns)
     table = decision.losses(losses)
     answer = replay(record, Sowing(*sown, **place), forecast_skill, table, seed)
     if chart:
-        from sheafwright.charts.replay import save_replay
-
-        save_replay(answer, chart)
+        save(replay_chart(answer), chart)
     print_answer(answer, as_json, _parts)
 
 

@@ -1,0 +1,117 @@
+"""A replay in one picture: every season by every policy, and chances against events."""
+
+import textwrap
+
+from sheafwright.charts.theme import (
+    FAINT,
+    INK,
+    LINE,
+    PALE_STRAW,
+    RAIN,
+    SIZE,
+    STRAW,
+    WIDTH,
+    heading,
+    styled,
+)
+
+TITLE_LETTERS, SUBTITLE_LETTERS = 40, 53
+"""Letters on a line."""
+NAMES = {
+    "advice": "this advice",
+    "first_fit_day": "first fit day",
+    "wait_for_dry_days": "wait for dry days",
+    "ripeness_sign": "ripeness sign",
+    "fixed_date": "fixed date",
+    "foresight": "foresight",
+}
+EVENTS = {
+    "fit_week": "“The stooks come through a fit spell”",
+    "waiting_wins": "“Waiting brings more”",
+}
+POLICIES_HEIGHT, CHANCES_HEIGHT = 190, 200
+"""[px]"""
+
+
+def replay_chart(answer):
+    """The chart of a replay.
+
+    Parameters
+    ----------
+    answer : sheafwright.answers.replay.Replay
+    """
+    import altair as alt
+
+    said = answer.to_json()
+    first, _, rest = said["sentence"].partition(", the best")
+    title = alt.TitleParams(
+        text=textwrap.wrap(f"{first}.", TITLE_LETTERS),
+        subtitle=textwrap.wrap(f"The best{rest}", SUBTITLE_LETTERS),
+    )
+    panels = [_policies(said), *(_chances(said, kind) for kind in EVENTS)]
+    return styled(alt.vconcat(*panels, spacing=26, title=title))
+
+
+def _policies(said):
+    """A faint mark a season, and the mean."""
+    import altair as alt
+
+    seasons = [
+        {"by": name, "worth": season["policies"][key]["worth"]}
+        for season in said["seasons"]
+        for key, name in NAMES.items()
+    ]
+    means = [
+        {"by": name, "worth": said["policies"][key]["mean"], "ours": key == "advice"}
+        for key, name in NAMES.items()
+    ]
+    y = alt.Y(
+        "by:N",
+        sort=list(NAMES.values()),
+        axis=alt.Axis(title=None, domain=False, ticks=False, labelLimit=200),
+    )
+    axis = alt.Axis(format="%", title=None, tickCount=5)
+    x = alt.X("worth:Q", scale=alt.Scale(domain=[0, 1]), axis=axis)
+    every = alt.Chart(alt.Data(values=seasons)).mark_tick(
+        color=FAINT, opacity=0.22, thickness=2, size=16
+    )
+    mean = alt.Chart(alt.Data(values=means))
+    colour = alt.condition("datum.ours", alt.value(STRAW), alt.value(INK))
+    number = alt.Text("worth:Q", format=".0%")
+    return alt.layer(
+        every.encode(x=x, y=y),
+        mean.mark_point(size=120, filled=True, opacity=1).encode(
+            x=x, y=y, color=colour
+        ),
+        mean.mark_text(dy=-14, fontSize=SIZE - 1, color=INK).encode(
+            x=x, y=y, text=number
+        ),
+    ).properties(
+        width=WIDTH - 90,
+        height=POLICIES_HEIGHT + 60,
+        title=heading("Share of a perfect crop, season by season"),
+    )
+
+
+def _chances(said, kind):
+    """Chances said against how often they came, in the band of 90 %."""
+    import altair as alt
+
+    bins = [each for each in said["reliability"] if each["of"] == kind]
+    axis = alt.Axis(format="%", title="said", tickCount=5, grid=False)
+    x = alt.X("said:Q", scale=alt.Scale(domain=[0, 1]), axis=axis)
+    up = {"scale": alt.Scale(domain=[0, 1])}
+    up["axis"] = alt.Axis(format="%", title="came", tickCount=5)
+    base = alt.Chart(alt.Data(values=bins)).encode(x=x)
+    level = alt.Data(values=[{"said": 0, "came": 0}, {"said": 1, "came": 1}])
+    return alt.layer(
+        alt.Chart(level)
+        .mark_line(color=LINE, strokeWidth=2)
+        .encode(x=x, y=alt.Y("came:Q", **up)),
+        base.mark_rule(color=PALE_STRAW, strokeWidth=9).encode(
+            y=alt.Y("low:Q", **up), y2="high:Q"
+        ),
+        base.mark_point(size=90, filled=True, opacity=1, color=RAIN).encode(
+            y=alt.Y("came:Q", **up)
+        ),
+    ).properties(width=WIDTH - 60, height=CHANCES_HEIGHT, title=heading(EVENTS[kind]))
