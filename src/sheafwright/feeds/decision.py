@@ -5,6 +5,7 @@ import dataclasses
 from sheafwright.core.decide.known import Memory
 from sheafwright.core.decide.learn import FutureSettings, Settings
 from sheafwright.core.decide.stopping import Stopping
+from sheafwright.core.errors import OutOfRange
 from sheafwright.core.inputs.losses import Drying, Losses, Ripeness, StookLosses
 from sheafwright.feeds.tables import build, read_file, shipped
 
@@ -40,7 +41,40 @@ def losses(path=None):
         name: build(kind, table.get(name, {}), f"{where} [{name}]")
         for name, kind in SECTIONS.items()
     }
-    return Losses(**parts)
+    table = Losses(**parts)
+    for wrong, says in _impossible(table):
+        if wrong:
+            raise OutOfRange(f"{where}: {says}.")
+    return table
+
+
+def _impossible(table):
+    """What no table of losses could say, with what would be right."""
+    ripe, stook, drying = table.ripeness, table.stook, table.drying
+    shares = (*stook.rain_loss_share, stook.late_loss_share, stook.floor)
+    shares += (stook.never_carted, stook.never_cut)
+    moistures = (drying.equilibrium, drying.fit_to_carry, drying.at_cutting)
+    steps = stook.rain_loss_mm
+    yield (
+        not 0 < ripe.fit_from <= ripe.full_from <= ripe.full_to,
+        "fit_from, full_from and full_to should rise from above 0",
+    )
+    yield (
+        not all(0 <= share <= 1 for share in shares),
+        "shares of a perfect crop should be from 0 to 1",
+    )
+    yield (
+        len(steps) != len(stook.rain_loss_share) or list(steps) != sorted(set(steps)),
+        "rain_loss_mm should rise, with a rain_loss_share for each",
+    )
+    yield (
+        not 0 < moistures[0] < moistures[1] < moistures[2] < 1,
+        "equilibrium, fit_to_carry and at_cutting should rise between 0 and 1",
+    )
+    yield (
+        not (drying.rate_per_dry_day > 0 and stook.longest_days >= 1),
+        "rate_per_dry_day should be above 0, and longest_days at least 1",
+    )
 
 
 def settings():

@@ -6,6 +6,7 @@ A user's own file may give a bare value in place of a row.
 """
 
 import dataclasses
+import math
 import tomllib
 from functools import cache
 from importlib import resources
@@ -52,10 +53,15 @@ def parse(text, where):
         document = tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
         raise UnreadableInput(f"{where} is not a TOML table: {error}.") from None
+    loose = [name for name, entry in document.items() if not isinstance(entry, dict)]
+    if loose:
+        raise UnreadableInput(
+            f"{where}: {loose[0]} stands above the first section; it should stand "
+            f"below the [section] that it belongs to."
+        )
     return {
         section: dict(_rows(f"{where} [{section}]", entries))
         for section, entries in document.items()
-        if isinstance(entries, dict)
     }
 
 
@@ -85,9 +91,27 @@ def build(kind, rows, where):
         says = [f"lacks {', '.join(missing)}"] if missing else []
         says += [f"has {', '.join(unread)}, which nothing reads"] if unread else []
         raise UnreadableInput(f"{where} {' and '.join(says)}.")
-    values = {name: _frozen(row.value) for name, row in rows.items()}
-    return kind(**values)
+    shapes = {field.name: str(field.type) for field in fields}
+    return kind(**{n: _value(row, shapes[n], where) for n, row in rows.items()})
 
 
-def _frozen(value):
-    return tuple(value) if isinstance(value, list) else value
+def _value(row, shape, where):
+    """The row's value, of the kind that its field is said to be."""
+    several = "tuple" in shape
+    value = tuple(row.value) if isinstance(row.value, list) else row.value
+    numbers = value if isinstance(value, tuple) else (value,)
+    right = isinstance(value, tuple) == several and all(map(_is_number, numbers))
+    if not right and ("float" in shape or "int" in shape):
+        raise UnreadableInput(
+            f"{where}: {row.name} is {row.value!r}; it should be "
+            f"{'a list of numbers' if several else 'a number'}."
+        )
+    return value
+
+
+def _is_number(value):
+    return (
+        isinstance(value, int | float)
+        and not isinstance(value, bool)
+        and math.isfinite(value)
+    )
