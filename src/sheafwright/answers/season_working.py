@@ -5,7 +5,19 @@ import itertools
 from sheafwright.answers import wording
 from sheafwright.answers.working import GIVEN, MEASURED, Step, step_from_rows
 from sheafwright.feeds import crop
-from sheafwright.feeds.tables import read_file, shipped
+from sheafwright.feeds.tables import shipped
+
+LOSSES = {
+    "stook": ("rain_loss_mm", "rain_loss_share", "free_days", "late_loss_share"),
+    "ripeness": ("full_from", "full_to", "under_ripe_loss", "over_ripe_loss"),
+    "drying": ("rate_per_dry_day", "at_cutting", "fit_to_carry"),
+}
+"""The rows of losses that the working tells, by section."""
+SAYS = {
+    "stook": wording.rain_losses,
+    "ripeness": wording.ripeness_losses,
+    "drying": wording.stooks,
+}
 
 
 def season_steps(season):
@@ -24,7 +36,7 @@ def season_steps(season):
         *_seen(question.seen),
         *_summers(season),
         season.issued.step,
-        *_losses(question.losses),
+        *_losses(season),
         _fit_spell(),
         step_from_rows(wording.VALUED, *shipped("decision")["stopping"].values()),
     )
@@ -68,29 +80,13 @@ def _summers(season):
         yield Step(wording.refused(learned.refused), "The weather record", MEASURED)
 
 
-def _losses(path):
-    table = read_file(path) if path else shipped("losses")
-    for says, section, names in (
-        (
-            wording.rain_losses,
-            "stook",
-            ("rain_loss_mm", "rain_loss_share", "free_days", "late_loss_share"),
-        ),
-        (
-            wording.ripeness_losses,
-            "ripeness",
-            ("full_from", "full_to", "under_ripe_loss", "over_ripe_loss"),
-        ),
-        (
-            wording.stooks,
-            "drying",
-            ("rate_per_dry_day", "at_cutting", "fit_to_carry"),
-        ),
-    ):
-        rows = [table[section][name] for name in names]
-        step = step_from_rows(says(*(row.value for row in rows)), *rows)
-        # A bare value in a grower's own table names no source but the table.
-        yield step if step.source else Step(step.says, str(path), GIVEN)
+def _losses(season):
+    path, losses = season.question.losses, season.losses
+    for section, names in LOSSES.items():
+        values = [getattr(getattr(losses, section), name) for name in names]
+        says = SAYS[section](*values)
+        rows = [shipped("losses")[section][name] for name in names]
+        yield Step(says, str(path), GIVEN) if path else step_from_rows(says, *rows)
 
 
 def _fit_spell():

@@ -335,9 +335,9 @@ def ripeness_losses(full_from, full_to, under, over):
 def stooks(rate, at_cutting, fit_to_carry):
     """How stooks dry."""
     return (
-        f"Grain is cut at {at_cutting:.0%} moisture and comes {rate:.0%} nearer its "
-        f"driest in a fair August day; stooks are carted at {fit_to_carry:.0%}, with "
-        f"no water on them."
+        f"Grain is cut at {at_cutting:.0%} moisture and nears its driest at a rate of "
+        f"{rate:g} a fair August day; stooks are carted at {fit_to_carry:.0%}, with no "
+        f"water on them."
     )
 
 

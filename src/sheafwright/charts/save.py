@@ -19,11 +19,17 @@ svg {{ display: block; width: 100%; max-width: 700px; height: auto; margin: auto
 
 
 def check_ending(path):
-    """Refuse a name that says of no kind of file that we can make."""
+    """Refuse a name that no chart can be saved by, before any work is done."""
     if Path(path).suffix.lower() not in WAYS:
+        *most, last = WAYS
         raise UnreadableInput(
-            f"{path} should end in {', '.join(WAYS)}: that says what kind of chart "
-            f"to make."
+            f"{path} should end in {', '.join(most)} or {last}: that says what kind of "
+            f"chart to make."
+        )
+    if not Path(path).parent.is_dir():
+        raise UnreadableInput(
+            f"The chart can't be saved as {path}: there is no folder "
+            f"{Path(path).parent}."
         )
 
 

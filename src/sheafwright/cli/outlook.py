@@ -41,13 +41,9 @@ def parts(answer):
 def tables(answer):
     """An outlook's tables, each with its title."""
     said = answer.to_json()
-    yield "Stages, and the dates they lie between 8 chances in 10", _stages(answer)
-    days = said["by_cutting_day"]
-    if len(days) > 1:
-        yield (
-            "Worth of aiming to cut on a day, as a share of a perfect crop",
-            _days(said),
-        )
+    yield "Stages: 8 chances in 10 that each comes from early to late", _stages(answer)
+    if len(said["by_cutting_day"]) > 1:
+        yield "Share of a perfect crop, by the day aimed for", _days(said)
 
 
 def _stages(answer):

@@ -2,6 +2,7 @@
 
 import datetime
 import functools
+import itertools
 
 import click
 
@@ -174,13 +175,17 @@ def _forecast(source, contact, folder):
 
 
 def working(steps):
-    """The steps of a working, for Rich: each with its standing and source."""
+    """The steps of a working, for Rich: each with its standing and source below it."""
     from rich.console import Group
     from rich.padding import Padding
     from rich.text import Text
 
-    said = (
-        Text.assemble(step.says, " ", (f"{step.standing}: {step.source}.", "dim"))
-        for step in steps
+    return Group(
+        *itertools.chain.from_iterable(
+            (
+                Padding(Text(step.says), (0, 0, 0, 2)),
+                Padding(Text(f"{step.standing}: {step.source}.", "dim"), (0, 0, 0, 6)),
+            )
+            for step in steps
+        )
     )
-    return Group(*(Padding(text, (0, 0, 0, 2)) for text in said))
