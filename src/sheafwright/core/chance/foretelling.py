@@ -48,9 +48,12 @@ def issue(wetness, correlation, rng):
     rng : numpy.random.Generator
     """
     wetness, correlation = np.asarray(wetness), np.asarray(correlation)
-    steps = rng.standard_normal((*wetness.shape, correlation.size))
-    blurred = np.cumsum(steps * blur_steps(correlation), axis=-1)
-    about = correlation * (wetness[..., np.newaxis] + blurred)
+    # In place: there is a number here for every lead of every day of every draw.
+    about = rng.standard_normal((*wetness.shape, correlation.size))
+    about *= blur_steps(correlation)
+    np.cumsum(about, axis=-1, out=about)
+    about += wetness[..., np.newaxis]
+    about *= correlation
     signals = np.full_like(about, np.nan)
     for lead in range(1, min(correlation.size, wetness.shape[-1] - 1) + 1):
         signals[..., :-lead, lead - 1] = about[..., lead:, lead - 1]
