@@ -14,7 +14,6 @@ References
 """
 
 import dataclasses
-from functools import cached_property
 from typing import NamedTuple
 
 import numpy as np
@@ -43,26 +42,34 @@ class Days:
     """Normal score of the day's rain: (day,). [1]"""
     calendar: Calendar | None = None
     """What keeps long summers to the time of year; without it they stray."""
+    _listed: dict = dataclasses.field(default_factory=dict, init=False, repr=False)
+    """Followers by number of neighbours: listing them takes longer than a draw."""
 
-    @cached_property
-    def followers(self):
-        """Days that may follow each day, those of its nearest first: (day, neighbour).
+    def followers(self, n_near):
+        """Days that may follow each day: (day, neighbour); listed when first asked.
 
-        Where fewer may, the last of them fills.
+        Those of its nearest come first; where fewer may, the last of them fills.
         """
-        # A usable day leads to a usable day, or it can't be followed.
-        leads_on = self.usable & np.append(self.usable[1:], False)
-        # With nobody like it, the day itself goes on, or stays if that is left out.
-        itself = np.arange(len(leads_on), dtype=np.int32) + leads_on
-        followers = np.repeat(itself[:, np.newaxis], self.nearest.shape[1], axis=1)
-        may = leads_on[self.nearest] & (self.nearest >= 0)
-        some = may.any(axis=-1)
-        nearest, may = self.nearest[some], may[some]
-        count = may.sum(axis=-1, keepdims=True)
-        first = np.cumsum(count)[:, np.newaxis] - count
-        place = np.minimum(np.arange(may.shape[1]), count - 1)
-        followers[some] = nearest[may][first + place] + 1
-        return followers
+        if n_near not in self._listed:
+            self._listed[n_near] = _followers(self.nearest, self.usable, n_near)
+        return self._listed[n_near]
+
+
+def _followers(nearest, usable, n_near):
+    # A usable day leads to a usable day, or it can't be followed.
+    leads_on = usable & np.append(usable[1:], False)
+    # With nobody like it, the day itself goes on, or stays if that is left out.
+    itself = np.arange(len(leads_on), dtype=np.int32) + leads_on
+    followers = np.repeat(itself[:, np.newaxis], n_near, axis=1)
+    asking = np.flatnonzero(nearest[:, 0] >= 0)
+    may = leads_on[nearest[asking]] & (nearest[asking] >= 0)
+    some = may.any(axis=-1)
+    asking, may = asking[some], may[some]
+    count = may.sum(axis=-1, keepdims=True)
+    first = np.cumsum(count)[:, np.newaxis] - count
+    place = np.minimum(np.arange(n_near), count - 1)
+    followers[asking] = nearest[asking][may][first + place] + 1
+    return followers
 
 
 def nearness_weights(n_near):
@@ -97,8 +104,7 @@ def draw_futures(
         A forecast for the days after the start, and its skill by lead; see
         `foretelling`. A lead with NaN is not foretold.
     """
-    followers = days.followers[:, :n_near]
-    weights = nearness_weights(n_near)[: followers.shape[1]]
+    followers, weights = days.followers(n_near), nearness_weights(n_near)
     luck = rng.random((len(start), n_days)).T
     usual = np.searchsorted(np.cumsum(weights[:-1]), luck)
     # A day of all draws lies together.
