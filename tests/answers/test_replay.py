@@ -156,7 +156,9 @@ def test_changing_later_days_changes_no_decision_with_the_forecasts_held(record)
 
 
 def test_seasons_are_judged_without_the_years_beside_them(record):
-    made, _ = prepared(record, AUTUMN, "none", decision.losses(), np.random.default_rng(1))
+    made, _ = prepared(
+        record, AUTUMN, "none", decision.losses(), np.random.default_rng(1)
+    )
     years = made.harvests.harvest_year
     beside = np.datetime64(f"{years[4]}-12-31")
     other = changed_after(record, beside + 1, np.random.default_rng(3))
