@@ -6,6 +6,7 @@ and waiting valued by what it would itself make of the days to come.
 
 import dataclasses
 import datetime
+from typing import NamedTuple
 
 import numpy as np
 
@@ -14,9 +15,9 @@ from sheafwright.core.chance.quantiles import weighted_quantiles
 from sheafwright.core.crop.development import cutting_window
 from sheafwright.core.decide.harvests import taken
 from sheafwright.core.decide.known import foretold, known_on_record
-from sheafwright.core.decide.learn import known_ahead, learn
+from sheafwright.core.decide.learn import known_ahead, learn_from, lessons
 from sheafwright.core.decide.otherwise import drying_times, losses_times, revalued
-from sheafwright.core.decide.stopping import advantage, says_cut, takings
+from sheafwright.core.decide.stopping import Policy, advantage, says_cut, takings
 from sheafwright.core.season.summers import came_through
 from sheafwright.core.season.worth import days_over, ripeness_worth
 from sheafwright.feeds import crop, decision
@@ -41,6 +42,15 @@ class FitWeek:
     """That each day from today is such a day, (1 + cut,). [0–1]"""
     if_cut_today: float
     """That stooks cut today, fit or not, come through. [0–1]"""
+
+
+class Choice(NamedTuple):
+    """What a policy says today."""
+
+    policy: Policy
+    gain: float
+    """Worth of cutting today less that of waiting. [1]"""
+    action: str
 
 
 @dataclasses.dataclass(frozen=True)
@@ -112,22 +122,17 @@ def advise(season, made, week):
         Its possible summers.
     week : FitWeek
     """
-    known = _known_today(season)
-    policy = _policy(season, season.learned.past)
-    gain = _gain(season, policy, known)
-    action = _action(season, season.losses, policy, gain)
-    following = _following(season, made, policy)
+    taught, known = _lessons(season), _known_today(season)
+    choice = _choice(season, season.learned.past, taught, known)
+    following = _following(season, made, choice.policy)
     now, waiting = made.worth[:, 0].mean(), following.mean()
-    if action in (CUT, WAIT):
-        waiting = np.clip(now - gain, 0, 1)
+    if choice.action in (CUT, WAIT):
+        waiting = np.clip(now - choice.gain, 0, 1)
     wins = float((following > made.worth[:, 0]).mean())
     return Advice(
-        action=action,
-        sentence=_sentence(season, made, action, week, (now, waiting), wins),
-        holds={
-            name: _action_otherwise(season, times(season.losses, by), known) == action
-            for name, (times, by) in CHANGES.items()
-        },
+        action=choice.action,
+        sentence=_sentence(season, made, choice.action, week, (now, waiting), wins),
+        holds=_holds(season, taught, known, choice.action),
         worth_now=float(now),
         worth_waiting=float(waiting),
         chance_waiting_wins=wins,
@@ -155,27 +160,34 @@ def _known_today(season):
     return np.concatenate([known, foretold(season.signal, past.correlation)])
 
 
-def _policy(season, past):
-    """The policy learned from a past without this harvest."""
+def _lessons(season):
+    """What a policy is learned from: every harvest but this one."""
     harvests = season.learned.harvests
     others = taken(harvests, harvests.harvest_year != season.harvest_year)
-    # The same luck whatever the losses, so that only they differ.
     rng = np.random.default_rng([season.question.seed, 1])
-    return learn(
-        past,
-        season.days,
-        [season.harvest_year],
-        others.start,
-        others.start_ripeness,
-        rng,
+    return lessons(
+        season.learned.past, season.days, others.start, others.start_ripeness, rng
     )
 
 
-def _gain(season, policy, known):
-    """Worth of cutting today less that of waiting, over the crops that may be. [1]"""
+def _choice(season, past, taught, known):
+    """The policy under a past's losses, and what it says today: `Choice`."""
+    policy = learn_from(past, taught, [season.harvest_year])
     ripe = season.ripeness_ahead[:, 0]
     each = np.broadcast_to(known, (len(ripe), len(known)))
-    return float(advantage(policy, ripe, each).mean())
+    # The crop may be any of those that may be.
+    gain = float(advantage(policy, ripe, each).mean())
+    return Choice(policy, gain, _action(season, past.losses, policy, gain))
+
+
+def _holds(season, taught, known, action):
+    """Whether the action stays the same under each of ``CHANGES``."""
+    holds = {}
+    for name, (times, factor) in CHANGES.items():
+        losses = times(season.losses, factor)
+        past = revalued(season.learned.past, losses, season.learned.counted)
+        holds[name] = _choice(season, past, taught, known).action == action
+    return holds
 
 
 def _action(season, losses, policy, gain):
@@ -194,13 +206,6 @@ def _action(season, losses, policy, gain):
 
 def _mostly(draws):
     return np.mean(draws) >= 0.5
-
-
-def _action_otherwise(season, losses, known):
-    """The action under other losses."""
-    past = revalued(season.learned.past, losses, season.learned.counted)
-    policy = _policy(season, past)
-    return _action(season, losses, policy, _gain(season, policy, known))
 
 
 def _following(season, made, policy):

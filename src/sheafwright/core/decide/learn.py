@@ -1,6 +1,7 @@
 """Learn when to cut from the record, less what must not be looked at."""
 
 import dataclasses
+from typing import NamedTuple
 
 import numpy as np
 
@@ -100,6 +101,17 @@ class Past:
     sums: YearlySums
 
 
+class Lessons(NamedTuple):
+    """Possible summers from which a policy is learned."""
+
+    paths: np.ndarray
+    """Record positions: (draw, 1 + longer)."""
+    ripeness: np.ndarray
+    """(draw, 1 + day). [1]"""
+    known: np.ndarray
+    """What is known on each day: (draw, day, feature)."""
+
+
 def in_season(day_of_year, first, n_days):
     """Whether each day lies in the season that begins on a day of the year, of bool.
 
@@ -197,8 +209,8 @@ def days_without(past, years):
     return Days(past.nearest, usable, score)
 
 
-def draw_summers(past, days, start, ripeness, over, n_cuts, rng, signal=NO_FORECAST):
-    """Paths after the start, and the `Summers` they make.
+def draw_paths(past, days, start, ripeness, n_cuts, rng, signal=NO_FORECAST):
+    """Paths after the start, and the crop's ripeness on each day it may be cut on.
 
     Parameters
     ----------
@@ -208,8 +220,6 @@ def draw_summers(past, days, start, ripeness, over, n_cuts, rng, signal=NO_FOREC
         Record position of the last day known.
     ripeness : array_like, shape (draw,)
         Ripeness on that day. [1]
-    over : int
-        Days over full ripeness on the day before it; -1 where not passed. [d]
     n_cuts : int
         Days after it on which may be cut.
     rng : numpy.random.Generator
@@ -222,9 +232,34 @@ def draw_summers(past, days, start, ripeness, over, n_cuts, rng, signal=NO_FOREC
         past.correlation,
     )  # fmt: skip
     warmth = past.weather.gain[paths[:, 1 : n_cuts + 1]]
-    ripening = np.cumsum(np.column_stack([ripeness, warmth]), axis=-1)
-    rain, losses = past.weather.rain, past.losses
-    return paths, summers(paths, ripening, over, rain, past.rate, losses)
+    return paths, np.cumsum(np.column_stack([ripeness, warmth]), axis=-1)
+
+
+def draw_summers(past, days, start, ripeness, over, n_cuts, rng, signal=NO_FORECAST):
+    """Paths after the start, and the `Summers` they make.
+
+    Parameters
+    ----------
+    over : int
+        Days over full ripeness on the day before the start; -1 where not passed. [d]
+    past, days, start, ripeness, n_cuts, rng, signal : as in `draw_paths`
+    """
+    paths, ripening = draw_paths(past, days, start, ripeness, n_cuts, rng, signal)
+    return paths, valued(past, paths, ripening, over)
+
+
+def valued(past, paths, ripening, over=-1):
+    """The `Summers` that paths make.
+
+    Parameters
+    ----------
+    past : Past
+    paths, ripening : array_like
+        From `draw_paths`.
+    over : int
+        As in `draw_summers`. [d]
+    """
+    return summers(paths, ripening, over, past.weather.rain, past.rate, past.losses)
 
 
 def known_ahead(past, days, paths, n_cuts, rng):
@@ -266,18 +301,42 @@ def learn(past, days, left_out, starts, ripeness, rng):
         Ripeness on those days. [1]
     rng : numpy.random.Generator
     """
+    return learn_from(past, lessons(past, days, starts, ripeness, rng), left_out)
+
+
+def lessons(past, days, starts, ripeness, rng):
+    """`Lessons` for a policy, whatever is lost by rain and by waiting.
+
+    Parameters
+    ----------
+    past, days, starts, ripeness, rng : as in `learn`
+    """
     ahead = past.settings.futures
     chosen = rng.integers(len(starts), size=ahead.training_summers)
-    paths, made = draw_summers(
-        past, days, starts[chosen], ripeness[chosen], -1, ahead.cutting_days, rng
+    paths, ripening = draw_paths(
+        past, days, starts[chosen], ripeness[chosen], ahead.cutting_days, rng
     )
     known = known_ahead(past, days, paths, ahead.cutting_days, rng)
+    return Lessons(paths, ripening, known)
+
+
+def learn_from(past, lessons, left_out):
+    """The `Policy` that lessons teach under a past's losses.
+
+    Parameters
+    ----------
+    past : Past
+    lessons : Lessons
+    left_out : sequence of int
+        Harvest years left out.
+    """
+    made = valued(past, lessons.paths, lessons.ripeness)
     kept = ~np.isin(past.sums.years, left_out)
     return learn_policy(
         made.ripeness[:, 1:],
         made.can_cut[:, 1:],
         made.worth[:, 1:],
-        known,
+        lessons.known,
         line(past.sums, kept, past.settings.expectation_ridge),
         past.losses.stook.never_cut,
         past.settings.stopping,
