@@ -1,7 +1,6 @@
 """A record's days, made ready: which sources they rest on, and what outsiders say."""
 
 import datetime
-import time
 from pathlib import Path
 
 import numpy as np
@@ -128,18 +127,6 @@ def test_a_step_is_as_sure_as_the_weakest_row_it_rests_on():
     guessed = Row("t", "b", 2, "1", "assumed", "Ourselves")
     step = step_from_rows("Both", sure, guessed, sure)
     assert (step.standing, step.source) == ("assumed", "A paper; Ourselves")
-
-
-def test_84_years_take_under_a_fifth_of_a_second():
-    rng = np.random.default_rng(1)
-    tmin = rng.normal(8, 5, 84 * 365)
-    long = record(tmin=tmin, tmax=tmin + 8, sunshine=rng.uniform(0, 8, tmin.size))
-    times = []
-    for _ in range(3):
-        start = time.perf_counter()
-        daily_weather(long, **UCCLE)
-        times.append(time.perf_counter() - start)
-    assert min(times) < 0.2
 
 
 def real(name):

@@ -1,7 +1,6 @@
 """``sheafwright demo``: two invented fields, and a chart."""
 
 import json
-import time
 from pathlib import Path
 
 import pytest
@@ -14,9 +13,7 @@ def folder(tmp_path, monkeypatch):
 
 
 def test_both_fields_are_told_and_the_chart_is_saved_here(say, folder):
-    start = time.process_time()
     printed = say("demo")
-    assert time.process_time() - start < 10
     assert printed.startswith("Marl Hollow, an invented holding, on 7 August 2025.")
     assert "Kiln Ground, 1.8 ha" in printed
     assert "Coldwell Bottom, 1.2 ha" in printed

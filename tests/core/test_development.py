@@ -2,7 +2,6 @@
 
 import dataclasses
 import datetime
-import time
 from pathlib import Path
 
 import numpy as np
@@ -351,15 +350,3 @@ def test_sowing_later_shortens_the_way_to_flowering(season, seed, sown, later):
         develop(*year, day, TALL, ABOVE_0).gs61 for day in (sown, sown + later)
     )
     assert second - first < later
-
-
-@pytest.mark.prove
-def test_a_thousand_crops_grow_in_three_tenths_of_a_second(season):
-    shifts = np.random.default_rng(1).normal(0, 1, (1000, 1))
-    tmin, tmax, light = (each[:330] for each in season)
-    took = []
-    for _ in range(5):
-        begin = time.process_time()
-        develop(tmin + shifts, tmax + shifts, light, 39, TALL, ABOVE_9)
-        took.append(time.process_time() - begin)
-    assert min(took) < 0.3

@@ -9,7 +9,6 @@ import io
 import json
 import runpy
 import tempfile
-import time
 from importlib import resources
 from pathlib import Path
 from unittest import mock
@@ -167,9 +166,7 @@ def path(tmp_path):
 @pytest.mark.parametrize(("content", "words"), REFUSED.values(), ids=REFUSED)
 def test_a_file_bad_as_a_whole_is_refused_in_one_sentence(path, content, words):
     path.write_bytes(content)
-    start = time.perf_counter()
     assert words in answer_or_sentence(path)
-    assert time.perf_counter() - start < 20
 
 
 @pytest.mark.parametrize(("content", "check"), TOLD.values(), ids=TOLD)

@@ -2,7 +2,6 @@
 
 import datetime
 import functools
-import time
 from pathlib import Path
 
 import numpy as np
@@ -103,25 +102,3 @@ def test_seattles_csv_is_read_through_a_columns_file(file):
     assert (str(record.first), str(record.last)) == ("2012-01-01", "2015-12-31")
     assert record.values["rain"][1] == 10.9
     assert record.values["tmin"][1] == 2.8
-
-
-def seconds_to_read(path):
-    start = time.perf_counter()
-    weather.read(path)
-    return time.perf_counter() - start
-
-
-@pytest.mark.prove
-def test_eighty_four_years_are_read_within_half_a_second(file):
-    days = np.arange("1942-01-01", "2026-01-01", dtype="datetime64[D]")
-    rows = [f"{day},{n % 9 + 8.5},{n % 7}.1,0.{n % 3}" for n, day in enumerate(days)]
-    invented = file("\n".join(["date,tmax_c,tmin_c,rain_mm", *rows]))
-    assert min(seconds_to_read(invented) for _ in range(5)) < 0.5
-
-
-@pytest.mark.prove
-def test_dublins_eighty_four_years_are_read_within_half_a_second():
-    path = FOLDER / "dly532.csv"
-    if not path.exists():
-        pytest.skip("needs ../shared/data/weather/dly532.csv")
-    assert min(seconds_to_read(path) for _ in range(5)) < 0.5
