@@ -53,7 +53,9 @@ def milliseconds(seconds):
 
 
 def times_as_long(seconds, of):
-    """A ratio as a table shows it."""
+    """A ratio as a table shows it; none beside what the clock could not see."""
+    if not of:
+        return "–"
     return f"{seconds / of:,.2g} ×" if seconds < 10 * of else f"{seconds / of:,.0f} ×"
 
 
