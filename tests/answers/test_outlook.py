@@ -156,9 +156,11 @@ def test_a_crop_short_of_cold_is_told_in_the_sentence(look):
     assert "never has the cold it needs" in answer.sentence
 
 
-def test_some_fit_day_is_likelier_than_any_one_day(look):
-    week = look().to_json()["fit_week"]
-    assert week["chance"] >= max(day["chance"] for day in week["by_start"])
+def test_a_days_chance_is_told_whether_or_not_the_crop_is_ripe_then(look):
+    green = look(seen={"flowering": datetime.date(2025, 7, 20)}).to_json()
+    assert green["advice"]["action"] == "not_fit"
+    assert green["fit_week"]["by_start"][0]["chance"] > 0
+    assert green["fit_week"]["chance"] < look().to_json()["fit_week"]["chance"]
 
 
 def test_days_shown_begin_with_the_season_and_run_on_without_a_gap(look):
@@ -174,7 +176,7 @@ def test_a_dry_forecast_makes_cutting_worth_more_than_a_wet_one(look, forecast_f
         look(forecast=read(forecast_file(FORECAST_FROM, [rain] * 6))) for rain in (0, 9)
     )
     assert dry.advice.worth_now > look().advice.worth_now > wet.advice.worth_now
-    assert dry.week.if_cut_today > look().week.if_cut_today > wet.week.if_cut_today
+    assert dry.week.by_start[0] > look().week.by_start[0] > wet.week.by_start[0]
     assert dry.to_json()["forecast_days"] == 6
 
 
@@ -184,7 +186,7 @@ def test_an_old_forecast_is_believed_less(look, forecast_file):
     early = FORECAST_FROM - datetime.timedelta(4)
     old = look(forecast=read(forecast_file(early, rain)))
     assert old.season.issued.correlation[0] == new.season.issued.correlation[4]
-    assert old.week.if_cut_today < new.week.if_cut_today
+    assert old.week.by_start[0] < new.week.by_start[0]
     assert "4 days old" in says(old)
 
 

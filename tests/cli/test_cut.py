@@ -21,3 +21,12 @@ def test_json_is_smaller_than_the_outlooks(say, kiln_ground):
 
 def test_a_chart_is_the_outlooks_to_draw(refuse, kiln_ground):
     assert "No such option" in refuse("cut", *kiln_ground, "--chart", "a.svg")
+
+
+def test_the_usual_caution_stands_before_a_cut_and_no_other_advice(say, kiln_ground):
+    ripe = ["--sign", "nodes=yellow", "--sign", "grain=hard"]
+    printed = say("cut", *kiln_ground, *ripe)
+    advised = json.loads(say("cut", *kiln_ground, *ripe, "--json"))["advice"]["action"]
+    assert advised == "cut"
+    assert "never work it alone" in " ".join(printed.split())
+    assert "Before you start" not in say("cut", *kiln_ground)

@@ -39,9 +39,8 @@ class FitWeek:
     chance: float
     """That some day, while the crop is fit to bind, opens a fit spell. [0–1]"""
     by_start: np.ndarray
-    """That each day from today is such a day, (1 + cut,). [0–1]"""
-    if_cut_today: float
-    """That stooks cut today, fit or not, come through. [0–1]"""
+    """That stooks cut on each day from today, ripe or not, come through one:
+    (1 + cut,). [0–1]"""
 
 
 class Choice(NamedTuple):
@@ -107,8 +106,7 @@ def fit_week(season, made):
     opening = through & made.can_cut & in_window
     return FitWeek(
         chance=float(opening.any(axis=-1).mean()),
-        by_start=opening.mean(axis=0),
-        if_cut_today=float(through[:, 0].mean()),
+        by_start=through.mean(axis=0),
     )
 
 
@@ -221,7 +219,7 @@ def _following(season, made, policy):
 def _sentence(season, made, action, week, worths, wins):
     today = season.known.as_of
     if action == CUT:
-        return wording.cut(today, week.if_cut_today, worths, wins)
+        return wording.cut(today, float(week.by_start[0]), worths, wins)
     if action == WAIT:
         return wording.wait(today, worths, wins, best_day(season, made))
     if action == TOO_LATE:

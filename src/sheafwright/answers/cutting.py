@@ -81,7 +81,6 @@ def week_to_json(season, week, first, n_days):
     days = range(first, min(first + n_days, len(week.by_start)))
     return {
         "chance": round(week.chance, 4),
-        "chance_if_cut_today": round(week.if_cut_today, 4),
         "by_start": [
             {
                 "date": ahead(season, day).isoformat(),

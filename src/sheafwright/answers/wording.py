@@ -135,6 +135,12 @@ def doubts(holds):
     )
 
 
+CAUTION = (
+    "Guards on binder and shaft before it runs, stop it before you clear it, and never "
+    "work it alone. Local rules and trained people come first."
+)
+
+
 # The whole season.
 
 

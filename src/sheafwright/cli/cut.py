@@ -3,7 +3,7 @@
 import click
 
 from sheafwright.cli.options import print_answer, text_table
-from sheafwright.cli.season import question, season_options, working
+from sheafwright.cli.season import caution, question, season_options, working
 
 
 @click.command("cut")
@@ -21,11 +21,15 @@ def command(as_json, **options):
 
 
 def _parts(answer):
+    yield from caution(answer)
     said = answer.to_json()
     rows = [
         (day["date"], f"{day['chance']:.0%}") for day in said["fit_week"]["by_start"]
     ]
-    yield "Chance that a day opens a fit spell", text_table(("day", ">chance"), rows)
+    yield (
+        "Chance that stooks cut on a day come through a fit spell",
+        text_table(("day", ">chance"), rows),
+    )
     ripe = said["ripeness"]
     opens = said["soft_dough"]
     yield (

@@ -3,7 +3,7 @@
 import click
 
 from sheafwright.cli.options import print_answer, text_table
-from sheafwright.cli.season import question, season_options, working
+from sheafwright.cli.season import caution, question, season_options, working
 
 MOST_DAYS = 12
 
@@ -39,7 +39,8 @@ def parts(answer):
 
 
 def tables(answer):
-    """An outlook's tables, each with its title."""
+    """An outlook's tables, each with its title, after any caution."""
+    yield from caution(answer)
     said = answer.to_json()
     yield "Stages: 8 chances in 10 that each comes from early to late", _stages(answer)
     if len(said["by_cutting_day"]) > 1:
@@ -74,5 +75,11 @@ def _days(said):
         )
         for day, start in list(zip(days, starts, strict=True))[::every]
     ]
-    heading = ("day", ">expected", ">8 in 10 between", ">opens a fit spell", ">too wet")
+    heading = (
+        "day",
+        ">expected",
+        ">8 in 10 between",
+        ">stooks come through",
+        ">too wet",
+    )
     return text_table(heading, rows)

@@ -174,6 +174,14 @@ def _forecast(source, contact, folder):
     return read(source, access=Access(contact, folder, np.random.default_rng()))
 
 
+def caution(answer):
+    """The usual caution before a cut, with its title, where one is advised."""
+    from sheafwright.answers.wording import CAUTION
+
+    if answer.to_json()["advice"]["action"] == "cut":
+        yield "Before you start", CAUTION
+
+
 def working(steps):
     """The steps of a working, for Rich: each with its standing and source below it."""
     from rich.console import Group
