@@ -1,0 +1,31 @@
+"""What each role may do in a holding: the one table that every door asks."""
+
+import enum
+
+from django.db import models
+from django.utils.translation import gettext_lazy as _
+
+
+class Role(models.TextChoices):
+    OWNER = "owner", _("owner")
+    HAND = "hand", _("hand")
+    ADVISER = "adviser", _("adviser")
+    INSPECTOR = "inspector", _("inspector")
+    BUYER = "buyer", _("buyer")
+
+
+class Right(enum.Enum):
+    SEE_WORK = "see the fields, the crop and the advice"
+    SEE_BOOK = "see the record book"
+    SEE_OWN = "see what was sold to oneself"
+    DO_WORK = "write down the day's work"
+    RUN = "change the holding, its people and its stock"
+
+
+RIGHTS = {
+    Role.OWNER: frozenset({Right.SEE_WORK, Right.SEE_BOOK, Right.DO_WORK, Right.RUN}),
+    Role.HAND: frozenset({Right.SEE_WORK, Right.DO_WORK}),
+    Role.ADVISER: frozenset({Right.SEE_WORK, Right.SEE_BOOK}),
+    Role.INSPECTOR: frozenset({Right.SEE_BOOK}),
+    Role.BUYER: frozenset({Right.SEE_OWN}),
+}

@@ -1,0 +1,72 @@
+"""The record, a module a kind of work; the material book is in ``material``."""
+
+from sheafwright.records.models.crop import (
+    Cut,
+    MeterReading,
+    Observation,
+    Sowing,
+    StookSet,
+    WeedWalk,
+)
+from sheafwright.records.models.ground import Field, FieldStatus, InputApplied, Ley
+from sheafwright.records.models.inspection import (
+    Certificate,
+    Cleaning,
+    Complaint,
+    Derogation,
+    VerminControl,
+)
+from sheafwright.records.models.material import (
+    Balance,
+    Line,
+    Movement,
+    Place,
+    ToSettle,
+)
+from sheafwright.records.models.saved import SavedAnswer
+from sheafwright.records.models.seed import GerminationTest, SeedHealthTest, SeedLot
+from sheafwright.records.models.store import Lot, LotTest, Rick, RickReading, Threshing
+from sheafwright.records.models.work import (
+    GaugeReading,
+    Labour,
+    Loss,
+    Sale,
+    WeatherSource,
+)
+
+__all__ = [
+    "Balance",
+    "Certificate",
+    "Cleaning",
+    "Complaint",
+    "Cut",
+    "Derogation",
+    "Field",
+    "FieldStatus",
+    "GaugeReading",
+    "GerminationTest",
+    "InputApplied",
+    "Labour",
+    "Ley",
+    "Line",
+    "Loss",
+    "Lot",
+    "LotTest",
+    "MeterReading",
+    "Movement",
+    "Observation",
+    "Place",
+    "Rick",
+    "RickReading",
+    "Sale",
+    "SavedAnswer",
+    "SeedHealthTest",
+    "SeedLot",
+    "Sowing",
+    "StookSet",
+    "Threshing",
+    "ToSettle",
+    "VerminControl",
+    "WeatherSource",
+    "WeedWalk",
+]

@@ -1,0 +1,36 @@
+"""Answers worked out by the worker, for pages to show."""
+
+import uuid
+
+from django.db import models
+
+
+class SavedAnswer(models.Model):
+    """One answer, with all that is needed to draw it again."""
+
+    id = models.UUIDField(primary_key=True, default=uuid.uuid4, editable=False)
+    holding = models.ForeignKey(
+        "accounts.Holding", models.CASCADE, related_name="saved_answers"
+    )
+    question = models.CharField(max_length=20)
+    """Which answer: outlook, cutting, stooks, rick."""
+    subject = models.UUIDField()
+    """What it is about: a sowing, a stook set, a rick."""
+    day = models.DateField()
+    inputs_sha256 = models.CharField(max_length=64)
+    tables_sha256 = models.CharField(max_length=64)
+    engine_version = models.CharField(max_length=20)
+    seed = models.PositiveIntegerField()
+    said = models.JSONField()
+    """The answer's own JSON; its refusal, under ``refused``, if there was one."""
+    chart = models.TextField(blank=True)
+    """SVG."""
+    made_at = models.DateTimeField(auto_now_add=True)
+
+    class Meta:
+        indexes = (models.Index(fields=("holding", "question", "subject", "-made_at")),)
+        constraints = (
+            models.UniqueConstraint(
+                fields=("question", "subject", "inputs_sha256"), name="worked_out_once"
+            ),
+        )

@@ -1,0 +1,52 @@
+"""How any entry is written: in its turn, once, and about this holding's own things."""
+
+import contextlib
+
+from django.db import models, transaction
+
+from sheafwright.accounts.models import Holding
+from sheafwright.records.errors import NotOurs, SaidOtherwise
+
+
+@contextlib.contextmanager
+def writing(holding):
+    """A short transaction in which this holding has one writer."""
+    with transaction.atomic():
+        Holding.objects.select_for_update().get(pk=holding.pk)
+        yield
+
+
+def entry_write(kind, *, id, holding, made_by, **said):
+    """Write an entry, or find it if it was written before; call it inside `writing`.
+
+    Returns the entry, and whether it is new.
+    """
+    written = kind.objects.filter(pk=id).first()
+    entry = kind(id=id, holding=holding, made_by=made_by, **said)
+    if written is None:
+        _only_ours(entry)
+        entry.full_clean(validate_unique=True)
+        entry.save(force_insert=True)
+        return entry, True
+    if written.holding_id != holding.pk or any(
+        _value(written, name) != _value(entry, name) for name in said
+    ):
+        raise SaidOtherwise(
+            f"This {kind._meta.verbose_name} was already written, and said otherwise; "
+            "a change is a new entry."
+        )
+    return written, False
+
+
+def _value(entry, name):
+    field = entry._meta.get_field(name)
+    return field.to_python(getattr(entry, field.attname))
+
+
+def _only_ours(entry):
+    for field in entry._meta.fields:
+        if isinstance(field, models.ForeignKey) and field.name != "made_by":
+            about = getattr(entry, field.name)
+            theirs = getattr(about, "holding_id", entry.holding_id)
+            if about is not None and theirs != entry.holding_id:
+                raise NotOurs(f"There is no such {field.verbose_name} on this holding.")
