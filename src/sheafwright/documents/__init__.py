@@ -1,0 +1,1 @@
+"""Sheets, files and messages: plain frozen facts in, bytes out."""

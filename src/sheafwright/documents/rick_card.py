@@ -1,0 +1,64 @@
+"""The rick card: what is in it, how warm it is, and what to do when it heats."""
+
+from dataclasses import dataclass
+from datetime import date
+
+from sheafwright.documents.typst import pdf
+
+
+@dataclass(frozen=True)
+class Load:
+    """What was carted in from one field."""
+
+    field: str
+    variety: str
+    carted: str
+    amount: str
+
+
+@dataclass(frozen=True)
+class Reading:
+    """One probe temperature."""
+
+    when: str
+    place: str
+    temperature: str
+    by: str
+
+
+@dataclass(frozen=True)
+class HeatStep:
+    """From which temperature on, what is done."""
+
+    heat: str
+    action: str
+
+
+@dataclass(frozen=True)
+class Contact:
+    """Whom to ring."""
+
+    name: str
+    number: str
+
+
+@dataclass(frozen=True)
+class RickCard:
+    """One rick's card."""
+
+    holding: str
+    name: str
+    about: str
+    capacity: str
+    made_on: date
+    loads: tuple[Load, ...]
+    readings: tuple[Reading, ...]
+    heat_steps: tuple[HeatStep, ...]
+    contacts: tuple[Contact, ...]
+    temperature_unit: str = "°C"
+    blank_rows: int = 14
+
+
+def rick_card_pdf(card):
+    """The card to print: text already in the reader's units."""
+    return pdf("rick_card", card)
