@@ -51,6 +51,11 @@ def save(chart, path):
         ) from None
 
 
+def svg(chart):
+    """An Altair chart as SVG, text."""
+    return _svg(chart.to_dict()).decode()
+
+
 def _svg(spec):
     import vl_convert
 

@@ -1,0 +1,153 @@
+"""What wants doing today, the most urgent first, each with its reason."""
+
+import dataclasses
+import datetime
+import enum
+
+from sheafwright.records import wording
+from sheafwright.records.clock import today
+from sheafwright.records.models import (
+    Certificate,
+    Rick,
+    ToSettle,
+    WeedWalk,
+)
+from sheafwright.records.saved import saved, standing
+from sheafwright.records.selectors.heat import heat_of_ricks
+
+SOON = datetime.timedelta(days=10)
+"""A field is spoken of from so long before soft dough."""
+CERTIFICATE_SOON = datetime.timedelta(days=60)
+FIT_TO_CART = 0.7
+"""From this chance on, carting is spoken of. [0–1]"""
+WEED_MONTH = 6
+
+
+class Urgency(enum.IntEnum):
+    """Lower comes first."""
+
+    DANGER = 0
+    CUT = 1
+    CART = 2
+    READING = 3
+    SETTLE = 4
+    COVER = 5
+    WALK = 6
+    PAPERS = 7
+
+
+@dataclasses.dataclass(frozen=True)
+class Job:
+    """One thing to do."""
+
+    urgency: Urgency
+    says: str
+    why: str
+    page: str
+    """Name of the page where it is done."""
+    subject: object = None
+    """The sowing, stook set or rick that it is about."""
+
+    @property
+    def is_danger(self):
+        return self.urgency is Urgency.DANGER
+
+
+def jobs_today(*, holding):
+    found = [
+        *_ricks(holding),
+        *_fields(holding),
+        *_stooks(holding),
+        *_settle(holding),
+        *_weeds(holding),
+        *_papers(holding),
+    ]
+    return sorted(found, key=lambda job: job.urgency)
+
+
+def _ricks(holding):
+    for heat in heat_of_ricks(holding=holding):
+        if heat.is_danger:
+            yield Job(Urgency.DANGER, heat.says, heat.what_to_do, "ricks", heat.rick)
+        elif heat.is_due and heat.days_since is None:
+            yield _reading(heat.rick, wording.never_read(heat.rick))
+        elif heat.is_due:
+            says = wording.reading_due(heat.rick, heat.days_since)
+            yield _reading(heat.rick, says)
+        if heat.rick.cover == Rick.Cover.OPEN:
+            why = wording.cover_why()
+            yield Job(Urgency.COVER, wording.cover(heat.rick), why, "ricks", heat.rick)
+
+
+def _reading(rick, says):
+    return Job(Urgency.READING, says, wording.daily_at_first(), "ricks", rick)
+
+
+def _fields(holding):
+    kept = saved(holding=holding, question="outlook")
+    for sowing in standing(holding):
+        answer = kept.get(sowing.pk)
+        if answer is None or "refused" in answer.said:
+            continue
+        yield from _field(sowing, answer.said, today(holding))
+
+
+def _field(sowing, said, day):
+    advice, likely = said["advice"], said["stages"]["soft_dough"]["p50"]
+    if advice["action"] == "cut":
+        says = wording.cut_today(sowing.field)
+        yield Job(Urgency.CUT, says, advice["sentence"], "cutting", sowing)
+    elif likely and datetime.date.fromisoformat(likely) - day <= SOON:
+        fit = datetime.date.fromisoformat(likely)
+        says = (
+            wording.may_be_fit(sowing.field, fit)
+            if fit > day
+            else wording.leave(sowing.field)
+        )
+        why = wording.walk_it() if fit > day else advice["sentence"]
+        yield Job(Urgency.WALK, says, why, "growing", sowing)
+
+
+def _stooks(holding):
+    from sheafwright.records.saved import in_the_field
+
+    kept = saved(holding=holding, question="stooks")
+    for stook_set in in_the_field(holding):
+        answer = kept.get(stook_set.pk)
+        if answer is None or "refused" in answer.said:
+            continue
+        said, _, rest = answer.said["sentence"].partition(". ")
+        yield Job(Urgency.CART, f"{said.rstrip('.')}.", rest, "stooks", stook_set)
+
+
+def _settle(holding):
+    count = ToSettle.objects.filter(holding=holding, settled_at=None).count()
+    if count:
+        says = wording.to_settle(count)
+        yield Job(Urgency.SETTLE, says, wording.settle_them(), "settle")
+
+
+def _weeds(holding):
+    day = today(holding)
+    if day.month != WEED_MONTH:
+        return
+    walked = WeedWalk.objects.filter(
+        holding=holding, date__year=day.year, date__month=WEED_MONTH
+    ).values_list("sowing_id", flat=True)
+    for sowing in standing(holding):
+        if sowing.pk not in set(walked):
+            says = wording.walk_for_weeds(sowing.field)
+            yield Job(Urgency.WALK, says, wording.weeds_why(), "growing", sowing)
+
+
+def _papers(holding):
+    day = today(holding)
+    certificates = list(Certificate.objects.filter(holding=holding))
+    for certificate in certificates:
+        if day <= certificate.expires <= day + CERTIFICATE_SOON:
+            says = wording.certificate_ends(certificate.holder, certificate.expires)
+            yield Job(Urgency.PAPERS, says, wording.renew(), "book")
+    own = [c for c in certificates if c.is_own and c.since <= day <= c.expires]
+    if own and not any(c.covers_straw for c in own):
+        says = wording.straw_not_covered()
+        yield Job(Urgency.PAPERS, says, wording.ask_for_it(), "book")

@@ -1,0 +1,103 @@
+"""Every sentence that the pages say of the record itself.
+
+What the engine says stands in `sheafwright.answers.wording`.
+"""
+
+from django.utils.formats import date_format
+from django.utils.translation import gettext as _
+from django.utils.translation import ngettext
+
+
+def day(date):
+    """Wednesday 5 August."""
+    return date_format(date, "l j F")
+
+
+def nothing_to_do():
+    return _("Nothing presses today.")
+
+
+def cut_today(field):
+    return _("Cut %(field)s today.") % {"field": field}
+
+
+def may_be_fit(field, date):
+    return _("%(field)s will be fit about %(day)s.") % {
+        "field": field,
+        "day": day(date),
+    }
+
+
+def walk_it():
+    return _("Walk it and look: nodes, the stem below the ear, milk under the nail.")
+
+
+def leave(field):
+    return _("Leave %(field)s for now.") % {"field": field}
+
+
+def refused(field):
+    return _("No advice for %(field)s yet.") % {"field": field}
+
+
+def reading_due(rick, days):
+    return ngettext(
+        "Take the temperature of %(rick)s: %(days)d day since the last.",
+        "Take the temperature of %(rick)s: %(days)d days since the last.",
+        days,
+    ) % {"rick": rick, "days": days}
+
+
+def never_read(rick):
+    return _("Take the temperature of %(rick)s: it was never taken.") % {"rick": rick}
+
+
+def daily_at_first():
+    return _("Daily for the first six weeks, before it can heat unseen.")
+
+
+def to_settle(count):
+    return ngettext(
+        "%(count)d late entry did not fit the book.",
+        "%(count)d late entries did not fit the book.",
+        count,
+    ) % {"count": count}
+
+
+def settle_them():
+    return _("Nothing is lost: say what really happened, and it is written.")
+
+
+def certificate_ends(holder, date):
+    return _("The certificate of %(holder)s ends on %(day)s.") % {
+        "holder": holder,
+        "day": day(date),
+    }
+
+
+def straw_not_covered():
+    return _("Straw is not on your certificate.")
+
+
+def ask_for_it():
+    return _("Ask the control body: straw sold as organic must be on it.")
+
+
+def renew():
+    return _("What is sold after that day is not covered.")
+
+
+def cover(rick):
+    return _("%(rick)s stands uncovered.") % {"rick": rick}
+
+
+def cover_why():
+    return _("Rain that gets into the top goes down through it.")
+
+
+def walk_for_weeds(field):
+    return _("Walk %(field)s for weeds and odd plants.") % {"field": field}
+
+
+def weeds_why():
+    return _("In June they can still be pulled; at the drum they are in the reed.")

@@ -1,0 +1,30 @@
+"""Where a job is done, and what its button says."""
+
+from django import template
+from django.urls import reverse
+from django.utils.translation import gettext_lazy as _
+
+from sheafwright.records.selectors.today import Urgency
+
+register = template.Library()
+
+LABELS = {
+    Urgency.DANGER: _("Enter a reading"),
+    Urgency.CUT: _("Record what is cut"),
+    Urgency.CART: _("See the stooks"),
+    Urgency.READING: _("Enter a reading"),
+    Urgency.SETTLE: _("Settle it"),
+    Urgency.COVER: _("See the rick"),
+    Urgency.WALK: _("Record what you saw"),
+    Urgency.PAPERS: _("See the papers"),
+}
+
+
+@register.simple_tag(takes_context=True)
+def job_url(context, job):
+    return reverse(f"web:{job.page}", args=[context["membership"].holding.slug])
+
+
+@register.simple_tag
+def job_label(job):
+    return LABELS[job.urgency]

@@ -1,0 +1,23 @@
+from django.shortcuts import render
+
+from sheafwright.accounts.rights import Right
+from sheafwright.records import wording
+from sheafwright.records.selectors.today import jobs_today
+from sheafwright.web.access import for_right
+
+
+@for_right(Right.SEE_WORK)
+def today(request, membership):
+    jobs = jobs_today(holding=membership.holding)
+    dangers = [job for job in jobs if job.is_danger]
+    rest = [job for job in jobs if not job.is_danger]
+    return render(
+        request,
+        "web/today.html",
+        {
+            "dangers": dangers,
+            "first": rest[0] if rest else None,
+            "jobs": rest[1:],
+            "nothing": wording.nothing_to_do(),
+        },
+    )
