@@ -1,8 +1,11 @@
 """Who may see which holding."""
 
+import secrets
+
 from django.http import Http404
 
-from sheafwright.accounts.models import Membership
+from sheafwright.accounts.keys import key_sha256
+from sheafwright.accounts.models import Membership, Token
 
 
 def membership_with(*, person, slug, right):
@@ -27,3 +30,17 @@ def memberships_of(*, person):
         .filter(person=person)
         .order_by("holding__name")
     )
+
+
+def person_of_token(key):
+    """Whom a key speaks for; nobody if it was never made, or has ended."""
+    said = key_sha256(key)
+    token = (
+        Token.objects.select_related("person")
+        .filter(key_sha256=said, ended_at=None, person__is_active=True)
+        .first()
+    )
+    # Only hashes are compared, and in a time that tells nothing of how much agreed.
+    if token is None or not secrets.compare_digest(token.key_sha256, said):
+        return None
+    return token.person
