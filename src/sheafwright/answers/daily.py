@@ -32,7 +32,7 @@ from sheafwright.feeds.tables import build, shipped
 from sheafwright.feeds.weather.variables import VARIABLES
 
 NEEDED = {"tmin": "lowest temperature", "tmax": "highest temperature", "rain": "rain"}
-IF_KNOWN = ("pressure", "humidity", "sunshine", "wind")
+IF_KNOWN = ("pressure", "humidity", "dewpoint", "sunshine", "wind")
 FURTHEST_NORTH = 66.0
 LOWEST, HIGHEST = -430.0, 5000.0
 FAO_56 = "Allen et al. 1998 (FAO-56)"
@@ -58,12 +58,16 @@ class DailyWeather:
     """[mm d⁻¹]"""
     evapotranspiration: np.ndarray
     """Of short grass, never below zero. [mm d⁻¹]"""
+    vapour_pressure: np.ndarray
+    """By the surest source of the day. [kPa]"""
     steps: tuple[Step, ...]
     """Which sources the evapotranspiration rests on, and on how many days."""
     pressure: np.ndarray | None = None
     """At sea level, if in the record. [hPa]"""
     humidity: np.ndarray | None = None
     """Daily mean, if in the record. [0–1]"""
+    dewpoint: np.ndarray | None = None
+    """Daily mean, if in the record. [°C]"""
     sunshine: np.ndarray | None = None
     """If in the record. [h]"""
     wind: np.ndarray | None = None
@@ -84,11 +88,14 @@ def daily_weather(record, latitude, altitude):
     """
     _refuse_impossible_place(latitude, altitude)
     _refuse_unfit(record)
-    evapotranspiration, steps = _evapotranspiration(record, latitude, altitude)
+    evapotranspiration, vapour_pressure, steps = _evapotranspiration(
+        record, latitude, altitude
+    )
     kept = {n: record.values[n] for n in (*NEEDED, *IF_KNOWN) if n in record.values}
     return DailyWeather(
         day_of_year=record.day_of_year,
         evapotranspiration=evapotranspiration,
+        vapour_pressure=vapour_pressure,
         steps=steps,
         **kept,
     )
@@ -131,7 +138,8 @@ def _evapotranspiration(record, latitude, altitude):
     evapotranspiration = reference_evapotranspiration(
         *ends, vapour_pressure, radiation, wind, sky, altitude
     )
-    return evapotranspiration, (*damp, *sun, *air, PENMAN_MONTEITH)
+    steps = (*damp, *sun, *air, PENMAN_MONTEITH)
+    return evapotranspiration, vapour_pressure, steps
 
 
 def _vapour_pressures(weather, usual, rows):

@@ -38,7 +38,7 @@ class GrowingDays:
 
 
 @dataclasses.dataclass(frozen=True)
-class KnownDays:
+class KnownWeather:
     """The field's weather up to the last day known."""
 
     record: WeatherRecord
@@ -48,7 +48,6 @@ class KnownDays:
     """How the field may differ still."""
     latitude: float
     altitude: float
-    sown: datetime.date
     steps: tuple[Step, ...]
 
     @property
@@ -60,6 +59,13 @@ class KnownDays:
     def today(self):
         """Its position in the record."""
         return self.record.days - 1
+
+
+@dataclasses.dataclass(frozen=True)
+class KnownDays(KnownWeather):
+    """The same, for a crop."""
+
+    sown: datetime.date
 
     @property
     def since_sowing(self):
@@ -82,21 +88,34 @@ class KnownDays:
 
 def known_days(question):
     """The `KnownDays` of a `Question`."""
+    known = KnownDays(**vars(known_weather(question)), sown=question.sown)
+    _refuse_sowing(known)
+    _refuse_gap(known)
+    return known
+
+
+def known_weather(question):
+    """The `KnownWeather` of a question, whatever is asked of it.
+
+    Parameters
+    ----------
+    question : object
+        With a `Question`'s ``weather``, ``columns``, ``as_of``, ``latitude``,
+        ``altitude`` and ``own_readings``.
+    """
     record = read(question.weather, question.columns, until=question.as_of)
     last = _last_whole_day(record, question.as_of)
-    _refuse_sowing(question.sown, record, last)
     latitude = latitude_of(record, question.latitude)
     altitude, assumed = altitude_of(record, question.altitude)
     there = at_place(record.upto(last), question.own_readings)
     weather = daily_weather(there.record, latitude, altitude)
     says = wording.record(record.station, record.first, last, question.as_of)
-    known = KnownDays(
+    return KnownWeather(
         record=there.record,
         weather=weather,
         doubt=there.doubt,
         latitude=latitude,
         altitude=altitude,
-        sown=question.sown,
         steps=(
             Step(says, "The weather record", MEASURED),
             *assumed,
@@ -104,8 +123,6 @@ def known_days(question):
             there.step,
         ),
     )
-    _refuse_gap(known)
-    return known
 
 
 def latitude_of(record, given):
@@ -150,7 +167,8 @@ def _last_whole_day(record, as_of):
     return last
 
 
-def _refuse_sowing(sown, record, last):
+def _refuse_sowing(known):
+    sown, record, last = known.sown, known.record, known.as_of
     if sown > last:
         raise OutOfRange(
             f"Sown on {sown}, the crop is not in the ground on {last}, the last day "

@@ -180,6 +180,62 @@ def cold(status, chance_met, uneven):
     return f"{says}."
 
 
+# The stooks.
+
+
+def cart_now(day, field, chance):
+    """Fit to cart."""
+    return f"Cart{_of(field)} now: {odds(chance)} that it is fit on {weekday(day)}."
+
+
+def cart_from(day, field, chance):
+    """Fit to cart by a day ahead."""
+    return f"Cart{_of(field)} from {weekday(day)}: {odds(chance)} it is fit by then."
+
+
+def cart_not_in_sight(last, field, chance):
+    """No day ahead by which it is likely fit."""
+    return (
+        f"Don't count on carting{_of(field)} by {weekday(last)}: {odds(chance)} it is "
+        f"fit by then."
+    )
+
+
+def moisture_now(likely, limits):
+    """How damp grain and straw are; both map each to a moisture."""
+    near = [f"{name} near {100 * each:.0f} %" for name, each in likely.items()]
+    may = [f"{100 * each:g} %" for each in limits.values()]
+    return (
+        f"{_capital(listed(near))} should be what a meter finds; they may be carried "
+        f"at {listed(may)}."
+    )
+
+
+def drying_doubts(answer, halved, doubled, last):
+    """Whether another drying rate would change the day; None is none up to the last."""
+    if answer == halved == doubled:
+        return "Neither halving nor doubling the assumed drying rate would change this."
+    slower, faster = (
+        f"on {weekday(day)}" if day else f"after {weekday(last)}"
+        for day in (halved, doubled)
+    )
+    return (
+        f"With half the assumed drying rate the day would fall {slower}, with double "
+        f"{faster}."
+    )
+
+
+CARTING_CAUTION = (
+    "Straw stacked damp heats and can burn: feel into the heart of several sheaves, "
+    "at the band, before the first load. Falls from loads and ricks kill; nobody works "
+    "up there alone. Local rules and trained people come first."
+)
+
+
+def _of(field):
+    return f" {field}" if field else ""
+
+
 # The advice replayed.
 
 
@@ -345,6 +401,79 @@ def stooks(rate, at_cutting, fit_to_carry):
         f"{rate:g} a fair August day; stooks are carted at {fit_to_carry:.0%}, with no "
         f"water on them."
     )
+
+
+def cut_on(day):
+    """When the stooks were set up."""
+    return f"Cut and stooked on {date(day)}, as given."
+
+
+def readings(n_readings, n_days):
+    """Meter readings, or none."""
+    if not n_readings:
+        return "No meter reading since: the rate is the table's, with all its doubt."
+    return (
+        f"{n_readings} meter reading{'s' * (n_readings != 1)} on {n_days} "
+        f"day{'s' * (n_days != 1)}, those of a day taken together."
+    )
+
+
+def reading_surprise(what, day):
+    """A reading that no rate leads to."""
+    return (
+        f" No likely rate leads to the {what} read on {near_date(day)}: read it again, "
+        f"in the heart of several sheaves, before believing this."
+    )
+
+
+def rate_learned(what, table, mean, sd):
+    """The drying rate before the readings and after."""
+    return (
+        f"{_capital(what)} dries at a rate of {table:g} a fair day by the table; now "
+        f"{mean:.2f}, give or take {sd:.2f}."
+    )
+
+
+def stooked(what, at_cutting, gain, limit):
+    """How grain or straw begins, takes up rain, and ends."""
+    return (
+        f"{_capital(what)} begins at {at_cutting:.0%} moisture, takes up "
+        f"{100 * gain:g} % of its dry weight on a wet day, and may be carried at "
+        f"{limit:.0%}."
+    )
+
+
+def wet_days(wet, soaking, today, before):
+    """What rain keeps sheaves from drying and from being carried."""
+    return (
+        f"Nothing dries on a day with {wet:g} mm of rain or more, and half as much "
+        f"after {soaking:g} mm; nothing is carried on a day with {today:g} mm, or "
+        f"after one with {before:g} mm."
+    )
+
+
+def drying_air(warmth, dampest):
+    """Air in which sheaves dry."""
+    return (
+        f"Sheaves dry in the air of the warmer hours, {warmth:.0%} of the way from the "
+        f"day's lowest temperature to its highest, no damper than {dampest:.0%}."
+    )
+
+
+def curves(what, n_curves):
+    """Curves by which the air is judged."""
+    return (
+        f"How dry that air can leave the {what} is judged by {n_curves} curves; each "
+        f"possible summer takes one."
+    )
+
+
+def dew(measured, humidity, depth):
+    """When dew lies."""
+    when = f"after a night with a humidity of {humidity:.0%}, or one at its dewpoint"
+    if not measured:
+        when = "every morning, as neither humidity nor dewpoint is measured"
+    return f"Dew lies {when}; {depth:g} mm of the day's evaporation take it off."
 
 
 def fit_spell(longest_days, least_share):

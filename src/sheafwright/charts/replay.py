@@ -1,7 +1,5 @@
 """A replay in one picture: every season by every policy, and chances against events."""
 
-import textwrap
-
 from sheafwright.charts.theme import (
     FAINT,
     INK,
@@ -12,11 +10,10 @@ from sheafwright.charts.theme import (
     STRAW,
     WIDTH,
     heading,
+    sentences,
     styled,
 )
 
-TITLE_LETTERS, SUBTITLE_LETTERS = 40, 53
-"""Letters on a line."""
 NAMES = {
     "advice": "this advice",
     "first_fit_day": "first fit day",
@@ -44,10 +41,7 @@ def replay_chart(answer):
 
     said = answer.to_json()
     first, _, rest = said["sentence"].partition(", the best")
-    title = alt.TitleParams(
-        text=textwrap.wrap(f"{first}.", TITLE_LETTERS),
-        subtitle=textwrap.wrap(f"The best{rest}", SUBTITLE_LETTERS),
-    )
+    title = sentences(f"{first}.", f"The best{rest}")
     panels = [_policies(said), *(_chances(said, kind) for kind in EVENTS)]
     return styled(alt.vconcat(*panels, spacing=26, title=title))
 

@@ -1,8 +1,8 @@
 """A field's season in one picture: its year, what each day is worth, and the rain."""
 
 import datetime
-import textwrap
 
+from sheafwright.charts.days import date_of, day_axis, short
 from sheafwright.charts.theme import (
     FAINT,
     INK,
@@ -14,11 +14,10 @@ from sheafwright.charts.theme import (
     STRAW,
     WIDTH,
     heading,
+    sentences,
     styled,
 )
 
-TITLE_LETTERS, SUBTITLE_LETTERS = 40, 53
-"""Letters on a line."""
 YEAR = {
     "ear_out": "in ear",
     "flowering": "in flower",
@@ -52,10 +51,7 @@ def _field(said, name):
 
     first, _, rest = said["sentence"].partition(". ")
     says = f"{name}: {first}." if name else f"{first}."
-    title = alt.TitleParams(
-        text=textwrap.wrap(says.replace("..", "."), TITLE_LETTERS),
-        subtitle=textwrap.wrap(rest, SUBTITLE_LETTERS) or "",
-    )
+    title = sentences(says.replace("..", "."), rest)
     panels = [_year(said)]
     if len(said["by_cutting_day"]) > 1:
         panels += [_worth(said), _rain(said)]
@@ -66,7 +62,7 @@ def _year(said):
     """The field's year: a dot a stage, filled when it is past."""
     import altair as alt
 
-    dots = [{"place": 0, "name": "sown", "when": _short(said["sown"]), "past": True}]
+    dots = [{"place": 0, "name": "sown", "when": short(said["sown"]), "past": True}]
     for place, (stage, name) in enumerate(YEAR.items(), 1):
         dates = said["stages"][stage]
         past = bool(dates["p50"]) and dates["p50"] <= said["as_of"]
@@ -103,7 +99,7 @@ def _worth(said):
     days = said["by_cutting_day"]
     y = {"axis": alt.Axis(format="%", tickCount=4, title=None, domain=False)}
     y["scale"] = alt.Scale(domain=[0, 1])
-    base = alt.Chart(alt.Data(values=days)).encode(x=_day(days, axis=None))
+    base = alt.Chart(alt.Data(values=days)).encode(x=day_axis(days, axis=None))
     band = base.mark_area(color=PALE_STRAW, opacity=0.7).encode(
         y=alt.Y("worth_p10:Q", **y), y2="worth_p90:Q"
     )
@@ -112,7 +108,7 @@ def _worth(said):
     )
     marked = _marked(said)
     best = alt.Chart(alt.Data(values=[marked])).encode(
-        x=_day(days, axis=None), y=alt.Y("worth_mean:Q", **y)
+        x=day_axis(days, axis=None), y=alt.Y("worth_mean:Q", **y)
     )
     late = marked["date"] > days[len(days) // 2]["date"]
     label = best.mark_text(
@@ -141,7 +137,7 @@ def _marked(said):
         best, says = days[0], "cut today"
     else:
         best, says = max(days, key=lambda day: day["worth_mean"]), "best day to aim for"
-    return best | {"says": f"{_short(best['date'])}: {says}"}
+    return best | {"says": f"{short(best['date'])}: {says}"}
 
 
 def _divide(said):
@@ -152,7 +148,7 @@ def _divide(said):
     if not (said["forecast_days"] and days[0]["date"] <= last < days[-1]["date"]):
         return []
     data = alt.Data(values=[{"date": last, "says": "past the forecast: other summers"}])
-    base = alt.Chart(data).encode(x=_day(days, axis=None))
+    base = alt.Chart(data).encode(x=day_axis(days, axis=None))
     return [
         base.mark_rule(color=FAINT, strokeDash=[2, 4]),
         base.mark_text(
@@ -163,7 +159,7 @@ def _divide(said):
 
 def _foretold_to(said):
     """The last day that a forecast covers; today without one."""
-    last = _date(said["as_of"]) + datetime.timedelta(said["forecast_days"])
+    last = date_of(said["as_of"]) + datetime.timedelta(said["forecast_days"])
     return last.date().isoformat()
 
 
@@ -178,7 +174,7 @@ def _rain(said):
         alt.Chart(alt.Data(values=bars))
         .mark_bar(width=WIDTH / len(days) * 0.7)
         .encode(
-            x=_day(
+            x=day_axis(
                 days,
                 axis=alt.Axis(format="%-d %b", title=None, grid=False, tickCount=6),
             ),
@@ -197,36 +193,11 @@ def _rain(said):
     )
 
 
-def _day(days, axis):
-    """The axis of days, with half a day's room at each end."""
-    import altair as alt
-
-    half = datetime.timedelta(hours=12)
-    ends = [_date(days[0]["date"]) - half, _date(days[-1]["date"]) + half]
-    # Text is read as local time, and local time is what is drawn.
-    domain = [
-        alt.DateTime(year=e.year, month=e.month, date=e.day, hours=e.hour) for e in ends
-    ]
-    return alt.X(
-        "date:T", timeUnit="yearmonthdatehours", scale=alt.Scale(domain=domain),
-        axis=axis,
-    )  # fmt: skip
-
-
 def _when(dates):
     """A stage's date, and the days it may lie to each side."""
     if not dates["p50"]:
         return "not this year"
     if not dates["p10"] or not dates["p90"]:
-        return f"{_short(dates['p50'])} or later"
-    spread = (_date(dates["p90"]) - _date(dates["p10"])).days / 2
-    return _short(dates["p50"]) + (f" ±{spread:.0f}" if spread >= 0.5 else "")
-
-
-def _date(text):
-    return datetime.datetime.fromisoformat(text)
-
-
-def _short(text):
-    date = _date(text)
-    return f"{date.day} {date:%b}"
+        return f"{short(dates['p50'])} or later"
+    spread = (date_of(dates["p90"]) - date_of(dates["p10"])).days / 2
+    return short(dates["p50"]) + (f" ±{spread:.0f}" if spread >= 0.5 else "")

@@ -1,5 +1,7 @@
 """How our charts look: ink on paper, straw for ours, blue for rain."""
 
+import textwrap
+
 INK, FAINT, PAPER = "#1d1b16", "#6b6557", "#fbf8f1"
 STRAW, PALE_STRAW = "#c8962a", "#ecd9ae"
 RAIN, PALE_RAIN = "#2f6690", "#a3bac8"
@@ -11,6 +13,8 @@ WIDTH = 440
 """Of the plot: on a phone 360 px wide the letters are still over 9 px. [px]"""
 SIZE = 15
 """Of letters. [px]"""
+TITLE_LETTERS, SUBTITLE_LETTERS = 40, 53
+"""Letters on a line."""
 
 
 def styled(chart):
@@ -50,3 +54,13 @@ def heading(text):
     import altair as alt
 
     return alt.TitleParams(text=text, fontSize=SIZE + 1, fontWeight="bold", offset=8)
+
+
+def sentences(first, rest):
+    """The title of a whole chart: an answer's first sentence, and the rest of it."""
+    import altair as alt
+
+    return alt.TitleParams(
+        text=textwrap.wrap(first, TITLE_LETTERS),
+        subtitle=textwrap.wrap(rest, SUBTITLE_LETTERS) or "",
+    )

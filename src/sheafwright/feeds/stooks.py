@@ -2,8 +2,13 @@
 
 import dataclasses
 
+from sheafwright.core.inputs.moisture import GrainCurves, StrawCurves
 from sheafwright.core.inputs.stooks import Dew, Meter
+from sheafwright.core.moisture.equilibrium import chung_pfost, henderson, oswin
 from sheafwright.feeds.tables import build, shipped
+
+FORMS = (henderson, chung_pfost, oswin)
+"""Forms of the curves; the first word of a curve's name says which it has."""
 
 
 def straw_drying(grain):
@@ -21,6 +26,31 @@ def dew():
 def meter():
     """`Meter`."""
     return build(Meter, shipped("stooks")["meter"], "stooks.toml [meter]")
+
+
+def grain_curves():
+    """Equilibrium curves of wheat grain: each a form and its constants."""
+    return _curves(GrainCurves, "grain")
+
+
+def straw_curves():
+    """Equilibrium curves that stand in for wheat straw, as `grain_curves`."""
+    return _curves(StrawCurves, "straw")
+
+
+def _curves(kind, section):
+    constants = build(kind, shipped("moisture")[section], f"moisture.toml [{section}]")
+    names = [field.name for field in dataclasses.fields(kind)]
+    return tuple((_form(name), getattr(constants, name)) for name in names)
+
+
+def _form(name):
+    return next(form for form in FORMS if name.startswith(form.__name__))
+
+
+def drying_warmth():
+    """How far drying hours lie from a day's lowest to its highest temperature. [0–1]"""
+    return shipped("stooks")["air"]["warmth"].value
 
 
 def dampest_air():

@@ -36,11 +36,23 @@ def possible_rates(mean, cv):
     cv : float
         Its standard deviation over its mean. [1]
     """
-    variance = np.log1p(cv**2)
     z = np.linspace(-REACH, REACH, N_RATES)
     chance = np.exp(-(z**2) / 2)
-    rates = mean * np.exp(z * np.sqrt(variance) - variance / 2)
-    return rates, chance / chance.sum()
+    return rates_at(Rate(mean, cv * mean), z), chance / chance.sum()
+
+
+def rates_at(rate, z):
+    """Rates that lie so many standard deviations out, of the logarithm. [d⁻¹]
+
+    Parameters
+    ----------
+    rate : Rate
+        What is believed, log-normal.
+    z : array_like
+        Normal scores, broadcast against it. [1]
+    """
+    variance = np.log1p(np.divide(rate.sd, rate.mean) ** 2)
+    return rate.mean * np.exp(z * np.sqrt(variance) - variance / 2)
 
 
 def believed(rates, chance, predicted, readings, error):

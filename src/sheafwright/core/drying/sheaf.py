@@ -17,6 +17,26 @@ import numpy as np
 
 from sheafwright.core.drying.stook import AFTER_SOAKING, drying_rate
 from sheafwright.core.moisture.basis import dry_basis, wet_basis
+from sheafwright.core.weather.humidity import relative_humidity
+
+
+def drying_air(tmin, tmax, vapour_pressure, warmth):
+    """Air of the hours in which sheaves dry: humidity [0–1] and temperature [°C].
+
+    A day's mean humidity counts the damp of the night, when nothing dries.
+
+    Parameters
+    ----------
+    tmin, tmax : array_like, shape (..., day)
+        [°C]
+    vapour_pressure : array_like, shape (..., day)
+        Of the day. [kPa]
+    warmth : float
+        How far those hours lie from the lowest to the highest temperature. [0–1]
+    """
+    temperature = tmin + warmth * np.subtract(tmax, tmin)
+    humidity = relative_humidity(vapour_pressure, temperature)
+    return np.minimum(humidity, 1.0), temperature
 
 
 def equilibrium(curve, humidity, temperature, constants, dampest):
