@@ -1,0 +1,93 @@
+"""Fields for what a person types: quantities in any unit, trays, a choice of our own."""
+
+import datetime
+
+from django import forms
+from django.core.exceptions import ValidationError
+from django.utils import timezone
+from django.utils.translation import gettext as _
+
+from sheafwright.core.errors import SheafwrightError
+from sheafwright.feeds.units import QUANTITIES, parse, usual_unit
+
+QUANTITY_OF_SUFFIX = {
+    "_kg_per_ha": "rate",
+    "_kg_per_hl": "specific_weight",
+    "_ha": "area",
+    "_kg": "mass",
+    "_mm": "depth",
+    "_cm": "height",
+    "_c": "temperature",
+    "_m": "distance",
+}
+
+
+def quantity_of(name):
+    """The quantity that a field of this name holds; None for a bare number."""
+    ends = (q for suffix, q in QUANTITY_OF_SUFFIX.items() if name.endswith(suffix))
+    return next(ends, None)
+
+
+class QuantityField(forms.CharField):
+    """Text such as ``2.5 acres``, to a number in the inside unit."""
+
+    def __init__(self, *, quantity, family, **options):
+        self.quantity, self.family = quantity, family
+        options.setdefault(
+            "help_text",
+            _("In %(unit)s, or with its unit, such as %(example)s.")
+            % {
+                "unit": usual_unit(quantity, family),
+                "example": QUANTITIES[quantity].example,
+            },
+        )
+        super().__init__(**options)
+        self.widget.attrs.update({"inputmode": "text", "autocomplete": "off"})
+
+    def clean(self, value):
+        text = super().clean(value)
+        if not text:
+            return None
+        try:
+            number = parse(text, self.quantity, self.family)
+        except SheafwrightError as error:
+            raise ValidationError(str(error)) from None
+        return number
+
+
+class TraysField(forms.CharField):
+    """Counts such as ``84 79 88 81``."""
+
+    def clean(self, value):
+        text = super().clean(value)
+        try:
+            return [int(count) for count in text.replace(",", " ").split()]
+        except ValueError:
+            raise ValidationError(
+                _("Counts should be whole numbers with spaces between, as 84 79 88 81.")
+            ) from None
+
+
+class BytesField(forms.FileField):
+    """An uploaded file as its bytes."""
+
+    def clean(self, data, initial=None):
+        file = super().clean(data, initial)
+        return file.read() if file else None
+
+
+def date_widget():
+    return forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d")
+
+
+def moment_widget():
+    return forms.DateTimeInput(
+        attrs={"type": "datetime-local"}, format="%Y-%m-%dT%H:%M"
+    )
+
+
+def now(holding):
+    """The moment to begin from: the holding's own day, at the present time."""
+    moment = timezone.localtime()
+    day = holding.looked_at_as_of
+    return moment if day is None else datetime.datetime.combine(day, moment.timetz())

@@ -1,0 +1,348 @@
+"""Every kind of entry that a page takes: its words, its fields, its service."""
+
+import dataclasses
+import importlib
+from collections.abc import Callable
+
+from django import forms
+from django.utils.translation import gettext_lazy as _
+
+from sheafwright.accounts.rights import Right
+from sheafwright.answers.question import STAGES
+from sheafwright.answers.wording import STAGE_NAMES
+from sheafwright.feeds.crop import sign_ladders, variety_classes
+from sheafwright.records import models
+from sheafwright.records.models import Lot, Place
+from sheafwright.records.services.threshing import Outturn
+from sheafwright.web.forms.fields import BytesField, QuantityField, TraysField
+
+
+@dataclasses.dataclass(frozen=True)
+class Kind:
+    """One kind of entry."""
+
+    title: str
+    model: type
+    service: str
+    """``module:function`` under `sheafwright.records.services`."""
+    fields: tuple[str, ...]
+    """Of the model."""
+    page: str
+    """Where to go when it is written."""
+    right: Right = Right.DO_WORK
+    more: dict[str, Callable] = dataclasses.field(default_factory=dict)
+    """Name to what makes the field for a membership."""
+    mixins: tuple[type, ...] = ()
+    care: str = ""
+    """The usual caution."""
+
+    def write(self, **said):
+        module, name = self.service.split(":")
+        found = importlib.import_module(f"sheafwright.records.services.{module}")
+        return getattr(found, name)(**said)
+
+
+class Signs:
+    """The signs of ripening, each a field, go to the service as one."""
+
+    def said(self):
+        said = super().said()
+        chosen = {kind: said.pop(f"sign_{kind}") for kind in sign_ladders()}
+        return said | {
+            "signs": {kind: level for kind, level in chosen.items() if level}
+        }
+
+
+class Bulk:
+    """What the drum gave, a row of fields a product, goes to the service as outturn."""
+
+    def said(self):
+        said = super().said()
+        came = []
+        for kind in (*Lot.Kind.values, "waste"):
+            kg, code = said.pop(f"{kind}_weight_kg", None), said.pop(f"{kind}_lot", "")
+            moisture = said.pop(f"{kind}_moisture", None)
+            if kg:
+                came.append(Outturn(kind=kind, kg=kg, code=code, moisture_pct=moisture))
+        return said | {"outturn": tuple(came)}
+
+
+class Outlined:
+    """A field's area is typed, or taken from its outline."""
+
+    def clean(self):
+        cleaned = super().clean()
+        if not cleaned.get("area_ha") and not cleaned.get("outline_file"):
+            self.add_error("area_ha", _("Type the area, or give the field's outline."))
+        return cleaned
+
+
+def _mass(label, required=True):
+    return lambda membership: QuantityField(
+        quantity="mass",
+        family=membership.person.units,
+        label=label,
+        required=required,
+    )
+
+
+def _area(label, required=True):
+    return lambda membership: QuantityField(
+        quantity="area",
+        family=membership.person.units,
+        label=label,
+        required=required,
+    )
+
+
+def _number(label, **limits):
+    return lambda membership: forms.FloatField(label=label, required=False, **limits)
+
+
+def _whole(label):
+    return lambda membership: forms.IntegerField(
+        label=label, required=False, min_value=1, max_value=1_000_000
+    )
+
+
+def _choice(label, choices, required=False):
+    listed = [("", _("not said")), *choices] if not required else choices
+    return lambda membership: forms.ChoiceField(
+        label=label, choices=listed, required=required
+    )
+
+
+def _model(model, label, required=True):
+    return lambda membership: forms.ModelChoiceField(
+        model.objects.filter(holding=membership.holding), label=label, required=required
+    )
+
+
+SIGN_LABELS = {
+    "grain": _("grain under the nail"),
+    "below_ear": _("stem below the ear"),
+    "nodes": _("nodes"),
+}
+SIGN_FIELDS = {
+    f"sign_{kind}": _choice(
+        SIGN_LABELS[kind], [(level, level) for level in ladder.levels]
+    )
+    for kind, ladder in sign_ladders().items()
+}
+DRUM_FIELDS = {}
+for _kind, _label in (
+    ("reed", _("combed reed")),
+    ("long_straw", _("long straw")),
+    ("grain", _("grain")),
+    ("tail", _("tail corn")),
+):
+    DRUM_FIELDS |= {
+        f"{_kind}_weight_kg": _mass(_label, required=False),
+        f"{_kind}_lot": lambda m, l=_label: forms.CharField(
+            label=_("%(what)s: lot") % {"what": l}, required=False, max_length=20
+        ),
+    }
+DRUM_FIELDS |= {
+    "grain_moisture": _number(_("moisture of the grain, %"), min_value=5, max_value=60),
+    "waste_weight_kg": _mass(_("cavings and waste"), required=False),
+}
+
+CARE_BINDER = _(
+    "Stop the binder and its engine before you clear it. Keep people off the drill side "
+    "and out of the standing corn. Local codes and trained people first."
+)
+CARE_DRUM = _(
+    "Guards on belts and drum, feed mouth fenced, nobody alone, masks against dust, "
+    "trousers tied. Local codes and trained people first."
+)
+CARE_RICK = _(
+    "Keep off a hot rick: the crust can give way. Ring the fire service before anyone "
+    "opens it. Local codes and trained people first."
+)
+
+KINDS = {
+    "field": Kind(
+        _("Add a field"), models.Field, "ground:field_create",
+        ("name", "soil", "aspect", "note"), "ground", Right.RUN,
+        {
+            "area_ha": _area(_("area"), required=False),
+            "outline_file": lambda m: BytesField(
+                label=_("or its outline, GeoJSON or KML"), required=False
+            ),
+        },
+        (Outlined,),
+    ),
+    "field-status": Kind(
+        _("How a field is farmed"), models.FieldStatus, "ground:field_status_add",
+        ("field", "way", "since", "note"), "ground", Right.RUN,
+    ),
+    "ley": Kind(
+        _("What a field grew before"), models.Ley, "ground:ley_add",
+        ("field", "what", "sown", "ploughed", "note"), "ground", Right.RUN,
+    ),
+    "input": Kind(
+        _("Something put on a field"), models.InputApplied, "ground:input_apply",
+        ("field", "date", "product", "quantity_kg", "supplier", "evidence", "note"),
+        "ground", Right.RUN,
+    ),
+    "seed-lot": Kind(
+        _("Add a seed lot"), models.SeedLot, "seed:seed_lot_add",
+        (
+            "name", "variety", "came", "supplier", "grown_as", "standing",
+            "derogation", "thousand_grain_weight_g", "note",
+        ),
+        "seed", Right.RUN,
+    ),
+    "germination": Kind(
+        _("A germination test"), models.GerminationTest, "seed:germination_test_add",
+        ("seed_lot", "date", "seeds_each", "note"), "seed", Right.DO_WORK,
+        {
+            "came_up": lambda m: TraysField(
+                label=_("came up, tray by tray"), help_text=_("As 84 79 88 81.")
+            )
+        },
+    ),
+    "seed-health": Kind(
+        _("A test for bunt, smut or ergot"), models.SeedHealthTest,
+        "seed:seed_health_test_add",
+        ("seed_lot", "date", "sickness", "found", "share_pct", "laboratory", "note"),
+        "seed", Right.RUN,
+    ),
+    "sowing": Kind(
+        _("Record a sowing"), models.Sowing, "crop:sowing_record",
+        (
+            "field", "seed_lot", "date", "harvest_year", "area_ha", "rate_kg_per_ha",
+            "row_spacing_mm", "note",
+        ),
+        "seed", Right.DO_WORK,
+        {
+            "variety_class": _choice(
+                _("sown safely as late as"), [(c, c) for c in variety_classes()]
+            )
+        },
+    ),
+    "observation": Kind(
+        _("Record what you saw"), models.Observation, "crop:observation_record",
+        (
+            "sowing", "date", "height_cm", "stems_per_m2", "lodged_pct", "photo",
+            "note",
+        ),
+        "growing", Right.DO_WORK,
+        {"stage": _choice(_("stage"), [(s, STAGE_NAMES[s]) for s in STAGES])}
+        | SIGN_FIELDS,
+        (Signs,),
+    ),
+    "weed-walk": Kind(
+        _("A walk for weeds"), models.WeedWalk, "crop:weed_walk_record",
+        ("sowing", "date", "weeds", "clover_height_cm", "rogued", "note"), "growing",
+    ),
+    "cut": Kind(
+        _("Record what is cut"), models.Cut, "harvest:cut_record",
+        ("sowing", "date", "area_ha", "sheaves", "contractor", "note"), "cutting",
+        Right.DO_WORK,
+        {
+            "stooks": _whole(_("stooks")),
+            "sheaves_each": _number(
+                _("sheaves in a stook"), min_value=2, max_value=24
+            ),
+            "kg_per_sheaf": _mass(_("weight of a sheaf, if you weighed some"), False),
+        },
+        care=CARE_BINDER,
+    ),
+    "meter": Kind(
+        _("A meter reading"), models.MeterReading, "crop:meter_reading_record",
+        ("stook_set", "at", "grain_pct", "straw_pct", "note"), "stooks",
+    ),
+    "carting": Kind(
+        _("Record what is carted"), models.Movement, "harvest:carting_record",
+        ("date", "note"), "stooks", Right.DO_WORK,
+        {
+            "stook_set": _model(models.StookSet, _("from the stooks")),
+            "rick": _model(models.Rick, _("to the rick")),
+            "kg": _mass(_("how much; all of it if you don't say"), False),
+        },
+    ),
+    "rick": Kind(
+        _("Build a rick"), models.Rick, "store:rick_build",
+        ("name", "built", "capacity_kg", "cover", "fit_to_comb", "note"), "ricks",
+    ),
+    "rick-reading": Kind(
+        _("A rick's temperature"), models.RickReading, "store:rick_reading_record",
+        ("rick", "temperature_c", "at", "depth_m", "note"), "ricks", care=CARE_RICK,
+    ),
+    "threshing": Kind(
+        _("Record a threshing"), models.Threshing, "threshing:threshing_record",
+        ("date", "rick", "stook_set", "combed", "smelt_of_fish", "note"), "threshing",
+        Right.DO_WORK,
+        {"kg": _mass(_("sheaves threshed; all of it if you don't say"), False)}
+        | DRUM_FIELDS,
+        (Bulk,), CARE_DRUM,
+    ),
+    "lot-test": Kind(
+        _("A test of a lot"), models.LotTest, "store:lot_test_record",
+        (
+            "lot", "date", "laboratory", "moisture_pct", "protein_pct", "hagberg_s",
+            "specific_weight_kg_per_hl", "admixture_pct", "note",
+        ),
+        "grain", Right.RUN,
+    ),
+    "sale": Kind(
+        _("Record a sale"), models.Sale, "stock:sale_record",
+        ("lot", "date", "buyer_name", "bundles", "price", "note"), "straw", Right.RUN,
+        {"kg": _mass(_("weight"))},
+    ),
+    "loss": Kind(
+        _("Record a loss"), models.Loss, "stock:loss_record",
+        ("date", "by", "counted_as", "sowing", "note"), "book", Right.DO_WORK,
+        {
+            "place": _model(Place, _("lost from")),
+            "kg": _mass(_("how much")),
+        },
+    ),
+    "weight": Kind(
+        _("Put a weighed figure for a guess"), models.Movement, "stock:weight_adjust",
+        ("date", "note"), "book", Right.RUN,
+        {
+            "place": _model(Place, _("what was weighed")),
+            "kg": _mass(_("what is really there")),
+        },
+    ),
+    "gauge": Kind(
+        _("Rain-gauge and thermometer"), models.GaugeReading,
+        "work:gauge_reading_record",
+        ("date", "rain_mm", "tmin_c", "tmax_c", "note"), "growing",
+    ),
+    "labour": Kind(
+        _("Hours worked"), models.Labour, "work:labour_record",
+        ("date", "who", "hours", "job", "sowing", "owed", "note"), "book",
+    ),
+    "weather": Kind(
+        _("The weather record"), models.WeatherSource, "work:weather_source_set",
+        ("name", "record", "columns", "forecast", "note"), "settings", Right.RUN,
+    ),
+    "certificate": Kind(
+        _("Add a certificate"), models.Certificate, "inspection:certificate_add",
+        (
+            "holder", "is_own", "body", "code", "scope", "covers_straw", "since",
+            "expires", "note",
+        ),
+        "book", Right.RUN,
+    ),
+    "derogation": Kind(
+        _("A derogation for seed"), models.Derogation, "inspection:derogation_add",
+        ("date", "variety", "reason", "reference", "note"), "book", Right.RUN,
+    ),
+    "cleaning": Kind(
+        _("Something cleaned down"), models.Cleaning, "inspection:cleaning_record",
+        ("date", "what", "how", "note"), "book",
+    ),
+    "complaint": Kind(
+        _("A complaint"), models.Complaint, "inspection:complaint_record",
+        ("date", "who", "lot", "what", "done", "note"), "book", Right.RUN,
+    ),
+    "vermin": Kind(
+        _("Against rats and mice"), models.VerminControl,
+        "inspection:vermin_control_record",
+        ("date", "where", "what", "note"), "book",
+    ),
+}  # fmt: skip
