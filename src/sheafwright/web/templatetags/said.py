@@ -1,0 +1,69 @@
+"""How pages write quantities, days and chances: ``{{ cut.area_ha|area:units }}``.
+
+``units`` is the reader's family of units. What is not known is a dash.
+"""
+
+from django import template
+from django.utils.dateformat import format as date_format
+from django.utils.translation import gettext, ngettext
+
+from sheafwright.feeds.units import show
+
+register = template.Library()
+UNKNOWN = "–"
+
+
+def _shown(quantity):
+    def said(value, units="metric"):
+        # A template says nothing of a name that it lacks: "" is metric too.
+        return UNKNOWN if value is None else show(value, quantity, units or "metric")
+
+    return said
+
+
+register.filter("kg", _shown("mass"))
+register.filter("area", _shown("area"))
+register.filter("rate", _shown("rate"))
+register.filter("yield_per_area", _shown("yield"))
+register.filter("length_mm", _shown("depth"))
+register.filter("height_cm", _shown("height"))
+register.filter("distance_m", _shown("distance"))
+register.filter("specific_weight", _shown("specific_weight"))
+register.filter("temperature", _shown("temperature"))
+
+
+@register.filter
+def grams(value, units="metric"):
+    """A mass of the material book, which counts whole grams."""
+    return UNKNOWN if value is None else show(value / 1000, "mass", units or "metric")
+
+
+def _dated(pattern):
+    def said(value):
+        return date_format(value, pattern).replace(" ", "\u00a0") if value else UNKNOWN
+
+    return said
+
+
+register.filter("day", _dated("j M"))
+register.filter("weekday", _dated("D j M"))
+register.filter("day_and_year", _dated("j M Y"))
+register.filter("day_and_time", _dated("D j M, H:i"))
+
+
+@register.filter
+def percent(value):
+    return UNKNOWN if value is None else f"{value:.3g}\u00a0%"
+
+
+@register.filter
+def odds(chance):
+    """A chance from 0 to 1, as `sheafwright.answers.wording.odds` says it."""
+    if chance is None:
+        return UNKNOWN
+    tenths = round(10 * chance)
+    if chance < 0.05:
+        return gettext("less than 1 chance in 20")
+    if chance > 0.95:
+        return gettext("more than 19 chances in 20")
+    return ngettext("%d chance in 10", "%d chances in 10", tenths) % tenths
