@@ -6,14 +6,16 @@ from datetime import date
 from sheafwright.answers.wording import CAUTION
 from sheafwright.documents.typst import pdf
 
-CAUTIONS = (
-    CAUTION,
+LIFTING = (
     "Lift with bent knees and a straight back, two to a wet or heavy sheaf; gloves and "
-    "long sleeves against the straw.",
-    "In heat: water within reach, shade and a rest every hour. Someone confused, faint "
-    "or no longer sweating is cooled at once and an ambulance called.",
-    "Nobody works out of sight and call of the others.",
+    "long sleeves against the straw."
 )
+HEAT = (
+    "In heat: water within reach, shade and a rest every hour. Someone confused, faint "
+    "or no longer sweating is cooled at once and an ambulance called."
+)
+ALONE = "Nobody works out of sight and call of the others."
+CAUTIONS = (CAUTION, LIFTING, HEAT, ALONE)
 
 
 @dataclass(frozen=True)

@@ -1,143 +1,142 @@
 """The record book that an inspector reads: every table of a period."""
 
 import dataclasses
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
+from typing import Annotated, get_type_hints
 
 from sheafwright.documents.typst import pdf
 
-
-def column(heading, unit=None):
-    """A column: its heading, and which of the book's units its numbers have."""
-    return field(metadata={"heading": heading, "unit": unit})
+# A line's type says its columns: each heading, then which of the book's units its
+# numbers have.
 
 
 @dataclass(frozen=True)
 class FieldLine:
     """One field and its organic standing."""
 
-    name: str = column("Field")
-    area: Decimal = column("Area", "area")
-    status: str = column("Status")
-    conversion_began: date | None = column("Conversion began")
-    organic_from: date | None = column("Organic for crops sown from")
-    before: str = column("Crop or ley before")
+    name: Annotated[str, "Field"]
+    area: Annotated[Decimal, "Area", "area"]
+    status: Annotated[str, "Status"]
+    conversion_began: Annotated[date | None, "Conversion began"]
+    organic_from: Annotated[date | None, "Organic for crops sown from"]
+    before: Annotated[str, "Crop or ley before"]
 
 
 @dataclass(frozen=True)
 class SowingLine:
     """One sowing, and where its seed came from."""
 
-    sown_on: date = column("Sown")
-    field: str = column("Field")
-    variety: str = column("Variety")
-    area: Decimal = column("Area", "area")
-    seed: Decimal = column("Seed", "weight")
-    seed_lot: str = column("Seed lot")
-    seed_from: str = column("Seed from")
-    seed_status: str = column("Seed’s status")
+    sown_on: Annotated[date, "Sown"]
+    field: Annotated[str, "Field"]
+    variety: Annotated[str, "Variety"]
+    area: Annotated[Decimal, "Area", "area"]
+    seed: Annotated[Decimal, "Seed", "weight"]
+    seed_lot: Annotated[str, "Seed lot"]
+    seed_from: Annotated[str, "Seed from"]
+    seed_status: Annotated[str, "Seed’s status"]
 
 
 @dataclass(frozen=True)
 class DerogationLine:
     """Leave to sow seed that is not organic."""
 
-    given_on: date = column("Given")
-    seed_lot: str = column("Seed lot")
-    reference: str = column("Reference")
-    reason: str = column("Reason")
+    given_on: Annotated[date, "Given"]
+    seed_lot: Annotated[str, "Seed lot"]
+    reference: Annotated[str, "Reference"]
+    reason: Annotated[str, "Reason"]
 
 
 @dataclass(frozen=True)
 class InputLine:
     """Something put on a field, and why it may be."""
 
-    applied_on: date = column("Applied")
-    field: str = column("Field")
-    product: str = column("Product")
-    amount: str = column("Amount")
-    supplier: str = column("Supplier")
-    evidence: str = column("Evidence that it is permitted")
+    applied_on: Annotated[date, "Applied"]
+    field: Annotated[str, "Field"]
+    product: Annotated[str, "Product"]
+    amount: Annotated[str, "Amount"]
+    supplier: Annotated[str, "Supplier"]
+    evidence: Annotated[str, "Evidence that it is permitted"]
 
 
 @dataclass(frozen=True)
 class MovementLine:
     """What moved from one place of the material book to another."""
 
-    moved_on: date = column("Day")
-    entry: str = column("Entry")
-    material: str = column("Material")
-    lot: str = column("Lot")
-    taken_from: str = column("Taken from")
-    given_to: str = column("Given to")
-    weight: Decimal = column("Weight", "weight")
-    moisture: Decimal | None = column("Moisture", "moisture")
+    moved_on: Annotated[date, "Day"]
+    entry: Annotated[str, "Entry"]
+    material: Annotated[str, "Material"]
+    lot: Annotated[str, "Lot"]
+    taken_from: Annotated[str, "Taken from"]
+    given_to: Annotated[str, "Given to"]
+    weight: Annotated[Decimal, "Weight", "weight"]
+    moisture: Annotated[Decimal | None, "Moisture", "moisture"]
 
 
 @dataclass(frozen=True)
 class BalanceLine:
     """One material over the period; what comes in is there, used, lost or gone."""
 
-    material: str = column("Material")
-    at_start: Decimal = column("At start", "weight")
-    grown: Decimal = column("Grown", "weight")
-    bought: Decimal = column("Bought in", "weight")
-    made: Decimal = column("Threshed out", "weight")
-    threshed: Decimal = column("Gone to drum", "weight")
-    sold: Decimal = column("Sold", "weight")
-    used: Decimal = column("Seed, fed, milled", "weight")
-    lost: Decimal = column("Lost, by name", "weight")
-    unexplained: Decimal = column("Unexplained", "weight")
-    at_end: Decimal = column("At end", "weight")
+    material: Annotated[str, "Material"]
+    at_start: Annotated[Decimal, "At start", "weight"]
+    grown: Annotated[Decimal, "Grown", "weight"]
+    bought: Annotated[Decimal, "Bought in", "weight"]
+    made: Annotated[Decimal, "Threshed out", "weight"]
+    threshed: Annotated[Decimal, "Gone to drum", "weight"]
+    sold: Annotated[Decimal, "Sold", "weight"]
+    used: Annotated[Decimal, "Seed, fed, milled", "weight"]
+    lost: Annotated[Decimal, "Lost, by name", "weight"]
+    unexplained: Annotated[Decimal, "Unexplained", "weight"]
+    at_end: Annotated[Decimal, "At end", "weight"]
 
 
 @dataclass(frozen=True)
 class LossLine:
     """One named loss over the period."""
 
-    name: str = column("Loss")
-    weight: Decimal = column("Weight", "weight")
+    name: Annotated[str, "Loss"]
+    weight: Annotated[Decimal, "Weight", "weight"]
 
 
 @dataclass(frozen=True)
 class CleaningLine:
     """One cleaning of a machine or store."""
 
-    done_on: date = column("Day")
-    what: str = column("What was cleaned")
-    how: str = column("How")
-    by: str = column("By")
+    done_on: Annotated[date, "Day"]
+    what: Annotated[str, "What was cleaned"]
+    how: Annotated[str, "How"]
+    by: Annotated[str, "By"]
 
 
 @dataclass(frozen=True)
 class ComplaintLine:
     """One complaint, and what was done."""
 
-    received_on: date = column("Received")
-    sender: str = column("From")
-    about: str = column("About")
-    done: str = column("What was done")
+    received_on: Annotated[date, "Received"]
+    sender: Annotated[str, "From"]
+    about: Annotated[str, "About"]
+    done: Annotated[str, "What was done"]
 
 
 @dataclass(frozen=True)
 class VerminLine:
     """One measure against vermin, or a round of looking."""
 
-    done_on: date = column("Day")
-    place: str = column("Place")
-    found: str = column("Found")
-    done: str = column("What was done")
+    done_on: Annotated[date, "Day"]
+    place: Annotated[str, "Place"]
+    found: Annotated[str, "Found"]
+    done: Annotated[str, "What was done"]
 
 
 @dataclass(frozen=True)
 class ContractorLine:
     """Somebody else who worked on the crop, and their certificate."""
 
-    name: str = column("Contractor")
-    work: str = column("Work")
-    certificate: str = column("Certificate")
-    expires_on: date | None = column("Runs out")
+    name: Annotated[str, "Contractor"]
+    work: Annotated[str, "Work"]
+    certificate: Annotated[str, "Certificate"]
+    expires_on: Annotated[date | None, "Runs out"]
 
 
 @dataclass(frozen=True)
@@ -223,15 +222,15 @@ def record_book_pdf(book):
 
 
 def _table(book, name, title, line):
-    columns = dataclasses.fields(line)
+    hints = get_type_hints(line, include_extras=True)
+    columns = [hint.__metadata__ for hint in hints.values()]
     return Table(
         name=name,
         title=title,
-        headings=tuple(_heading(each.metadata, book.units) for each in columns),
-        numbers=tuple(n for n, each in enumerate(columns) if each.metadata["unit"]),
+        headings=tuple(_heading(book.units, *column) for column in columns),
+        numbers=tuple(n for n, column in enumerate(columns) if len(column) > 1),
         rows=tuple(
-            tuple(getattr(row, each.name) for each in columns)
-            for row in _rows(book, name)
+            tuple(getattr(row, each) for each in hints) for row in _rows(book, name)
         ),
     )
 
@@ -243,6 +242,5 @@ def _rows(book, name):
     return getattr(book, name)
 
 
-def _heading(metadata, units):
-    heading, unit = metadata["heading"], metadata["unit"]
+def _heading(units, heading, unit=None):
     return f"{heading}, {getattr(units, unit)}" if unit else heading
