@@ -1,0 +1,1 @@
+"""How many plants seed makes: its germination."""
