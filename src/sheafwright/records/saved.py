@@ -5,7 +5,6 @@ answer rests on is hashed; nothing is worked out twice from the same.
 """
 
 import dataclasses
-import datetime
 import hashlib
 import json
 import tempfile
@@ -15,10 +14,10 @@ from pathlib import Path
 
 from sheafwright import __version__
 from sheafwright.core.errors import SheafwrightError
-from sheafwright.records.clock import today
+from sheafwright.records.clock import day_of, today
 from sheafwright.records.models import (
     GaugeReading,
-    MeterReading,
+    Place,
     SavedAnswer,
     Sowing,
     StookSet,
@@ -71,13 +70,12 @@ def fill_due(holding):
     return made
 
 
-def saved(*, holding, question):
+def saved(*, holding, question, with_charts=False):
     """Subject to the last answer kept for it."""
     kept = SavedAnswer.objects.filter(holding=holding, question=question)
-    last = {}
-    for answer in kept.order_by("made_at").defer("chart"):
-        last[answer.subject] = answer
-    return last
+    kept = kept.order_by("made_at")
+    answers = kept if with_charts else kept.defer("chart")
+    return {answer.subject: answer for answer in answers}
 
 
 def due_answers(holding):
@@ -106,8 +104,6 @@ def standing(holding):
 
 def in_the_field(holding):
     """Stook sets that still hold something."""
-    from sheafwright.records.models import Place
-
     there = Place.objects.filter(
         holding=holding, kind=Place.Kind.STOOKS, balance__grams__gt=0
     )
@@ -191,8 +187,10 @@ def _outlook(sowing, source, common):
                 variety_class=sowing.variety_class or None,
                 area=sowing.area_ha,
                 seen=seen,
-                signs=_fresh(signs, holding.looked_at_as_of),
-                own_seasons=_csv(folder / "past.csv", ("sown", "flowered", "cut"), past),
+                signs=_fresh(signs, today(holding)),
+                own_seasons=_csv(
+                    folder / "past.csv", ("sown", "flowered", "cut"), past
+                ),
                 seed=SEED,
             )
         )
@@ -204,12 +202,13 @@ def _outlook(sowing, source, common):
 def _stooks(stook_set, source, common):
     holding = stook_set.holding
     readings = [
-        (r.at.date(), r.grain_pct, r.straw_pct) for r in stook_set.readings.all()
+        (day_of(holding, r.at), _share(r.grain_pct), _share(r.straw_pct))
+        for r in stook_set.readings.all()
     ]
     asks = common | {"cut": stook_set.cut.date, "readings": readings}
 
     def answer(folder):
-        from sheafwright.answers.stooks import StooksQuestion, stooks
+        from sheafwright.answers.stooks import Reading, StooksQuestion, stooks
         from sheafwright.charts.save import svg
         from sheafwright.charts.stooks import stooks_chart
 
@@ -217,13 +216,18 @@ def _stooks(stook_set, source, common):
             StooksQuestion(
                 **_files(holding, source, common["gauge"], folder),
                 cut=stook_set.cut.date,
-                readings=tuple(readings),
+                field=stook_set.cut.sowing.field.name,
+                readings=tuple(Reading(*reading) for reading in readings),
                 seed=SEED,
             )
         )
         return said, svg(stooks_chart(said))
 
     return Due("stooks", stook_set, asks, answer)
+
+
+def _share(percent):
+    return None if percent is None else percent / 100
 
 
 def _files(holding, source, gauge, folder):
@@ -265,5 +269,4 @@ def _past_dates(holding, before):
 
 def _fresh(signs, as_of):
     """Signs seen on the day itself: the engine takes no older ones."""
-    day = as_of or datetime.date.today()
-    return {kind: level for kind, (level, seen) in signs.items() if seen == day}
+    return {kind: level for kind, (level, seen) in signs.items() if seen == as_of}

@@ -101,3 +101,52 @@ def walk_for_weeds(field):
 
 def weeds_why():
     return _("In June they can still be pulled; at the drum they are in the reed.")
+
+
+def cutting_headline(cut_now, others):
+    """Which fields to cut today, and which to leave."""
+    if cut_now:
+        return _("Cut %(fields)s today.") % {"fields": listed(cut_now)}
+    if others:
+        return _("Nothing to cut today.")
+    return _("No crop stands in the field.")
+
+
+def listed(names):
+    """This, that and the other."""
+    *most, last = map(str, names)
+    if not most:
+        return last
+    return _("%(most)s and %(last)s") % {"most": ", ".join(most), "last": last}
+
+
+def being_worked_out():
+    return _("Being worked out: look again in a minute.")
+
+
+def growing_headline(crops):
+    """How many crops stand, and what comes next."""
+    if not crops:
+        return _("No crop stands in the field.")
+    return ngettext(
+        "%(count)d crop stands in the field.",
+        "%(count)d crops stand in the field.",
+        len(crops),
+    ) % {"count": len(crops)}
+
+
+def growing_odds(crops):
+    told = next((crop for crop in crops if crop.is_answered), None)
+    if told is None:
+        return ""
+    return f"{told.sowing.field}: {told.sentence}"
+
+
+def stooks_headline(sets, first):
+    if not sets:
+        return _("Nothing stands in the stook.")
+    return first or ngettext(
+        "%(count)d block stands in the stook.",
+        "%(count)d blocks stand in the stook.",
+        len(sets),
+    ) % {"count": len(sets)}

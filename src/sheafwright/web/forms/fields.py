@@ -1,4 +1,4 @@
-"""Fields for what a person types: quantities in any unit, trays, a choice of our own."""
+"""Fields for what a person types: quantities in any unit, and trays of seedlings."""
 
 import datetime
 

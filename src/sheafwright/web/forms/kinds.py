@@ -5,6 +5,7 @@ import importlib
 from collections.abc import Callable
 
 from django import forms
+from django.utils.text import format_lazy
 from django.utils.translation import gettext_lazy as _
 
 from sheafwright.accounts.rights import Right
@@ -35,6 +36,10 @@ class Kind:
     mixins: tuple[type, ...] = ()
     care: str = ""
     """The usual caution."""
+
+    @property
+    def cautions(self):
+        return [self.care] if self.care else []
 
     def write(self, **said):
         module, name = self.service.split(":")
@@ -99,6 +104,12 @@ def _number(label, **limits):
     return lambda membership: forms.FloatField(label=label, required=False, **limits)
 
 
+def _text(label):
+    return lambda membership: forms.CharField(
+        label=label, required=False, max_length=20
+    )
+
+
 def _whole(label):
     return lambda membership: forms.IntegerField(
         label=label, required=False, min_value=1, max_value=1_000_000
@@ -124,32 +135,26 @@ SIGN_LABELS = {
     "nodes": _("nodes"),
 }
 SIGN_FIELDS = {
-    f"sign_{kind}": _choice(
-        SIGN_LABELS[kind], [(level, level) for level in ladder.levels]
-    )
+    f"sign_{kind}": _choice(SIGN_LABELS[kind], [(seen, seen) for seen in ladder.levels])
     for kind, ladder in sign_ladders().items()
 }
-DRUM_FIELDS = {}
-for _kind, _label in (
-    ("reed", _("combed reed")),
-    ("long_straw", _("long straw")),
-    ("grain", _("grain")),
-    ("tail", _("tail corn")),
-):
-    DRUM_FIELDS |= {
-        f"{_kind}_weight_kg": _mass(_label, required=False),
-        f"{_kind}_lot": lambda m, l=_label: forms.CharField(
-            label=_("%(what)s: lot") % {"what": l}, required=False, max_length=20
-        ),
-    }
+DRUM_LABELS = {kind.value: kind.label for kind in list(Lot.Kind)[:4]}
+"""Of grains and straws, those that come from the drum."""
+DRUM_FIELDS = {
+    f"{kind}_weight_kg": _mass(label, required=False)
+    for kind, label in DRUM_LABELS.items()
+} | {
+    f"{kind}_lot": _text(format_lazy("{}: {}", label, _("its lot")))
+    for kind, label in DRUM_LABELS.items()
+}
 DRUM_FIELDS |= {
     "grain_moisture": _number(_("moisture of the grain, %"), min_value=5, max_value=60),
     "waste_weight_kg": _mass(_("cavings and waste"), required=False),
 }
 
 CARE_BINDER = _(
-    "Stop the binder and its engine before you clear it. Keep people off the drill side "
-    "and out of the standing corn. Local codes and trained people first."
+    "Stop the binder and its engine before you clear it. Keep people out of the "
+    "standing corn. Local codes and trained people first."
 )
 CARE_DRUM = _(
     "Guards on belts and drum, feed mouth fenced, nobody alone, masks against dust, "

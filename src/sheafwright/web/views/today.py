@@ -7,8 +7,8 @@ from sheafwright.web.access import for_right
 
 
 @for_right(Right.SEE_WORK)
-def today(request, membership):
-    jobs = jobs_today(holding=membership.holding)
+def today(request):
+    jobs = jobs_today(holding=request.membership.holding)
     dangers = [job for job in jobs if job.is_danger]
     rest = [job for job in jobs if not job.is_danger]
     return render(

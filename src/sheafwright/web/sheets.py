@@ -1,0 +1,70 @@
+"""A page as sections under one answer: web/sheet.html draws it."""
+
+import dataclasses
+
+from django.shortcuts import render
+from django.urls import reverse
+
+from sheafwright.web.forms.kinds import KINDS
+from sheafwright.web.tables import Table
+
+
+@dataclasses.dataclass(frozen=True)
+class Action:
+    """A button."""
+
+    says: str
+    url: str
+
+
+@dataclasses.dataclass(frozen=True)
+class Section:
+    heading: str = ""
+    sentence: str = ""
+    is_danger: bool = False
+    care: tuple[str, ...] = ()
+    year: tuple = ()
+    chart_url: str = ""
+    """Of an SVG; ``words`` says what it shows."""
+    drawing: str = ""
+    """An SVG that we drew ourselves, to stand in the page."""
+    words: str = ""
+    table: Table | None = None
+    quick: object = None
+    """A `Quick` form of one tap."""
+    actions: tuple[Action, ...] = ()
+    working: tuple = ()
+    made_at: object = None
+
+
+@dataclasses.dataclass(frozen=True)
+class Quick:
+    """One hidden entry and a button for each of some values of one field."""
+
+    summary: str
+    url: str
+    hidden: dict
+    name: str
+    choices: tuple[tuple[str, str], ...]
+
+
+@dataclasses.dataclass(frozen=True)
+class Sheet:
+    title: str
+    answer: str
+    odds: str = ""
+    sections: tuple[Section, ...] = ()
+
+
+def sheet(request, said):
+    return render(request, "web/sheet.html", {"sheet": said})
+
+
+def write_action(request, kind, says=None, **given):
+    """A button to the form of a kind of entry; nothing for who may not write it."""
+    what = KINDS[kind]
+    if not request.membership.may(what.right):
+        return ()
+    url = reverse("web:write", args=[request.membership.holding.slug, kind])
+    query = "&".join(f"{name}={value}" for name, value in given.items())
+    return (Action(says or what.title, f"{url}?{query}" if query else url),)

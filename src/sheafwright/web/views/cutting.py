@@ -1,0 +1,31 @@
+from django.http import Http404, HttpResponse
+from django.shortcuts import render
+
+from sheafwright.accounts.rights import Right
+from sheafwright.records import wording
+from sheafwright.records.models import SavedAnswer
+from sheafwright.records.selectors.cutting import crops_standing
+from sheafwright.web.access import for_right
+
+
+@for_right(Right.SEE_WORK)
+def cutting(request):
+    crops = crops_standing(holding=request.membership.holding)
+    now = [crop.sowing.field for crop in crops if crop.action == "cut"]
+    shown = next((crop for crop in crops if len(crop.days) > 1), None)
+    context = {
+        "crops": crops,
+        "shown": shown,
+        "headline": wording.cutting_headline(now, crops),
+    }
+    return render(request, "web/cutting.html", context)
+
+
+@for_right(Right.SEE_WORK)
+def answer_chart(request, answer_id):
+    answer = SavedAnswer.objects.filter(
+        holding=request.membership.holding, pk=answer_id
+    ).first()
+    if answer is None or not answer.chart:
+        raise Http404
+    return HttpResponse(answer.chart, content_type="image/svg+xml")

@@ -1,0 +1,69 @@
+import uuid
+
+from django.urls import reverse
+from django.utils.translation import gettext as _
+
+from sheafwright.accounts.rights import Right
+from sheafwright.answers.question import STAGES
+from sheafwright.answers.wording import STAGE_NAMES
+from sheafwright.records import wording
+from sheafwright.records.clock import today
+from sheafwright.records.selectors.cutting import crops_standing
+from sheafwright.web.access import for_right
+from sheafwright.web.sheets import Quick, Section, Sheet, sheet, write_action
+from sheafwright.web.years import year_steps
+
+
+@for_right(Right.SEE_WORK)
+def growing(request):
+    crops = crops_standing(holding=request.membership.holding)
+    return sheet(
+        request,
+        Sheet(
+            title=_("Growing"),
+            answer=wording.growing_headline(crops),
+            odds=wording.growing_odds(crops),
+            sections=(*(_crop(request, crop) for crop in crops), _rest(request)),
+        ),
+    )
+
+
+def _crop(request, crop):
+    return Section(
+        heading=str(crop.sowing.field),
+        sentence=crop.sentence or wording.being_worked_out(),
+        year=year_steps(request, crop.sowing),
+        quick=_seen(request, crop.sowing),
+        actions=(
+            *write_action(request, "observation", sowing=crop.sowing.pk),
+            *write_action(request, "weed-walk", sowing=crop.sowing.pk),
+        ),
+        working=tuple(crop.said.get("working", ())),
+        made_at=crop.answer and crop.answer.made_at,
+    )
+
+
+def _seen(request, sowing):
+    """A stage seen, in two taps."""
+    holding = request.membership.holding
+    if not request.membership.may(Right.DO_WORK):
+        return None
+    seen = {each.stage for each in sowing.observations.all()}
+    last = max((n for n, stage in enumerate(STAGES) if stage in seen), default=-1)
+    return Quick(
+        summary=_("I have seen today…"),
+        url=reverse("web:write", args=[holding.slug, "observation"]),
+        hidden={
+            "id": uuid.uuid4(),
+            "sowing": sowing.pk,
+            "date": today(holding).isoformat(),
+        },
+        name="stage",
+        choices=tuple((s, STAGE_NAMES[s]) for s in list(STAGES)[last + 1 :]),
+    )
+
+
+def _rest(request):
+    return Section(
+        heading=_("The weather here"), actions=write_action(request, "gauge")
+    )

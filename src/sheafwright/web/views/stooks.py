@@ -1,0 +1,65 @@
+import datetime
+
+from django.utils.translation import gettext as _
+
+from sheafwright.accounts.rights import Right
+from sheafwright.records import wording
+from sheafwright.records.saved import in_the_field, saved
+from sheafwright.web.access import for_right
+from sheafwright.web.sheets import Section, Sheet, sheet, write_action
+from sheafwright.web.tables import Column, Table
+from sheafwright.web.templatetags.said import odds, weekday
+
+
+@for_right(Right.SEE_WORK)
+def stooks(request):
+    holding = request.membership.holding
+    kept = saved(holding=holding, question="stooks", with_charts=True)
+    sets = list(in_the_field(holding))
+    sections = [_set(request, each, kept.get(each.pk)) for each in sets]
+    first = next((each.sentence for each in sections if each.drawing), "")
+    return sheet(
+        request,
+        Sheet(
+            title=_("Stooks"),
+            answer=wording.stooks_headline(sets, first),
+            sections=tuple(sections),
+        ),
+    )
+
+
+def _set(request, stook_set, answer):
+    said = answer.said if answer else {}
+    return Section(
+        heading=str(stook_set.cut),
+        sentence=said.get("refused")
+        or said.get("sentence")
+        or wording.being_worked_out(),
+        drawing=answer.chart if answer else "",
+        table=_table(said.get("carting_by_day", ())),
+        actions=(
+            *write_action(request, "meter", stook_set=stook_set.pk),
+            *write_action(request, "carting", stook_set=stook_set.pk),
+        ),
+        working=tuple(said.get("working", ())),
+        made_at=answer and answer.made_at,
+    )
+
+
+def _table(days):
+    columns = (
+        Column(_("Day")),
+        Column(_("Fit to cart"), True),
+        Column(_("Fit by then"), True),
+        Column(_("Rain"), True),
+    )
+    rows = tuple(
+        (
+            weekday(datetime.date.fromisoformat(day["date"])),
+            odds(day["chance_fit"]),
+            odds(day["chance_fit_by"]),
+            odds(day["chance_of_rain"]),
+        )
+        for day in days
+    )
+    return Table(columns, rows) if rows else None
