@@ -44,30 +44,26 @@ class Due:
         return hashlib.sha256(said.encode()).hexdigest()
 
 
-def fill_due(holding):
-    """Work out and keep whatever is due; returns how many answers were made."""
-    made = 0
-    for due in due_answers(holding):
-        hashed = due.inputs_sha256()
-        same = {"question": due.question, "subject": due.subject.pk}
-        if SavedAnswer.objects.filter(**same, inputs_sha256=hashed).exists():
-            continue
-        said, chart = _work_out(due)
-        SavedAnswer.objects.get_or_create(
-            **same,
-            inputs_sha256=hashed,
-            defaults={
-                "holding": holding,
-                "day": today(holding),
-                "tables_sha256": due.asks["tables"],
-                "engine_version": __version__,
-                "seed": SEED,
-                "said": said,
-                "chart": chart,
-            },
-        )
-        made += 1
-    return made
+def fill(holding, due):
+    """Work out and keep an answer that is due, unless it was already."""
+    hashed = due.inputs_sha256()
+    same = {"question": due.question, "subject": due.subject.pk}
+    if SavedAnswer.objects.filter(**same, inputs_sha256=hashed).exists():
+        return
+    said, chart = _work_out(due)
+    SavedAnswer.objects.get_or_create(
+        **same,
+        inputs_sha256=hashed,
+        defaults={
+            "holding": holding,
+            "day": today(holding),
+            "tables_sha256": due.asks["tables"],
+            "engine_version": __version__,
+            "seed": SEED,
+            "said": said,
+            "chart": chart,
+        },
+    )
 
 
 def saved(*, holding, question, with_charts=False):

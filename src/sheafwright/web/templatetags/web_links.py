@@ -10,7 +10,7 @@ register = template.Library()
 
 LABELS = {
     Urgency.DANGER: _("Enter a reading"),
-    Urgency.CUT: _("Record what is cut"),
+    Urgency.CUT: _("See the cutting"),
     Urgency.CART: _("See the stooks"),
     Urgency.READING: _("Enter a reading"),
     Urgency.SETTLE: _("Settle it"),
@@ -22,7 +22,7 @@ LABELS = {
 
 @register.simple_tag(takes_context=True)
 def job_url(context, job):
-    return reverse(f"web:{job.page}", args=[context["membership"].holding.slug])
+    return reverse(f"web:{job.page}", args=[context["holding"].slug])
 
 
 @register.simple_tag

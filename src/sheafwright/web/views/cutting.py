@@ -1,9 +1,7 @@
-from django.http import Http404, HttpResponse
 from django.shortcuts import render
 
 from sheafwright.accounts.rights import Right
 from sheafwright.records import wording
-from sheafwright.records.models import SavedAnswer
 from sheafwright.records.selectors.cutting import crops_standing
 from sheafwright.web.access import for_right
 
@@ -20,12 +18,3 @@ def cutting(request):
     }
     return render(request, "web/cutting.html", context)
 
-
-@for_right(Right.SEE_WORK)
-def answer_chart(request, answer_id):
-    answer = SavedAnswer.objects.filter(
-        holding=request.membership.holding, pk=answer_id
-    ).first()
-    if answer is None or not answer.chart:
-        raise Http404
-    return HttpResponse(answer.chart, content_type="image/svg+xml")
