@@ -44,8 +44,13 @@ class Due:
         return hashlib.sha256(said.encode()).hexdigest()
 
 
-def fill(holding, due):
-    """Work out and keep an answer that is due, unless it was already."""
+def fill_due(holding):
+    """Work out and keep every answer that is due on a holding."""
+    for due in due_answers(holding):
+        _fill(holding, due)
+
+
+def _fill(holding, due):
     hashed = due.inputs_sha256()
     same = {"question": due.question, "subject": due.subject.pk}
     if SavedAnswer.objects.filter(**same, inputs_sha256=hashed).exists():
