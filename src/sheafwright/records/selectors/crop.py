@@ -1,0 +1,34 @@
+"""The crop, from sowing to stook."""
+
+from django.http import Http404
+
+from sheafwright.records.models import Sowing
+
+
+def seen_stages(sowing, but=None):
+    """Each stage to the day it was seen; what was written last stands.
+
+    Parameters
+    ----------
+    but : uuid.UUID, optional
+        An observation that does not count.
+    """
+    seen = [each for each in sowing.observations.all() if each.stage and each.pk != but]
+    return {each.stage: each.date for each in sorted(seen, key=lambda o: o.made_at)}
+
+
+def sowings_of(*, holding, harvest_year=None):
+    """The holding's sowings with all that was seen of them, the last sown first."""
+    found = Sowing.objects.filter(holding=holding)
+    if harvest_year is not None:
+        found = found.filter(harvest_year=harvest_year)
+    return found.select_related("field", "seed_lot", "holding").prefetch_related(
+        "observations", "weed_walks", "cuts__stook_set__readings"
+    )
+
+
+def sowing_of(*, holding, id):
+    found = sowings_of(holding=holding).filter(pk=id).first()
+    if found is None:
+        raise Http404
+    return found

@@ -1,0 +1,70 @@
+"""Ricks built, probed and emptied; lots tested."""
+
+from django.utils.translation import gettext as _
+
+from sheafwright.records.errors import SaidOtherwise
+from sheafwright.records.models import LotTest, Place, Rick, RickReading
+from sheafwright.records.services.book import place_of
+from sheafwright.records.services.checks import (
+    happened,
+    happened_at,
+    not_ahead,
+    refuse,
+    says_something,
+)
+from sheafwright.records.services.entry import entry_add, writing
+
+MEASURES = (
+    "moisture_pct",
+    "protein_pct",
+    "hagberg_s",
+    "specific_weight_kg_per_hl",
+    "admixture_pct",
+)
+
+
+def rick_build(*, holding, built, **said):
+    not_ahead(holding, built, "built")
+    return entry_add(Rick, holding=holding, built=built, **said)
+
+
+def rick_reading_record(*, holding, rick, at, **said):
+    happened_at(holding, at, rick.built, _("it was built"))
+    return entry_add(RickReading, holding=holding, rick=rick, at=at, **said)
+
+
+def rick_empty(*, id, holding, made_by, rick, emptied, note=""):
+    """Say that a rick is gone. Takes what every service takes, so that one form serves.
+
+    The rick itself is the entry that says so: ``id``, ``made_by`` and ``note`` add
+    nothing to it.
+    """
+    happened(holding, emptied, rick.built, _("it was built"), "emptied")
+    with writing(holding):
+        rick.refresh_from_db()
+        if rick.emptied not in (None, emptied):
+            raise SaidOtherwise(f"{rick} was already said to be empty, another day.")
+        _nothing_left(rick)
+        rick.emptied = emptied
+        rick.save(update_fields=("emptied",))
+    return rick
+
+
+def lot_test_record(*, holding, date, **said):
+    not_ahead(holding, date)
+    says_something("moisture_pct", *(said.get(name) for name in MEASURES))
+    return entry_add(LotTest, holding=holding, date=date, **said)
+
+
+def _nothing_left(rick):
+    place = place_of(holding=rick.holding, kind=Place.Kind.RICK, subject=rick.pk)
+    place.balance.refresh_from_db()
+    if place.balance.grams:
+        refuse(
+            "emptied",
+            _(
+                "%(kg).0f kg are still in %(rick)s by the book; thresh them, or write "
+                "down how they were lost."
+            )
+            % {"kg": place.balance.grams / 1000, "rick": rick},
+        )
