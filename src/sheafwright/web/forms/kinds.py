@@ -258,6 +258,17 @@ KINDS = {
         _("A meter reading"), models.MeterReading, "crop:meter_reading_record",
         ("stook_set", "at", "grain_pct", "straw_pct", "note"), "stooks",
     ),
+    "sheaf-count": Kind(
+        _("Sheaves counted"), models.Movement, "sheaves:sheaves_count",
+        ("date", "note"), "stooks", Right.DO_WORK,
+        {
+            "stook_set": _model(models.StookSet, _("in the stooks")),
+            "sheaves": lambda membership: forms.IntegerField(
+                label=_("sheaves"), min_value=1, max_value=1_000_000
+            ),
+            "kg_per_sheaf": _mass(_("weight of a sheaf, if you weighed some"), False),
+        },
+    ),
     "carting": Kind(
         _("Record what is carted"), models.Movement, "harvest:carting_record",
         ("date", "note"), "stooks", Right.DO_WORK,

@@ -5,6 +5,7 @@
 
 from django import template
 from django.utils.dateformat import format as date_format
+from django.utils.timezone import template_localtime
 from django.utils.translation import gettext, ngettext
 
 from sheafwright.feeds.units import show
@@ -40,7 +41,10 @@ def grams(value, units="metric"):
 
 def _dated(pattern):
     def said(value):
-        return date_format(value, pattern).replace(" ", "\u00a0") if value else UNKNOWN
+        if not value:
+            return UNKNOWN
+        # In the holding's zone, which the view has set.
+        return date_format(template_localtime(value), pattern).replace(" ", "\u00a0")
 
     return said
 
@@ -67,3 +71,9 @@ def odds(chance):
     if chance > 0.95:
         return gettext("more than 19 chances in 20")
     return ngettext("%d chance in 10", "%d chances in 10", tenths) % tenths
+
+
+@register.filter
+def money(value):
+    """Whole pounds of what may be expected: pence would claim too much."""
+    return UNKNOWN if value is None else f"£{round(value, -1):,.0f}"

@@ -1,0 +1,96 @@
+// Entries kept on this phone until the server says that it has them.
+// Pages and the service worker share this file; the entry's own id makes it safe to
+// send one twice.
+"use strict";
+
+const Kept = (() => {
+  const PATIENCE_MS = 20000;
+
+  function opened() {
+    return new Promise((resolve, reject) => {
+      const asked = indexedDB.open("sheafwright", 1);
+      asked.onupgradeneeded = () =>
+        asked.result.createObjectStore("entries", { keyPath: "id" });
+      asked.onsuccess = () => resolve(asked.result);
+      asked.onerror = () => reject(asked.error);
+    });
+  }
+
+  async function inStore(mode, deed) {
+    const base = await opened();
+    try {
+      return await new Promise((resolve, reject) => {
+        const turn = base.transaction("entries", mode, { durability: "strict" });
+        const asked = deed(turn.objectStore("entries"));
+        turn.oncomplete = () => resolve(asked.result);
+        turn.onerror = turn.onabort = () => reject(turn.error);
+      });
+    } finally {
+      base.close();
+    }
+  }
+
+  const put = (entry) => inStore("readwrite", (store) => store.put(entry));
+  const remove = (id) => inStore("readwrite", (store) => store.delete(id));
+
+  async function all() {
+    const entries = await inStore("readonly", (store) => store.getAll());
+    return entries.sort((a, b) => a.keptAt - b.keptAt);
+  }
+
+  async function whoIsHere(csrf) {
+    const answer = await fetch(csrf, {
+      cache: "no-store",
+      headers: { Accept: "application/json" },
+      signal: AbortSignal.timeout(PATIENCE_MS),
+    });
+    return answer.json();
+  }
+
+  async function post(entry, token) {
+    const body = new FormData();
+    for (const [name, value] of entry.fields) body.append(name, value);
+    const answer = await fetch(entry.url, {
+      method: "POST",
+      body,
+      headers: { "X-CSRFToken": token, Accept: "application/json" },
+      signal: AbortSignal.timeout(PATIENCE_MS),
+    });
+    const said = await answer.json().catch(() => ({}));
+    // Nothing but the entry's own id, said back, is proof that it is written: the page
+    // of some other network's gate is an answer too.
+    if (answer.ok && said.written === entry.id) return { outcome: "sent", ...said };
+    if ([400, 404, 409, 422].includes(answer.status))
+      return { outcome: "refused", says: said.says || "" };
+    return { outcome: "waits" };
+  }
+
+  async function sendOne(entry, here) {
+    if (!here.person) return { outcome: "signedOut" };
+    if (here.person !== entry.person) return { outcome: "others" };
+    const result = await post(entry, here.token).catch(() => ({ outcome: "waits" }));
+    if (result.outcome === "sent") await remove(entry.id);
+    else await put({ ...entry, outcome: result.outcome, says: result.says || "" });
+    return result;
+  }
+
+  async function sendAll(csrf) {
+    const entries = await all();
+    if (!entries.length) return new Map();
+    const here = await whoIsHere(csrf).catch(() => null);
+    const results = new Map();
+    for (const entry of entries) {
+      const result = here ? await sendOne(entry, here) : { outcome: "waits" };
+      results.set(entry.id, result);
+    }
+    return results;
+  }
+
+  // One sender at a time, whichever page or worker it is in.
+  const send = (csrf) =>
+    navigator.locks
+      ? navigator.locks.request("sheafwright-send", () => sendAll(csrf))
+      : sendAll(csrf);
+
+  return { put, remove, all, send };
+})();

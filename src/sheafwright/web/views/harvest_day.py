@@ -1,0 +1,53 @@
+"""The page for a phone in the field: three things, one thumb, with or without signal.
+
+Its forms go where the same forms on a page of their own go.
+"""
+
+from django.shortcuts import render
+from django.urls import reverse
+from django.utils.translation import gettext_lazy as _
+
+from sheafwright.accounts.rights import Right
+from sheafwright.records.selectors.in_hand import sowings_in_hand, stooks_in_hand
+from sheafwright.web.access import for_right
+from sheafwright.web.forms.entry import form_class, initial
+from sheafwright.web.forms.kinds import KINDS
+
+FIRST = {
+    "cut": ("sowing", "area_ha", "sheaves", "stooks"),
+    "sheaf-count": ("stook_set", "sheaves"),
+    "meter": ("stook_set", "grain_pct", "straw_pct"),
+}
+"""Each deed's fields that are in sight; the rest wait behind a word."""
+IN_HAND = {
+    "sowing": (sowings_in_hand, _("Nothing is sown for this harvest.")),
+    "stook_set": (stooks_in_hand, _("No stooks stand yet: a cut makes them.")),
+}
+"""What a deed is done to, and what to say where there is none."""
+
+
+@for_right(Right.DO_WORK)
+def harvest_day(request):
+    deeds = [_deed(kind, request.membership) for kind in FIRST]
+    return render(request, "web/harvest_day.html", {"deeds": deeds})
+
+
+def _deed(kind, membership):
+    what = KINDS[kind]
+    form = form_class(what, membership)(
+        initial=initial(what, membership, {}), auto_id=f"{kind}-%s"
+    )
+    subject = next(name for name in IN_HAND if name in form.fields)
+    in_hand, none = IN_HAND[subject]
+    things = in_hand(holding=membership.holding)
+    form.fields[subject].queryset = things
+    return {
+        "kind": kind,
+        "title": what.title,
+        "care": what.cautions,
+        "url": reverse("web:write", args=[membership.holding.slug, kind]),
+        "form": form,
+        "first": [form[name] for name in FIRST[kind]],
+        "more": [f for f in form.visible_fields() if f.name not in FIRST[kind]],
+        "lacks": "" if things else none,
+    }
