@@ -1,12 +1,16 @@
 """Ann owns Long Meadow, Ben works for her, Cleo is a stranger."""
 
 import datetime
+import uuid
 
 import pytest
 
 from sheafwright.accounts.models import Holding, Membership, Person
 from sheafwright.accounts.rights import Role
-from sheafwright.records.models import Field, SeedLot, Sowing
+from sheafwright.records.models import Field, Lot, Rick, SeedLot, Sowing
+from sheafwright.records.services.book import place_of
+from sheafwright.records.services.harvest import carting_record, cut_record
+from sheafwright.records.services.threshing import Outturn, threshing_record
 
 
 @pytest.fixture
@@ -73,3 +77,87 @@ def sowing(marl, ann, long_meadow, seed_lot):
         harvest_year=2026,
         area_ha=2.0,
     )
+
+
+@pytest.fixture
+def writes(marl, ann):
+    """Write an entry as Ann: under an id of its own, if it isn't given one."""
+
+    def write(service, *, id=None, **said):
+        return service(id=id or uuid.uuid4(), holding=marl, made_by=ann, **said)
+
+    return write
+
+
+@pytest.fixture
+def cut(writes, sowing):
+    """Half of Long Meadow, 1,000 sheaves of 9 kg: 9,000 kg in stooks."""
+    return writes(
+        cut_record,
+        sowing=sowing,
+        date=datetime.date(2026, 8, 5),
+        area_ha=1.0,
+        sheaves=1000,
+        kg_per_sheaf=9,
+    )
+
+
+@pytest.fixture
+def rick(marl, ann):
+    return Rick.objects.create(
+        holding=marl,
+        made_by=ann,
+        name="Barn end",
+        built=datetime.date(2026, 8, 20),
+        cover=Rick.Cover.ROOF,
+    )
+
+
+@pytest.fixture
+def ricked(writes, cut, rick):
+    """The rick, with all 9,000 kg of the cut in it."""
+    writes(
+        carting_record,
+        stook_set=cut.stook_set,
+        rick=rick,
+        date=datetime.date(2026, 8, 21),
+    )
+    return rick
+
+
+@pytest.fixture
+def threshing(writes, ricked):
+    """The rick threshed: 4,000 kg of reed, 2,500 kg of grain, the rest waste."""
+    return writes(
+        threshing_record,
+        rick=ricked,
+        date=datetime.date(2026, 11, 3),
+        outturn=(
+            Outturn("reed", 4000, "R-26-1", bundles=300),
+            Outturn("grain", 2500, "G-26-1", moisture_pct=14.5),
+        ),
+    )
+
+
+@pytest.fixture
+def reed(threshing):
+    return Lot.objects.get(code="R-26-1")
+
+
+@pytest.fixture
+def grain(threshing):
+    return Lot.objects.get(code="G-26-1")
+
+
+@pytest.fixture
+def kg_in(marl):
+    """What is in a place, by its kind and whose it is. [kg]"""
+
+    def look(kind, subject=None):
+        place = place_of(
+            holding=marl, kind=kind, subject=subject.pk if subject else None
+        )
+        place.balance.refresh_from_db()
+        return place.balance.grams / 1000
+
+    return look

@@ -16,7 +16,7 @@ def writing(holding):
         yield
 
 
-def entry_write(kind, *, id, holding, made_by, **said):
+def entry_write(kind, /, *, id, holding, made_by, **said):
     """Write an entry, or find it if it was written before; call it inside `writing`.
 
     Returns the entry, and whether it is new.

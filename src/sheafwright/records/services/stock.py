@@ -1,0 +1,268 @@
+"""Lots sold, milled, kept and lost; weights put right; entries undone."""
+
+import uuid
+
+from sheafwright.core.errors import OutOfRange
+from sheafwright.records.errors import SetApart, StillNeeded, TooLittleThere
+from sheafwright.records.models import Loss, Lot, Movement, Place, Sale
+from sheafwright.records.services.book import (
+    Step,
+    movement_reverse,
+    movement_write,
+    place_of,
+)
+from sheafwright.records.services.checks import not_ahead
+from sheafwright.records.services.entry import entry_write, writing
+from sheafwright.records.services.weights import (
+    GUESSED,
+    IN_HAND,
+    all_of,
+    hold,
+    ours,
+    taken,
+    weighed,
+    written_before,
+)
+
+WAYS = {
+    "mill": (Place.Kind.MILL, Movement.Kind.MOVE),
+    "seed": (Place.Kind.SEED, Movement.Kind.KEEP_SEED),
+    "fed": (Place.Kind.FED, Movement.Kind.FEED),
+    "owed": (Place.Kind.OWED, Movement.Kind.GIVE_BACK),
+}
+"""Where grain goes besides to a buyer, and what that is called in the book."""
+
+
+def sale_record(
+    *,
+    id,
+    holding,
+    made_by,
+    lot,
+    date,
+    kg,
+    buyer_name,
+    buyer=None,
+    bundles=None,
+    price=None,
+    note="",
+):
+    """Sell so much of a lot."""
+    ours(holding, lot)
+    not_ahead(holding, date)
+    amount = weighed(kg)
+    who = {"holding": holding, "made_by": made_by}
+    with writing(holding):
+        sale, is_new = entry_write(
+            Sale,
+            id=id,
+            date=date,
+            lot=lot,
+            buyer_name=buyer_name,
+            buyer=buyer,
+            bundles=bundles,
+            price=price,
+            note=note,
+            **who,
+        )
+        if is_new:
+            _may_leave(lot)
+        movement_write(
+            id=id,
+            kind=Movement.Kind.SELL,
+            date=date,
+            subject=sale.pk,
+            steps=_from_to(_lot_place(lot), Place.Kind.SOLD, sale.pk, amount),
+            **who,
+        )
+    return sale
+
+
+def loss_record(
+    *, id, holding, made_by, date, by, counted_as, place, kg, sowing=None, note=""
+):
+    """Write off so much of what is in a place, by the name of the loss."""
+    ours(holding, place)
+    not_ahead(holding, date)
+    if place.kind not in IN_HAND:
+        raise OutOfRange(f"What is {place} has left; lose only what is in hand.")
+    amount = weighed(kg)
+    who = {"holding": holding, "made_by": made_by}
+    said = {"id": id, "kind": Movement.Kind.LOSE, "date": date}
+    with writing(holding):
+        loss, is_new = entry_write(
+            Loss,
+            id=id,
+            date=date,
+            by=by,
+            counted_as=counted_as,
+            sowing=sowing,
+            note=note,
+            **who,
+        )
+        gone = place_of(holding=holding, kind=counted_as)
+        if is_new:
+            steps = [*taken(place, amount), Step(gone, amount)]
+            movement_write(**said, **who, subject=loss.pk, steps=steps)
+        else:
+            written_before(**said, holding=holding, gives=(gone, amount))
+    return loss
+
+
+def weight_adjust(*, id, holding, made_by, place, kg, date, note=""):
+    """Put the weight of what is in a place right, now that it was weighed."""
+    ours(holding, place)
+    not_ahead(holding, date)
+    if place.kind not in (*GUESSED, Place.Kind.LOT):
+        raise OutOfRange(
+            f"What is {place} is not weighed again; weigh a crop, stooks, a rick or "
+            "a lot."
+        )
+    amount = weighed(kg, least=0)
+    with writing(holding):
+        return hold(
+            id=id,
+            holding=holding,
+            made_by=made_by,
+            kind=Movement.Kind.ADJUST,
+            date=date,
+            place=place,
+            amount=amount,
+            note=note,
+        )
+
+
+def grain_move(*, id, holding, made_by, lot, to, kg, date, note=""):
+    """Take grain of a lot to the mill, for seed, to feed, or to the seed's owner."""
+    ours(holding, lot)
+    not_ahead(holding, date)
+    if to not in WAYS:
+        raise OutOfRange(f"Grain goes to {', '.join(WAYS)}; not to {to!r}.")
+    amount = weighed(kg)
+    place, kind = WAYS[to]
+    with writing(holding):
+        # Sent again after the lot was set apart, it is still what was done before.
+        if to != "fed" and not Movement.objects.filter(pk=id).exists():
+            _may_leave(lot)
+        return movement_write(
+            id=id,
+            holding=holding,
+            made_by=made_by,
+            kind=kind,
+            date=date,
+            steps=_from_to(_lot_place(lot), place, lot.pk, amount),
+            note=note,
+        )
+
+
+def flour_from_mill(
+    *, id, holding, made_by, lot, date, code, kg, milled_kg=None, note=""
+):
+    """A lot of flour, from grain at the mill; from all of it, if not said."""
+    ours(holding, lot)
+    not_ahead(holding, date)
+    amount = weighed(kg)
+    asked = None if milled_kg is None else weighed(milled_kg)
+    who = {"holding": holding, "made_by": made_by}
+    said = {"id": id, "kind": Movement.Kind.MILL, "date": date}
+    with writing(holding):
+        flour, is_new = entry_write(
+            Lot,
+            id=id,
+            code=code,
+            kind=Lot.Kind.FLOUR,
+            variety=lot.variety,
+            harvest_year=lot.harvest_year,
+            set_apart=lot.set_apart,
+            note=note,
+            **who,
+        )
+        sacks = _lot_place(flour)
+        if is_new:
+            steps = _milled(lot, sacks, amount, asked)
+            movement_write(**said, **who, subject=flour.pk, steps=steps)
+        else:
+            written_before(**said, holding=holding, gives=(sacks, amount))
+    return flour
+
+
+def entry_undo(*, id, holding, made_by, movement, date, note=""):
+    """Undo what a movement wrote down, with whatever was written together with it."""
+    ours(holding, movement)
+    not_ahead(holding, date)
+    with writing(holding):
+        undone = Movement.objects.filter(pk=id).first()
+        if undone is not None and undone.reverses_id == movement.pk:
+            return undone
+        _may_be_undone(movement)
+        for each in _written_together(movement):
+            reverse_id = id if each == movement else uuid.uuid5(id, str(each.pk))
+            _reverse(each, id=reverse_id, made_by=made_by, date=date, note=note)
+    return Movement.objects.get(pk=id)
+
+
+def _lot_place(lot):
+    return place_of(holding=lot.holding, kind=Place.Kind.LOT, subject=lot.pk)
+
+
+def _from_to(place, kind, subject, amount):
+    to = place_of(holding=place.holding, kind=kind, subject=subject)
+    return [Step(place, -amount), Step(to, amount)]
+
+
+def _may_leave(lot):
+    if lot.set_apart:
+        raise SetApart(
+            f"Lot {lot} is set apart and may not leave the holding; clear it first, "
+            "with a test that finds nothing."
+        )
+
+
+def _milled(grain, sacks, amount, asked):
+    """Flour, and what the mill kept back: bran and waste."""
+    mill = place_of(holding=grain.holding, kind=Place.Kind.MILL, subject=grain.pk)
+    ground = asked or all_of(mill)
+    if amount > ground:
+        raise TooLittleThere(
+            f"{amount / 1000:,.1f} kg of flour cannot come of {ground / 1000:,.1f} kg "
+            "of grain; it should be no more than that."
+        )
+    waste = place_of(holding=grain.holding, kind=Place.Kind.WASTE)
+    steps = (Step(mill, -ground), Step(sacks, amount), Step(waste, ground - amount))
+    return [step for step in steps if step.grams]
+
+
+def _may_be_undone(movement):
+    if movement.kind == Movement.Kind.REVERSE:
+        raise StillNeeded(
+            f"Movement {movement.seq} is an undoing itself; write the entry anew."
+        )
+    if Movement.objects.filter(reverses=movement).exists():
+        raise StillNeeded(f"Movement {movement.seq} is undone already.")
+
+
+def _written_together(movement):
+    """The movements of one entry that still hold, the last first."""
+    if movement.subject is None:
+        return [movement]
+    together = Movement.objects.filter(
+        holding=movement.holding, subject=movement.subject, reversed_by=None
+    )
+    return list(together.exclude(kind=Movement.Kind.REVERSE).order_by("-seq"))
+
+
+def _reverse(movement, *, id, made_by, date, note):
+    try:
+        movement_reverse(
+            id=id,
+            holding=movement.holding,
+            made_by=made_by,
+            movement=movement,
+            date=date,
+            note=note,
+        )
+    except TooLittleThere as short:
+        raise StillNeeded(
+            f"Movement {movement.seq} cannot be undone: what it gave has gone further "
+            "since; undo that first."
+        ) from short
