@@ -9,13 +9,23 @@ import click
 from sheafwright import __version__
 from sheafwright.core.errors import SheafwrightError
 
-COMMANDS = {
+ASKING = {
     "cut": "Say whether to cut today or wait, with the odds.",
     "demo": "Show the season outlook of the invented demo holding.",
     "outlook": "Say when each stage will come and whether to cut or wait.",
     "replay": "Replay the advice over every season on record.",
+    "stooks": "Say when stooks are fit to cart, with the odds.",
     "weather": "Say what a weather record holds and what it is good enough for.",
 }
+KEEPING = {
+    "backup": "Copy the whole book into one file, while it is served or not.",
+    "restore": "Put a book back from a backup, once it has been checked.",
+    "serve": "Keep the book of a holding, and show it on pages.",
+    "verify": "Prove that the material book balances and is unbroken.",
+}
+COMMANDS = ASKING | KEEPING
+HOMES = dict.fromkeys(ASKING, "cli") | dict.fromkeys(KEEPING, "server.commands")
+"""Named only: the commands that keep the book lie in a layer above this one."""
 
 
 class LateGroup(click.Group):
@@ -27,18 +37,20 @@ class LateGroup(click.Group):
     def get_command(self, ctx, name):
         if name not in COMMANDS:
             return None
-        return importlib.import_module(f"sheafwright.cli.{name}").command
+        return importlib.import_module(f"sheafwright.{HOMES[name]}.{name}").command
 
     def format_commands(self, ctx, formatter):
         # Click's own version would import every command to ask its help.
-        with formatter.section("Commands"):
-            formatter.write_dl(sorted(COMMANDS.items()))
+        with formatter.section("Ask about the season"):
+            formatter.write_dl(sorted(ASKING.items()))
+        with formatter.section("Keep the book"):
+            formatter.write_dl(sorted(KEEPING.items()))
 
 
 @click.group(cls=LateGroup, context_settings={"help_option_names": ["-h", "--help"]})
 @click.version_option(__version__)
 def cli():
-    """From a weather record and a sowing to "cut or wait"."""
+    """From a weather record and a sowing to "cut or wait", and a book of the straw."""
 
 
 def main():
