@@ -126,7 +126,8 @@ def _trunks(edges):
 
 def _ordered(rows, ways):
     """Each row sorted by where its neighbours stand, so that few lines cross."""
-    links = {(way[i], way[i + 1]) for way in ways for i in range(len(way) - 1)}
+    # In a dict, not a set: its order is the same in every run.
+    links = dict.fromkeys(link for way in ways for link in pairwise(way))
     above, below = {}, {}
     for upper, lower in links:
         above.setdefault(lower, []).append(upper)
