@@ -1,0 +1,1 @@
+"""What becomes of sheaves in the rick: heat."""

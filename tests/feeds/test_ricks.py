@@ -1,0 +1,45 @@
+"""The rick's table fills the core's sets, and is never laxer than its sources."""
+
+import numpy as np
+import pytest
+
+from sheafwright.feeds import ricks, tables
+
+
+def test_the_steps_rise_and_their_times_shorten():
+    steps = ricks.heat_steps()
+    starts = [step.from_temperature for step in steps]
+    checks = [step.check_hours for step in steps]
+    assert starts == sorted(starts)
+    assert starts[0] == -np.inf
+    assert checks[:-1] == sorted(checks[:-1], reverse=True)
+    assert np.isnan(checks[-1])
+
+
+def test_every_section_of_the_table_is_read():
+    assert {*ricks.STEPS, "probing"} == set(tables.shipped("ricks"))
+    assert ricks.probing().settling_days == 42
+
+
+# What each text asks at a temperature: hours between looks, and the fire service rung.
+TEXTS = [
+    ("Cornell, over 120 °F: daily", 49.0, 24, False),
+    ("Cornell, 140 °F: twice daily", 60.0, 12, False),
+    ("Cornell, 150 °F: every 2 h", 65.6, 2, False),
+    ("Cornell, 160 °F: fire service", 71.1, 0, True),
+    ("Mississippi, 150 °F: daily", 65.6, 24, False),
+    ("Mississippi, 160 °F: every 4 h", 71.1, 4, False),
+    ("Mississippi, 175 °F: fire service", 79.4, 0, True),
+    ("Penn State, 150 °F: twice daily", 65.6, 12, False),
+    ("Penn State, 160 °F: every 2 h", 71.1, 2, False),
+    ("Penn State, 175 °F: fire service", 79.4, 0, True),
+    ("California, 160 °F: with the fire service", 71.1, 0, True),
+    ("Victoria, 70 °C: may ignite", 70.0, 0, True),
+]
+
+
+@pytest.mark.parametrize(("text", "heat", "hours", "rung"), TEXTS, ids=lambda t: str(t))
+def test_no_text_is_stricter_than_the_table(text, heat, hours, rung):
+    step = [each for each in ricks.heat_steps() if each.from_temperature <= heat][-1]
+    nobody_near = np.isnan(step.check_hours)
+    assert nobody_near or (step.check_hours <= hours and not rung)
