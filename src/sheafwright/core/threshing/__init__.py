@@ -1,0 +1,1 @@
+"""What the drum makes of sheaves."""
