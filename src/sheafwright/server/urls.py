@@ -1,3 +1,5 @@
 from django.urls import include, path
 
-urlpatterns = [path("", include("sheafwright.web.urls"))]
+from sheafwright.web.api import api
+
+urlpatterns = [path("api/", api.urls), path("", include("sheafwright.web.urls"))]

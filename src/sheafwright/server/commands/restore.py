@@ -51,6 +51,8 @@ def _restore(backup, folder):
 
 def _fill(backup, new):
     """Unpack, check everything, and bring the book to this version's form."""
+    from django.db import connections
+
     from sheafwright.records.backup import check_book, unpack
     from sheafwright.server.run import configure, prepare
 
@@ -58,3 +60,5 @@ def _fill(backup, new):
     configure(new)
     check_book(manifest, new)
     prepare(new)
+    # Closed, the book is one file again, and can take its name.
+    connections.close_all()

@@ -1,0 +1,110 @@
+"""What a program may write: the kinds of entry that pages take, said in JSON."""
+
+import typing
+import uuid
+
+from django.utils.translation import gettext_lazy as _
+from ninja import Schema
+from pydantic import Field
+
+from sheafwright.accounts.rights import Right
+from sheafwright.answers.question import STAGES
+from sheafwright.feeds.crop import sign_ladders, variety_classes
+from sheafwright.records import models
+from sheafwright.records.services.stock import WAYS
+from sheafwright.records.services.threshing import Outturn
+from sheafwright.web.api.schemas import Count, Day, Kg, Percent
+from sheafwright.web.forms.kinds import KINDS, Kind
+
+BESIDES = {
+    "grain-move": Kind(
+        _("Grain to the mill, for seed, to feed, or to the seed's owner"),
+        models.Movement, "stock:grain_move", ("date", "note"), "grain", Right.RUN,
+    ),
+    "flour": Kind(
+        _("Flour from the mill"), models.Lot, "stock:flour_from_mill",
+        ("code", "note"), "grain", Right.RUN,
+    ),
+    "undo": Kind(
+        _("Undo an entry of the material book"), models.Movement, "stock:entry_undo",
+        ("date", "note"), "book", Right.RUN,
+    ),
+}  # fmt: skip
+API_KINDS = {
+    name: kind for name, kind in (KINDS | BESIDES).items() if name != "weather"
+}
+"""Weather comes as files, through its page."""
+
+
+class FromTheDrum(Schema):
+    kind: typing.Literal[(*models.Lot.Kind.values[:4], "waste")]
+    kg: Kg
+    code: typing.Annotated[str, Field(max_length=20, pattern=r"^[^\x00]*$")] = ""
+    moisture_pct: Percent | None = None
+    grade: typing.Annotated[str, Field(max_length=60, pattern=r"^[^\x00]*$")] = ""
+    length_cm: typing.Annotated[float, Field(ge=20, le=250)] | None = None
+    bundles: Count | None = None
+
+
+SIGNS = {kind: typing.Literal[tuple(s.levels)] for kind, s in sign_ladders().items()}
+AREA = typing.Annotated[float, Field(ge=0.001, le=10_000)]
+MOISTURE = (Percent | None, None)
+MORE = {
+    "field": {"area_ha": AREA},
+    "germination": {
+        "came_up": typing.Annotated[
+            list[typing.Annotated[int, Field(ge=0, le=400)]],
+            Field(min_length=1, max_length=16),
+        ]
+    },
+    "sowing": {"variety_class": (typing.Literal[("", *variety_classes())], "")},
+    "observation": {
+        "stage": (typing.Literal[("", *STAGES)], ""),
+        "signs": (dict[typing.Literal[tuple(SIGNS)], str] | None, None),
+    },
+    "cut": {
+        "stooks": (Count | None, None),
+        "sheaves_each": (typing.Annotated[float, Field(ge=2, le=24)] | None, None),
+        "kg_per_sheaf": (Kg | None, None),
+    },
+    "sheaf-count": {
+        "stook_set": uuid.UUID,
+        "sheaves": Count,
+        "kg_per_sheaf": (Kg | None, None),
+    },
+    "carting": {
+        "stook_set": uuid.UUID,
+        "rick": uuid.UUID,
+        "kg": (Kg | None, None),
+        "moisture_pct": MOISTURE,
+    },
+    "threshing": {
+        "kg": (Kg | None, None),
+        "outturn": (typing.Annotated[list[FromTheDrum], Field(max_length=20)], []),
+    },
+    "sale": {"kg": Kg},
+    "loss": {"place": uuid.UUID, "kg": Kg},
+    "weight": {"place": uuid.UUID, "kg": Kg},
+    "grain-move": {"lot": uuid.UUID, "to": typing.Literal[tuple(WAYS)], "kg": Kg},
+    "flour": {
+        "lot": uuid.UUID,
+        "date": Day,
+        "kg": Kg,
+        "milled_kg": (Kg | None, None),
+    },
+    "undo": {"movement": uuid.UUID},
+}
+"""What a kind's service takes that is no field of its model."""
+
+THINGS = {
+    "lot": models.Lot,
+    "movement": models.Movement,
+    "place": models.Place,
+    "rick": models.Rick,
+    "stook_set": models.StookSet,
+}
+"""The models of ids among those."""
+
+
+def outturn(rows):
+    return tuple(Outturn(**row) for row in rows)

@@ -1,0 +1,129 @@
+"""Reading: entries as they were written, and what the book makes of them."""
+
+import datetime
+import typing
+import uuid
+
+from django.db.models import F
+from ninja import Query, Router, Schema
+from pydantic import Field
+
+from sheafwright.accounts.rights import Right
+from sheafwright.accounts.selectors import memberships_of
+from sheafwright.records import models
+from sheafwright.web.api.door import REFUSALS, member
+from sheafwright.web.api.kinds import API_KINDS, MORE
+from sheafwright.web.api.schemas import to_read
+
+reading = Router(tags=["read"])
+
+EITHER = (Right.SEE_WORK, Right.SEE_BOOK)
+BOOK_ONLY = ("sale", "labour", "loss", "complaint")
+"""What is between the owner, the adviser and the inspector."""
+MOST = 1000
+
+
+class Page(Schema):
+    limit: typing.Annotated[int, Field(ge=1, le=MOST)] = 200
+    offset: typing.Annotated[int, Field(ge=0, le=10**9)] = 0
+
+    def of(self, found):
+        return list(found[self.offset : self.offset + self.limit])
+
+
+class Holding(Schema):
+    slug: str
+    name: str
+    role: str
+
+
+class InPlace(Schema):
+    id: uuid.UUID
+    kind: str
+    subject: uuid.UUID
+    grams: int
+
+
+class Said(Schema):
+    question: str
+    subject: uuid.UUID
+    day: datetime.date
+    made_at: datetime.datetime
+    said: dict
+
+
+class MovedLine(Schema):
+    place_id: uuid.UUID
+    grams: int
+    moisture_pct: float | None
+    estimated: bool
+
+
+class Moved(Schema):
+    id: uuid.UUID
+    seq: int
+    kind: str
+    date: datetime.date
+    subject: uuid.UUID | None
+    reverses_id: uuid.UUID | None
+    note: str
+    seal: str
+    lines: list[MovedLine]
+
+    @staticmethod
+    def resolve_lines(movement):
+        return list(movement.lines.all())
+
+
+@reading.get("/holdings/", response={200: list[Holding], **REFUSALS})
+def holdings(request):
+    """The holdings that this token's person has something to do with."""
+    return [
+        {"slug": m.holding.slug, "name": m.holding.name, "role": m.role}
+        for m in memberships_of(person=request.auth)
+    ]
+
+
+@reading.get("/{slug:slug}/stock/", response={200: list[InPlace], **REFUSALS})
+def stock(request, slug: str):
+    """What is in every place of the material book."""
+    holding = member(request, slug, *EITHER).holding
+    return models.Place.objects.filter(holding=holding).values(
+        "id", "kind", "subject", grams=F("balance__grams")
+    )
+
+
+@reading.get("/{slug:slug}/movements/", response={200: list[Moved], **REFUSALS})
+def movements(request, slug: str, page: Query[Page]):
+    """The material book, in its order."""
+    holding = member(request, slug, Right.SEE_BOOK).holding
+    found = models.Movement.objects.filter(holding=holding)
+    return page.of(found.prefetch_related("lines"))
+
+
+@reading.get("/{slug:slug}/answers/", response={200: list[Said], **REFUSALS})
+def answers(request, slug: str, page: Query[Page]):
+    """The answers kept for the pages, the last first."""
+    holding = member(request, slug, Right.SEE_WORK).holding
+    found = models.SavedAnswer.objects.filter(holding=holding).defer("chart")
+    return page.of(found.order_by("-made_at"))
+
+
+def _reader(kind, rights):
+    def read(request, slug: str, page: Query[Page]):
+        holding = member(request, slug, *rights).holding
+        return page.of(kind.model.objects.filter(holding=holding))
+
+    return read
+
+
+for name, kind in API_KINDS.items():
+    if kind.model is not models.Movement:
+        schema = to_read(kind.model, [*kind.fields, *MORE.get(name, ())])
+        rights = (Right.SEE_BOOK,) if name in BOOK_ONLY else EITHER
+        reading.get(
+            f"/{{slug:slug}}/{name}/",
+            response={200: list[schema], **REFUSALS},
+            operation_id=f"read_{name.replace('-', '_')}",
+            summary=f"What was written: {kind.title}",
+        )(_reader(kind, rights))
