@@ -82,7 +82,7 @@ def test_a_sowing_that_cannot_be_is_refused(write, long_meadow, seed_lot, said, 
 
 def test_ben_sees_the_ear(write, ben, sowing):
     write(observation_record, made_by=ben, sowing=sowing, date=JUNE, stage="ear_out")
-    assert seen_stages(sowing) == {"ear_out": JUNE}
+    assert seen_stages(sowing.observations.all()) == {"ear_out": JUNE}
 
 
 def test_what_was_written_last_of_a_stage_stands(write, sowing):
@@ -90,7 +90,7 @@ def test_what_was_written_last_of_a_stage_stands(write, sowing):
         write(
             observation_record, sowing=sowing, date=JUNE.replace(day=day), stage="milk"
         )
-    assert seen_stages(sowing)["milk"].day == 12
+    assert seen_stages(sowing.observations.all())["milk"].day == 12
 
 
 @pytest.mark.parametrize(

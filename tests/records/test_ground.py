@@ -29,7 +29,7 @@ def test_ann_adds_a_field_by_its_area(write):
 
 
 def test_ann_adds_a_field_by_its_outline(write):
-    field = write(field_create, name="The Slade", outline=json.dumps(SQUARE).encode())
+    field = write(field_create, name="The Slade", outline_file=json.dumps(SQUARE).encode())
     # 0.002° of longitude at 52.4° is 136 m, 0.001° of latitude 111 m.
     assert field.area_ha == pytest.approx(1.515, abs=0.005)
     assert field.outline["coordinates"][0][0][0] == [-2.0, 52.4]
@@ -38,14 +38,14 @@ def test_ann_adds_a_field_by_its_outline(write):
 def test_a_typed_area_stands_beside_an_outline(write):
     outline = json.dumps(SQUARE).encode()
     assert (
-        write(field_create, name="The Slade", area_ha=1.4, outline=outline).area_ha
+        write(field_create, name="The Slade", area_ha=1.4, outline_file=outline).area_ha
         == 1.4
     )
 
 
 def test_an_outline_of_nothing_is_refused_in_words(write):
     with pytest.raises(UnreadableInput, match="should be GeoJSON or KML"):
-        write(field_create, name="The Slade", outline=b"a long field")
+        write(field_create, name="The Slade", outline_file=b"a long field")
 
 
 def test_a_field_with_neither_area_nor_outline_is_refused(write):

@@ -5,16 +5,10 @@ from django.http import Http404
 from sheafwright.records.models import Sowing
 
 
-def seen_stages(sowing, but=None):
-    """Each stage to the day it was seen; what was written last stands.
-
-    Parameters
-    ----------
-    but : uuid.UUID, optional
-        An observation that does not count.
-    """
-    seen = [each for each in sowing.observations.all() if each.stage and each.pk != but]
-    return {each.stage: each.date for each in sorted(seen, key=lambda o: o.made_at)}
+def seen_stages(observations):
+    """Each stage to the day it was seen; what was written last of it stands."""
+    seen = sorted(observations, key=lambda observation: observation.made_at)
+    return {each.stage: each.date for each in seen if each.stage}
 
 
 def sowings_of(*, holding, harvest_year=None):

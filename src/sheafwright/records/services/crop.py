@@ -131,7 +131,8 @@ def _check_stage(id, sowing, stage, date):
     if stage not in STAGES:
         refuse("stage", _one_of(stage, STAGES))
     order = list(STAGES)
-    for other, seen in seen_stages(sowing, but=id).items():
+    others = sowing.observations.exclude(pk=id)
+    for other, seen in seen_stages(others).items():
         if order.index(other) < order.index(stage):
             in_order(seen, date, _("%(stage)s was seen") % {"stage": other})
         if order.index(other) > order.index(stage) and date > seen:

@@ -7,15 +7,17 @@ from sheafwright.records.services.checks import in_order, not_ahead
 from sheafwright.records.services.entry import entry_add
 
 
-def field_create(*, id, holding, made_by, name, area_ha=None, outline=None, **said):
+def field_create(
+    *, id, holding, made_by, name, area_ha=None, outline_file=None, **said
+):
     """A field, its area typed or taken from its outline.
 
     Parameters
     ----------
-    outline : bytes, optional
+    outline_file : bytes, optional
         GeoJSON or KML. A typed area stands beside it: headlands may not be sown.
     """
-    drawn = _drawn(outline) if outline else None
+    drawn = _drawn(outline_file) if outline_file else None
     if drawn and area_ha is None:
         area_ha = round(drawn.area, 3)
     return entry_add(
