@@ -31,7 +31,8 @@ class LabelSheet:
 
 def labels_pdf(sheet):
     """The labels to print: 99.1 mm wide, 67.7 mm high, two by four."""
-    codes = {label.walk_back_url: qr_svg(label.walk_back_url) for label in sheet.labels}
+    urls = {label.walk_back_url for label in sheet.labels}
+    codes = {url: qr_svg(url) for url in sorted(urls)}
     return pdf("labels", sheet, codes=codes)
 
 
