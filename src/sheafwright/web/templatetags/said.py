@@ -22,15 +22,15 @@ def _shown(quantity):
     return said
 
 
-register.filter("kg", _shown("mass"))
-register.filter("area", _shown("area"))
-register.filter("rate", _shown("rate"))
-register.filter("yield_per_area", _shown("yield"))
-register.filter("length_mm", _shown("depth"))
-register.filter("height_cm", _shown("height"))
-register.filter("distance_m", _shown("distance"))
-register.filter("specific_weight", _shown("specific_weight"))
-register.filter("temperature", _shown("temperature"))
+kg = register.filter("kg", _shown("mass"))
+area = register.filter("area", _shown("area"))
+rate = register.filter("rate", _shown("rate"))
+yield_per_area = register.filter("yield_per_area", _shown("yield"))
+length_mm = register.filter("length_mm", _shown("depth"))
+height_cm = register.filter("height_cm", _shown("height"))
+distance_m = register.filter("distance_m", _shown("distance"))
+specific_weight = register.filter("specific_weight", _shown("specific_weight"))
+temperature = register.filter("temperature", _shown("temperature"))
 
 
 @register.filter
@@ -49,10 +49,10 @@ def _dated(pattern):
     return said
 
 
-register.filter("day", _dated("j M"))
-register.filter("weekday", _dated("D j M"))
-register.filter("day_and_year", _dated("j M Y"))
-register.filter("day_and_time", _dated("D j M, H:i"))
+day = register.filter("day", _dated("j M"))
+weekday = register.filter("weekday", _dated("D j M"))
+day_and_year = register.filter("day_and_year", _dated("j M Y"))
+day_and_time = register.filter("day_and_time", _dated("D j M, H:i"))
 
 
 @register.filter
