@@ -1,5 +1,6 @@
-"""What day it is on a holding."""
+"""What day and time it is on a holding."""
 
+import datetime
 import zoneinfo
 
 from django.utils import timezone
@@ -10,6 +11,18 @@ def today(holding):
     return holding.looked_at_as_of or day_of(holding, timezone.now())
 
 
+def now(holding):
+    """The moment in the holding's zone, on the day that it stands on."""
+    moment = timezone.now().astimezone(zone_of(holding))
+    if holding.looked_at_as_of is None:
+        return moment
+    return datetime.datetime.combine(holding.looked_at_as_of, moment.timetz())
+
+
 def day_of(holding, at):
     """The day on which a moment falls in the holding's zone."""
-    return at.astimezone(zoneinfo.ZoneInfo(holding.time_zone)).date()
+    return at.astimezone(zone_of(holding)).date()
+
+
+def zone_of(holding):
+    return zoneinfo.ZoneInfo(holding.time_zone)

@@ -17,12 +17,11 @@ from sheafwright.core.errors import SheafwrightError
 from sheafwright.records.clock import day_of, today
 from sheafwright.records.models import (
     GaugeReading,
-    Place,
     SavedAnswer,
     Sowing,
-    StookSet,
     WeatherSource,
 )
+from sheafwright.records.selectors.in_hand import stooks_in_hand
 
 SEED = 1
 
@@ -87,7 +86,7 @@ def due_answers(holding):
     common = _common(holding, source)
     for sowing in standing(holding):
         yield _outlook(sowing, source, common)
-    for stook_set in in_the_field(holding):
+    for stook_set in stooks_in_hand(holding=holding).prefetch_related("readings"):
         yield _stooks(stook_set, source, common)
 
 
@@ -101,18 +100,6 @@ def standing(holding):
         # A corner left uncut isn't a crop to decide on.
         if sum(cut.area_ha for cut in sowing.cuts.all()) < 0.95 * sowing.area_ha:
             yield sowing
-
-
-def in_the_field(holding):
-    """Stook sets that still hold something."""
-    there = Place.objects.filter(
-        holding=holding, kind=Place.Kind.STOOKS, balance__grams__gt=0
-    )
-    return (
-        StookSet.objects.filter(pk__in=there.values("subject"))
-        .select_related("cut__sowing__field")
-        .prefetch_related("readings")
-    )
 
 
 def _work_out(due):

@@ -36,24 +36,8 @@ def leave(field):
     return _("Leave %(field)s for now.") % {"field": field}
 
 
-def refused(field):
-    return _("No advice for %(field)s yet.") % {"field": field}
-
-
-def reading_due(rick, days):
-    return ngettext(
-        "Take the temperature of %(rick)s: %(days)d day since the last.",
-        "Take the temperature of %(rick)s: %(days)d days since the last.",
-        days,
-    ) % {"rick": rick, "days": days}
-
-
-def never_read(rick):
-    return _("Take the temperature of %(rick)s: it was never taken.") % {"rick": rick}
-
-
-def daily_at_first():
-    return _("Daily for the first six weeks, before it can heat unseen.")
+def probe(rick):
+    return _("Probe %(rick)s.") % {"rick": rick}
 
 
 def to_settle(count):
@@ -69,7 +53,7 @@ def settle_them():
 
 
 def certificate_ends(holder, date):
-    return _("The certificate of %(holder)s ends on %(day)s.") % {
+    return _("The certificate of %(holder)s runs to %(day)s.") % {
         "holder": holder,
         "day": day(date),
     }

@@ -4,22 +4,18 @@ import dataclasses
 import datetime
 import enum
 
+from sheafwright.answers.rick_heat import CAUTION
 from sheafwright.records import wording
 from sheafwright.records.clock import today
-from sheafwright.records.models import (
-    Certificate,
-    Rick,
-    ToSettle,
-    WeedWalk,
-)
+from sheafwright.records.models import Rick, WeedWalk
 from sheafwright.records.saved import saved, standing
 from sheafwright.records.selectors.heat import heat_of_ricks
+from sheafwright.records.selectors.in_hand import stooks_in_hand
+from sheafwright.records.selectors.inspection import certificates_now
+from sheafwright.records.selectors.settle import to_settle
 
 SOON = datetime.timedelta(days=10)
 """A field is spoken of from so long before soft dough."""
-CERTIFICATE_SOON = datetime.timedelta(days=60)
-FIT_TO_CART = 0.7
-"""From this chance on, carting is spoken of. [0–1]"""
 WEED_MONTH = 6
 
 
@@ -66,21 +62,21 @@ def jobs_today(*, holding):
 
 
 def _ricks(holding):
-    for heat in heat_of_ricks(holding=holding):
-        if heat.is_danger:
-            yield Job(Urgency.DANGER, heat.says, heat.what_to_do, "ricks", heat.rick)
-        elif heat.is_due and heat.days_since is None:
-            yield _reading(heat.rick, wording.never_read(heat.rick))
-        elif heat.is_due:
-            says = wording.reading_due(heat.rick, heat.days_since)
-            yield _reading(heat.rick, says)
-        if heat.rick.cover == Rick.Cover.OPEN:
+    for each in heat_of_ricks(holding=holding):
+        heat, rick = each.heat, each.rick
+        if heat.fire_service_first:
+            yield Job(Urgency.DANGER, heat.sentence, CAUTION, "ricks", rick)
+        elif heat.overdue or heat.last_read is None:
+            yield Job(
+                Urgency.READING,
+                wording.probe(rick),
+                heat.sentence,
+                "ricks",
+                rick,
+            )
+        if rick.cover == Rick.Cover.OPEN:
             why = wording.cover_why()
-            yield Job(Urgency.COVER, wording.cover(heat.rick), why, "ricks", heat.rick)
-
-
-def _reading(rick, says):
-    return Job(Urgency.READING, says, wording.daily_at_first(), "ricks", rick)
+            yield Job(Urgency.COVER, wording.cover(rick), why, "ricks", rick)
 
 
 def _fields(holding):
@@ -109,10 +105,8 @@ def _field(sowing, said, day):
 
 
 def _stooks(holding):
-    from sheafwright.records.saved import in_the_field
-
     kept = saved(holding=holding, question="stooks")
-    for stook_set in in_the_field(holding):
+    for stook_set in stooks_in_hand(holding=holding):
         answer = kept.get(stook_set.pk)
         if answer is None or "refused" in answer.said:
             continue
@@ -121,7 +115,7 @@ def _stooks(holding):
 
 
 def _settle(holding):
-    count = ToSettle.objects.filter(holding=holding, settled_at=None).count()
+    count = to_settle(holding=holding).count()
     if count:
         says = wording.to_settle(count)
         yield Job(Urgency.SETTLE, says, wording.settle_them(), "settle")
@@ -141,13 +135,11 @@ def _weeds(holding):
 
 
 def _papers(holding):
-    day = today(holding)
-    certificates = list(Certificate.objects.filter(holding=holding))
-    for certificate in certificates:
-        if day <= certificate.expires <= day + CERTIFICATE_SOON:
+    for now in certificates_now(holding=holding):
+        certificate = now.certificate
+        if now.ends_soon or now.has_ended:
             says = wording.certificate_ends(certificate.holder, certificate.expires)
             yield Job(Urgency.PAPERS, says, wording.renew(), "book")
-    own = [c for c in certificates if c.is_own and c.since <= day <= c.expires]
-    if own and not any(c.covers_straw for c in own):
-        says = wording.straw_not_covered()
-        yield Job(Urgency.PAPERS, says, wording.ask_for_it(), "book")
+        if now.leaves_straw_out and not now.has_ended:
+            says = wording.straw_not_covered()
+            yield Job(Urgency.PAPERS, says, wording.ask_for_it(), "book")

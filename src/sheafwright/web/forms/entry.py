@@ -6,12 +6,11 @@ from django import forms
 from django.db import models
 from django.forms.models import fields_for_model
 
-from sheafwright.records.clock import today
+from sheafwright.records.clock import now, today
 from sheafwright.web.forms.fields import (
     QuantityField,
     date_widget,
     moment_widget,
-    now,
     quantity_of,
 )
 

@@ -1,10 +1,7 @@
 """Fields for what a person types: quantities in any unit, and trays of seedlings."""
 
-import datetime
-
 from django import forms
 from django.core.exceptions import ValidationError
-from django.utils import timezone
 from django.utils.translation import gettext as _
 
 from sheafwright.core.errors import SheafwrightError
@@ -84,10 +81,3 @@ def moment_widget():
     return forms.DateTimeInput(
         attrs={"type": "datetime-local"}, format="%Y-%m-%dT%H:%M"
     )
-
-
-def now(holding):
-    """The moment to begin from: the holding's own day, at the present time."""
-    moment = timezone.localtime()
-    day = holding.looked_at_as_of
-    return moment if day is None else datetime.datetime.combine(day, moment.timetz())

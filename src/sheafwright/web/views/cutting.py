@@ -17,4 +17,3 @@ def cutting(request):
         "headline": wording.cutting_headline(now, crops),
     }
     return render(request, "web/cutting.html", context)
-

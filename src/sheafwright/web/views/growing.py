@@ -11,28 +11,33 @@ from sheafwright.records.clock import today
 from sheafwright.records.selectors.cutting import crops_standing
 from sheafwright.web.access import for_right
 from sheafwright.web.sheets import Quick, Section, Sheet, sheet, write_action
-from sheafwright.web.years import year_steps
+from sheafwright.web.years import years_of
 
 
 @for_right(Right.SEE_WORK)
 def growing(request):
-    crops = crops_standing(holding=request.membership.holding)
+    holding = request.membership.holding
+    crops = crops_standing(holding=holding)
+    years = years_of(holding.slug, [crop.sowing for crop in crops])
     return sheet(
         request,
         Sheet(
             title=_("Growing"),
             answer=wording.growing_headline(crops),
             odds=wording.growing_odds(crops),
-            sections=(*(_crop(request, crop) for crop in crops), _rest(request)),
+            sections=(
+                *(_crop(request, c, years[c.sowing.pk]) for c in crops),
+                _rest(request),
+            ),
         ),
     )
 
 
-def _crop(request, crop):
+def _crop(request, crop, year):
     return Section(
         heading=str(crop.sowing.field),
         sentence=crop.sentence or wording.being_worked_out(),
-        year=year_steps(request, crop.sowing),
+        year=year,
         quick=_seen(request, crop.sowing),
         actions=(
             *write_action(request, "observation", sowing=crop.sowing.pk),

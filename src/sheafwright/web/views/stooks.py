@@ -4,7 +4,8 @@ from django.utils.translation import gettext as _
 
 from sheafwright.accounts.rights import Right
 from sheafwright.records import wording
-from sheafwright.records.saved import in_the_field, saved
+from sheafwright.records.saved import saved
+from sheafwright.records.selectors.in_hand import stooks_in_hand
 from sheafwright.web.access import for_right
 from sheafwright.web.sheets import Section, Sheet, sheet, write_action
 from sheafwright.web.tables import Column, Table
@@ -15,7 +16,7 @@ from sheafwright.web.templatetags.said import odds, weekday
 def stooks(request):
     holding = request.membership.holding
     kept = saved(holding=holding, question="stooks", with_charts=True)
-    sets = list(in_the_field(holding))
+    sets = list(stooks_in_hand(holding=holding))
     sections = [_set(request, each, kept.get(each.pk)) for each in sets]
     first = next((each.sentence for each in sections if each.drawing), "")
     return sheet(
