@@ -96,6 +96,8 @@ class Movement(Entry):
     )
     seq = models.PositiveBigIntegerField()
     """Its number in the holding's book, from 1."""
+    made_at = models.DateTimeField(editable=False)
+    """The moment of ``said_at``: not the database's own, so that the seal covers it."""
     said_at = models.CharField(max_length=32)
     """When it was written, exactly as it was sealed. [ISO 8601, UTC]"""
     previous_seal = models.CharField(max_length=64)

@@ -63,6 +63,7 @@ def movement_write(
             return _same(written, holding, kind, date, steps)
         _enough(steps)
         last = Movement.objects.filter(holding=holding).order_by("-seq").first()
+        now = timezone.now()
         movement = Movement(
             id=id,
             holding=holding,
@@ -73,7 +74,8 @@ def movement_write(
             reverses=reverses,
             note=note,
             seq=last.seq + 1 if last else 1,
-            said_at=timezone.now().isoformat(),
+            made_at=now,
+            said_at=now.isoformat(),
             previous_seal=last.seal if last else "",
         )
         lines = [_line(movement, n, step) for n, step in enumerate(steps)]
