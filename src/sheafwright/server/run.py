@@ -65,7 +65,7 @@ def configure(folder, *, hosts=(), https=False):
     os.environ["SHEAFWRIGHT_HTTPS"] = "1" if https else ""
     if hosts:
         os.environ.setdefault("SHEAFWRIGHT_HOSTS", ",".join(hosts))
-    os.environ.setdefault("DJANGO_SETTINGS_MODULE", "sheafwright.server.settings")
+    os.environ["DJANGO_SETTINGS_MODULE"] = "sheafwright.server.settings"
     import django
 
     django.setup()

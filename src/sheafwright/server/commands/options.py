@@ -19,7 +19,7 @@ holding_option = click.option(
 
 def there(holding):
     """A folder with a book in it."""
-    if not (holding / "key").exists() and "DATABASE_URL" not in os.environ:
+    if not (holding / "book.sqlite3").exists() and "DATABASE_URL" not in os.environ:
         raise UnreadableInput(
             f"There is no book in {holding}; say which with --holding."
         )

@@ -58,7 +58,14 @@ def _fill(backup, new):
 
     manifest = unpack(backup, new)
     configure(new)
+    # Only now is there a book for these to speak of.
+    from sheafwright.records.verify import verify
+
     check_book(manifest, new)
     prepare(new)
+    proof = verify()
     # Closed, the book is one file again, and can take its name.
     connections.close_all()
+    if not proof.is_sound:
+        raise UnreadableInput(" ".join([proof.sentence, *proof.failures]))
+    click.echo(proof.sentence)
