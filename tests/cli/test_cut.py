@@ -30,3 +30,11 @@ def test_the_usual_caution_stands_before_a_cut_and_no_other_advice(say, kiln_gro
     assert advised == "cut"
     assert "never work it alone" in " ".join(printed.split())
     assert "Before you start" not in say("cut", *kiln_ground)
+
+
+def test_the_working_is_short_until_it_is_asked_for_whole(say, kiln_ground):
+    short, whole = (say("cut", *kiln_ground, *more) for more in ([], ["--working"]))
+    assert "14 more steps, each with its source: --working." in " ".join(short.split())
+    assert "Waiting is worth" in short
+    assert "A fit spell is one" not in short
+    assert "A fit spell is one" in whole

@@ -12,7 +12,7 @@ from sheafwright.answers.advice import (
     window_opens,
 )
 from sheafwright.answers.field_season import FieldSeason, field_season
-from sheafwright.answers.season_working import season_steps
+from sheafwright.answers.season_working import season_steps, telling_steps
 from sheafwright.core.chance.quantiles import weighted_quantiles
 
 DAYS_SHOWN = 11
@@ -37,6 +37,11 @@ class Cutting:
     def working(self):
         """How it was worked out: every `Step`."""
         return season_steps(self.season)
+
+    @property
+    def telling(self):
+        """The few of those steps on which the choice turns."""
+        return telling_steps(self.season)
 
     def to_json(self):
         """The answer as it leaves Python: every name with its unit."""

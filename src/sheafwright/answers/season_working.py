@@ -38,8 +38,24 @@ def season_steps(season):
         season.issued.step,
         *_losses(season),
         _fit_spell(),
-        step_from_rows(wording.VALUED, *shipped("decision")["stopping"].values()),
+        _valued(),
     )
+
+
+def telling_steps(season):
+    """The few on which cut or wait turns: the days ahead, rain's cost, the choice.
+
+    Parameters
+    ----------
+    season : as in `season_steps`
+    """
+    summers, *_ = _summers(season)
+    rain_losses, *_ = _losses(season)
+    return summers, season.issued.step, rain_losses, _valued()
+
+
+def _valued():
+    return step_from_rows(wording.VALUED, *shipped("decision")["stopping"].values())
 
 
 def _development():

@@ -11,15 +11,15 @@ from sheafwright.answers.cutting import banded, steps_to_json
 from sheafwright.answers.days_ahead import DaysAhead, days_ahead
 from sheafwright.answers.known_days import KnownWeather, known_weather
 from sheafwright.answers.stook_days import StookDays, draw_luck, kinds, stook_days
-from sheafwright.answers.stooks_working import stooks_steps
+from sheafwright.answers.stooks_working import stooks_steps, telling_steps
 from sheafwright.core.chance.quantiles import weighted_quantiles
 from sheafwright.core.drying.sheaf import dry_days_needed
 from sheafwright.core.errors import NotEnoughWeather, OutOfRange
 from sheafwright.feeds.forecast.daily import Forecast
 
 CART, WAIT, NOT_IN_SIGHT = "cart", "wait", "not_in_sight"
-ENOUGH = 0.65
-"""A day is named once 7 chances in 10 are spoken that the stooks are fit by then."""
+ENOUGH_TENTHS = 7
+"""A day is named once so many chances in 10 are spoken that they are fit by then."""
 DAYS_AHEAD = 21
 LONGEST = 120
 """Days after cutting at which nobody asks any more. [d]"""
@@ -176,6 +176,11 @@ class StooksAnswer:
         """How it was worked out: every `Step`."""
         return stooks_steps(self)
 
+    @property
+    def telling(self):
+        """The few of those steps on which the day turns."""
+        return telling_steps(self)
+
     def to_json(self):
         """The answer as it leaves Python: every name with its unit."""
         return {
@@ -301,7 +306,8 @@ def stooks(question):
 
 
 def _cart_from(days, known, since):
-    likely = np.flatnonzero(_chance_fit_by(days, since) >= ENOUGH)
+    tenths = np.round(10 * _chance_fit_by(days, since))
+    likely = np.flatnonzero(tenths >= ENOUGH_TENTHS)
     return known.as_of + datetime.timedelta(int(likely[0])) if likely.size else None
 
 

@@ -2,15 +2,13 @@
 
 import datetime
 
-import numpy as np
-
 from sheafwright.answers import wording
 from sheafwright.answers.stook_days import kinds
 from sheafwright.answers.working import GIVEN, Step, step_from_rows
 from sheafwright.feeds.tables import shipped
 
-SURPRISE = 3.0
-"""A reading so many standard deviations from what was expected is a surprise. [1]"""
+SURPRISE = 2.0
+"""A reading so many of its errors from what it led to is a surprise. [1]"""
 
 
 def stooks_steps(answer):
@@ -31,6 +29,16 @@ def stooks_steps(answer):
         _summers(answer),
         answer.ahead.issued.step,
     )
+
+
+def telling_steps(answer):
+    """The few on which the day turns: what was read, the rates, the forecast.
+
+    Parameters
+    ----------
+    answer : as in `stooks_steps`
+    """
+    return _readings(answer), *_rates(answer.days), answer.ahead.issued.step
 
 
 def _rows(what):
@@ -77,14 +85,14 @@ def _readings(answer):
 
 
 def _surprises(answer, reading, what):
-    """Whether what was read is far from all that the stooks may now be."""
+    """Whether what was read is far from what all readings together lead to."""
     read = getattr(reading, what)
     if read is None:
         return False
     day = min(reading.date, answer.known.as_of) - answer.question.cut
     expected = answer.days.moisture[what][:, day // datetime.timedelta(1)]
     error = shipped("stooks")["meter"]["reading_error"].value
-    return abs(read - expected.mean()) > SURPRISE * np.hypot(error, expected.std())
+    return abs(read - expected.mean()) > SURPRISE * error
 
 
 def _rates(days):

@@ -56,9 +56,7 @@ def _moisture(said, what):
     ).properties(
         width=WIDTH,
         height=MOISTURE_HEIGHT,
-        title=heading(
-            f"Moisture of the {what}: 8 chances in 10 that it is in the band"
-        ),
+        title=heading(f"Moisture of the {what} (band: 8 chances in 10)"),
     )
 
 
@@ -139,7 +137,7 @@ def _chance(said):
     ).properties(
         width=WIDTH,
         height=CHANCE_HEIGHT,
-        title=heading("Chance fit to cart: on the day (bars), by then (line)"),
+        title=heading("Chance fit to cart: by then, and that day (bars)"),
     )
 
 
@@ -162,7 +160,7 @@ def _rain(said):
         .properties(
             width=WIDTH,
             height=RAIN_HEIGHT,
-            title=heading("Rain in mm: fallen, and paler to be expected"),
+            title=heading("Rain in mm; paler: to be expected"),
         )
     )
 

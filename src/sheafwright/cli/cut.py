@@ -3,12 +3,19 @@
 import click
 
 from sheafwright.cli.options import print_answer, text_table
-from sheafwright.cli.season import caution, question, season_options, working
+from sheafwright.cli.season import (
+    caution,
+    question,
+    season_options,
+    working_option,
+    working_part,
+)
 
 
 @click.command("cut")
 @season_options
-def command(as_json, **options):
+@working_option
+def command(as_json, whole, **options):
     """Say whether to cut today or wait, with the odds.
 
     Today is the day of the question: the last of the weather record, if --as-of does
@@ -17,10 +24,10 @@ def command(as_json, **options):
     # NumPy comes with the answer; --help shouldn't wait for it.
     from sheafwright.answers.cutting import cut
 
-    print_answer(cut(question(**options)), as_json, _parts)
+    print_answer(cut(question(**options)), as_json, lambda made: _parts(made, whole))
 
 
-def _parts(answer):
+def _parts(answer, whole):
     yield from caution(answer)
     said = answer.to_json()
     rows = [
@@ -42,4 +49,4 @@ def _parts(answer):
             ],
         ),
     )
-    yield "How this was worked out", working(answer.working)
+    yield working_part(answer, whole)

@@ -48,14 +48,13 @@ class Named(click.ParamType):
         return name.strip(), kind.convert(rest.strip(), param, ctx)
 
 
-OPTIONS = (
+RECORD_OPTIONS = (
     click.option(
         "--weather",
         required=True,
         metavar="FILE",
         help="Daily weather of the station, as `sheafwright weather` reads it.",
     ),
-    click.option("--sown", required=True, type=Date(), help="Day of sowing."),
     click.option(
         "--latitude",
         type=float,
@@ -69,13 +68,13 @@ OPTIONS = (
         help="Height above the sea, where the record has none; else 50 m is taken.",
     ),
     click.option(
-        "--class",
-        "variety_class",
-        metavar="CLASS",
-        help="Variety's need of cold: end-january, mid-february, end-february, "
-        "alternative or spring.",
+        "--own-readings",
+        metavar="FILE",
+        help="Your own gauge and thermometer: a CSV of date, rain_mm, tmin_c, tmax_c.",
     ),
-    click.option("--area-ha", "area", type=float, metavar="HA", help="Area."),
+    columns_option,
+)
+TODAY_OPTIONS = (
     click.option(
         "--as-of",
         type=Date(),
@@ -99,6 +98,29 @@ OPTIONS = (
         show_default="beside your own settings",
         help="Where the last forecast fetched is kept.",
     ),
+)
+ANSWER_OPTIONS = (
+    click.option(
+        "--seed",
+        type=click.IntRange(min=0),
+        default=1,
+        show_default=True,
+        help="Of the luck by which possible summers are drawn.",
+    ),
+    json_option,
+)
+OPTIONS = (
+    *RECORD_OPTIONS,
+    click.option("--sown", required=True, type=Date(), help="Day of sowing."),
+    click.option(
+        "--class",
+        "variety_class",
+        metavar="CLASS",
+        help="Variety's need of cold: end-january, mid-february, end-february, "
+        "alternative or spring.",
+    ),
+    click.option("--area-ha", "area", type=float, metavar="HA", help="Area."),
+    *TODAY_OPTIONS,
     click.option(
         "--seen",
         multiple=True,
@@ -120,27 +142,24 @@ OPTIONS = (
         metavar="FILE",
         help="Your past seasons: a CSV of sown, flowered, cut.",
     ),
-    click.option(
-        "--own-readings",
-        metavar="FILE",
-        help="Your own gauge and thermometer: a CSV of date, rain_mm, tmin_c, tmax_c.",
-    ),
     click.option("--losses", metavar="TOML", help="Your own table of losses."),
-    columns_option,
-    click.option(
-        "--seed",
-        type=click.IntRange(min=0),
-        default=1,
-        show_default=True,
-        help="Of the luck by which possible summers are drawn.",
-    ),
-    json_option,
+    *ANSWER_OPTIONS,
 )
+
+
+def with_options(options, function):
+    """A command with some options, in their order."""
+    return functools.reduce(lambda made, option: option(made), options[::-1], function)
 
 
 def season_options(function):
     """The options of a question about one field's season."""
-    return functools.reduce(lambda made, option: option(made), OPTIONS[::-1], function)
+    return with_options(OPTIONS, function)
+
+
+working_option = click.option(
+    "--working", "whole", is_flag=True, help="Print every step of the working."
+)
 
 
 def question(seen, signs, forecast, contact, forecast_folder, **asked):
@@ -150,7 +169,7 @@ def question(seen, signs, forecast, contact, forecast_folder, **asked):
     return Question(
         seen=_once("--seen", seen),
         signs=_once("--sign", signs),
-        forecast=forecast and _forecast(forecast, contact, forecast_folder),
+        forecast=forecast_of(forecast, contact, forecast_folder),
         **asked,
     )
 
@@ -162,7 +181,10 @@ def _once(option, pairs):
     return given
 
 
-def _forecast(source, contact, folder):
+def forecast_of(source, contact, folder):
+    """The `Forecast` that the options give, or None."""
+    if not source:
+        return None
     from sheafwright.feeds.forecast.read import read
 
     if not contact:
@@ -197,3 +219,14 @@ def working(steps):
             for step in steps
         )
     )
+
+
+def working_part(answer, whole):
+    """The working with its title: every step, or the few most telling."""
+    from rich.console import Group
+
+    if whole:
+        return "How this was worked out", working(answer.working)
+    left = len(answer.working) - len(answer.telling)
+    more = f"  {left} more steps, each with its source: --working."
+    return "How this was worked out", Group(working(answer.telling), more)
