@@ -18,14 +18,17 @@ class Right(enum.Enum):
     SEE_WORK = "see the fields, the crop and the advice"
     SEE_BOOK = "see the record book"
     SEE_OWN = "see what was sold to oneself"
+    SEE_LOT = "walk a lot back, one's own if one is a buyer"
     DO_WORK = "write down the day's work"
     RUN = "change the holding, its people and its stock"
 
 
 RIGHTS = {
-    Role.OWNER: frozenset({Right.SEE_WORK, Right.SEE_BOOK, Right.DO_WORK, Right.RUN}),
-    Role.HAND: frozenset({Right.SEE_WORK, Right.DO_WORK}),
-    Role.ADVISER: frozenset({Right.SEE_WORK, Right.SEE_BOOK}),
-    Role.INSPECTOR: frozenset({Right.SEE_BOOK}),
-    Role.BUYER: frozenset({Right.SEE_OWN}),
+    Role.OWNER: frozenset(
+        {Right.SEE_WORK, Right.SEE_BOOK, Right.SEE_LOT, Right.DO_WORK, Right.RUN}
+    ),
+    Role.HAND: frozenset({Right.SEE_WORK, Right.SEE_LOT, Right.DO_WORK}),
+    Role.ADVISER: frozenset({Right.SEE_WORK, Right.SEE_BOOK, Right.SEE_LOT}),
+    Role.INSPECTOR: frozenset({Right.SEE_BOOK, Right.SEE_LOT}),
+    Role.BUYER: frozenset({Right.SEE_OWN, Right.SEE_LOT}),
 }

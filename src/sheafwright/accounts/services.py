@@ -100,3 +100,19 @@ def _leave_an_owner(person, holding):
             _("%(person)s is the only owner of %(holding)s; make someone else one too.")
             % {"person": person, "holding": holding},
         )
+
+
+def holding_place_change(*, holding, latitude_deg, altitude_m):
+    holding.latitude_deg, holding.altitude_m = latitude_deg, altitude_m
+    holding.full_clean()
+    holding.save(update_fields=("latitude_deg", "altitude_m"))
+    return holding
+
+
+@transaction.atomic
+def person_let_in(*, holding, email, name, role, password):
+    """Make someone this to a holding; someone new needs a first password."""
+    person = Person.objects.filter(email__iexact=email).first()
+    if person is None:
+        person = person_create(email=email, name=name, password=password)
+    return membership_set(person=person, holding=holding, role=role)

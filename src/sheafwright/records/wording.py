@@ -134,3 +134,219 @@ def stooks_headline(sets, first):
         "%(count)d blocks stand in the stook.",
         len(sets),
     ) % {"count": len(sets)}
+
+
+UNKNOWN = "–"
+
+
+def nothing_written():
+    return _("Nothing is written down yet.")
+
+
+def nothing_moved():
+    return _("Nothing has moved yet.")
+
+
+# Ground and seed.
+
+
+def ground_headline(count):
+    if not count:
+        return _("No field yet: add the first.")
+    return ngettext("%(count)d field.", "%(count)d fields.", count) % {"count": count}
+
+
+def growing_now(sowings):
+    if not sowings:
+        return _("nothing sown")
+    return listed([_("%(variety)s for %(year)d") % _sown(s) for s in sowings])
+
+
+def _sown(sowing):
+    return {"variety": sowing.seed_lot.variety, "year": sowing.harvest_year}
+
+
+def field_odds(now, area):
+    way = now.status.get_way_display() if now.status else _("farmed in no way said yet")
+    return _("%(area)s, %(way)s.") % {"area": area, "way": way}
+
+
+def sown_for(sowing):
+    return _("Sown on %(day)s for the harvest of %(year)d") % {
+        "day": day(sowing.date),
+        "year": sowing.harvest_year,
+    }
+
+
+def where_it_went(field):
+    return _("Where %(field)s went") % {"field": field}
+
+
+def where_it_came_from(lot):
+    return _("Where %(lot)s came from") % {"lot": lot}
+
+
+def seed_headline(lots, today):
+    if not lots:
+        return _("No seed lot yet: add the first.")
+    sick = [seen.lot.name for seen in lots if seen.sick]
+    if sick:
+        return _("Sow none of %(lots)s: a test found disease.") % {"lots": listed(sick)}
+    untested = [seen.lot.name for seen in lots if seen.untested]
+    if untested:
+        return _("Test %(lots)s for bunt, smut and ergot before it is sown.") % {
+            "lots": listed(untested)
+        }
+    return ngettext("%(n)d seed lot.", "%(n)d seed lots.", len(lots)) % {"n": len(lots)}
+
+
+def seed_lot_said(seen):
+    said = [seen.germination.sentence if seen.germination else _("Not tested yet.")]
+    said += [
+        _("%(sickness)s was found on %(day)s.")
+        % {"sickness": test.get_sickness_display().capitalize(), "day": day(test.date)}
+        for test in seen.sick
+    ]
+    if seen.untested:
+        said.append(
+            _("Nobody looked for %(what)s yet.")
+            % {"what": listed([str(name) for name in seen.untested])}
+        )
+    return " ".join(said)
+
+
+# Ricks, the drum and lots.
+
+
+def no_rick():
+    return _("No rick stands.")
+
+
+def rick_holds(now, held, capacity):
+    if now.rick.capacity_kg:
+        return _("%(held)s of the %(capacity)s that it holds.") % {
+            "held": held,
+            "capacity": capacity,
+        }
+    return _("It holds %(held)s.") % {"held": held}
+
+
+def drum_cautions():
+    return (
+        _("Guards on every belt and on the drum; the feed mouth fenced."),
+        _("Nobody alone; masks against dust; trousers tied at the ankle."),
+        _("A fishy smell at the drum is bunt: stop, set apart, clean down."),
+        _("Local codes and trained people first."),
+    )
+
+
+def threshing_headline(runs):
+    if not runs:
+        return _("Nothing threshed yet.")
+    last = runs[0]
+    if last.outturn is None:
+        return run_of_the_drum(last.threshing)
+    return last.outturn.sentence
+
+
+def run_of_the_drum(threshing):
+    if threshing.rick:
+        return _("%(rick)s, %(day)s") % {
+            "rick": threshing.rick,
+            "day": day(threshing.date),
+        }
+    return _("From the stooks, %(day)s") % {"day": day(threshing.date)}
+
+
+def smelt_of_fish():
+    return _("It smelt of fish: its lots are set apart. Clean down before the next.")
+
+
+def lots_headline(title, lots, weight):
+    if not lots:
+        return _("No %(what)s in store.") % {"what": title.lower()}
+    apart = [each.lot.code for each in lots if each.lot.set_apart]
+    said = _("%(weight)s of %(what)s in store.") % {
+        "weight": weight,
+        "what": title.lower(),
+    }
+    if apart:
+        return f"{said} " + _("Set apart: %(lots)s.") % {"lots": listed(apart)}
+    return said
+
+
+def lot_kind(lot):
+    kind = lot.get_kind_display()
+    return f"{kind}, {lot.grade}" if lot.grade else kind
+
+
+def lot_headline(lot):
+    return _("%(code)s: %(kind)s of %(variety)s, harvest of %(year)d.") % {
+        "code": lot.code,
+        "kind": lot.get_kind_display(),
+        "variety": lot.variety,
+        "year": lot.harvest_year,
+    }
+
+
+def lot_odds(lot, length):
+    said = []
+    if lot.length_cm:
+        said.append(_("%(length)s long.") % {"length": length})
+    if lot.set_apart:
+        said.append(_("Set apart: not for sale until it is cleared."))
+    return " ".join(said)
+
+
+def seconds(value):
+    return UNKNOWN if value is None else f"{value:.0f}\u00a0s"
+
+
+# The record book.
+
+
+def book_headline(certificate, unexplained):
+    """Whether the book holds together, and what nobody can account for."""
+    said = _("Every kilogram is somewhere: %(unexplained)s is unexplained.") % {
+        "unexplained": unexplained
+    }
+    if certificate is None:
+        return said
+    if certificate.has_ended:
+        return _("The certificate has run out.") + f" {said}"
+    return said
+
+
+def bought_headline(count):
+    if not count:
+        return _("Nothing was sold to you yet.")
+    return ngettext(
+        "%(count)d lot was sold to you.", "%(count)d lots were sold to you.", count
+    ) % {"count": count}
+
+
+def nothing_to_settle():
+    return _("Every entry fits the book.")
+
+
+def period(begins, ends):
+    return _("From %(begins)s to %(ends)s.") % {
+        "begins": date_format(begins, "j F Y"),
+        "ends": date_format(ends, "j F Y"),
+    }
+
+
+def losses(listed_losses):
+    if not listed_losses:
+        return _("Nothing was lost.")
+    return _("Lost: %(losses)s.") % {"losses": listed_losses}
+
+
+def hours_between(hours):
+    if hours > 0:
+        return _("owes us %(hours)g h") % {"hours": hours}
+    return _("we owe %(hours)g h") % {"hours": -hours}
+
+
+def entry(said):
+    return f"{said.movement} ({_('undone')})" if said.is_undone else str(said.movement)

@@ -1,0 +1,239 @@
+import datetime
+
+from django.shortcuts import get_object_or_404, redirect, render
+from django.urls import reverse
+from django.utils.translation import gettext as _
+
+from sheafwright.accounts.rights import Right
+from sheafwright.records import wording
+from sheafwright.records.clock import today
+from sheafwright.records.models import Movement
+from sheafwright.records.selectors.inspection import certificates_now
+from sheafwright.records.selectors.lots import sales_to
+from sheafwright.records.selectors.mass_balance import mass_balance
+from sheafwright.records.selectors.movements import movements_of
+from sheafwright.records.selectors.settle import to_settle
+from sheafwright.records.selectors.work import hours_owed
+from sheafwright.records.services.settle import to_settle_done
+from sheafwright.records.services.stock import entry_undo
+from sheafwright.web.access import for_right
+from sheafwright.web.errors import told_on
+from sheafwright.web.forms.book import PeriodForm, SettleForm, UndoForm
+from sheafwright.web.sheets import Action, Section, Sheet, sheet, write_action
+from sheafwright.web.tables import Column, Link, Table
+from sheafwright.web.templatetags.said import day_and_year, grams
+
+SHOWN = 60
+"""Movements on the page; the printed book has all."""
+ENTRIES = (
+    "loss",
+    "weight",
+    "labour",
+    "cleaning",
+    "vermin",
+    "complaint",
+    "certificate",
+    "derogation",
+)
+
+
+@for_right(Right.SEE_BOOK)
+def book(request):
+    holding, units = request.membership.holding, request.user.units
+    period = PeriodForm(request.GET or None, initial=_this_year(holding))
+    begins, ends = period.said()
+    balance = mass_balance(holding=holding, begins=begins, ends=ends)
+    own = next(
+        (c for c in certificates_now(holding=holding) if c.certificate.is_own), None
+    )
+    sections = (
+        _papers(request, begins, ends),
+        _balance(balance, units),
+        _certificates(holding),
+        _owed(holding),
+        _movements(request, holding, begins, ends),
+        Section(
+            heading=_("Write in it"),
+            actions=tuple(a for kind in ENTRIES for a in write_action(request, kind)),
+        ),
+    )
+    said = Sheet(
+        title=_("Record book"),
+        answer=wording.book_headline(own, grams(balance.unexplained, units)),
+        odds=wording.period(begins, ends),
+        sections=sections,
+    )
+    return render(request, "web/book.html", {"sheet": said, "period": period})
+
+
+def _this_year(holding):
+    day = today(holding)
+    return {"begins": datetime.date(day.year - 1, day.month, day.day), "ends": day}
+
+
+def _papers(request, begins, ends):
+    slug = request.membership.holding.slug
+    dates = f"?begins={begins:%Y-%m-%d}&ends={ends:%Y-%m-%d}"
+    papers = (
+        (_("The record book, to print"), "book-pdf"),
+        (_("The record book, as tables"), "book-csv"),
+        (_("Its events, as EPCIS"), "book-epcis"),
+    )
+    actions = tuple(
+        Action(says, reverse(f"web:{name}", args=[slug]) + dates)
+        for says, name in papers
+    )
+    return Section(heading=_("For the inspector"), actions=actions)
+
+
+def _balance(balance, units):
+    columns = (
+        Column(_("What")),
+        Column(_("At the start"), True),
+        Column(_("Came"), True),
+        Column(_("Went"), True),
+        Column(_("At the end"), True),
+    )
+    rows = tuple(
+        (
+            line.name,
+            *(
+                grams(x, units)
+                for x in (line.opening, line.came, line.went, line.closing)
+            ),
+        )
+        for line in balance.lines
+    )
+    losses = ", ".join(
+        f"{name} {grams(amount, units)}" for name, amount in balance.losses
+    )
+    return Section(
+        heading=_("Mass balance"),
+        sentence=wording.losses(losses),
+        table=Table(columns, rows) if rows else None,
+    )
+
+
+def _certificates(holding):
+    columns = (
+        Column(_("Whose")),
+        Column(_("Body and code")),
+        Column(_("Until")),
+        Column(_("Straw on it")),
+    )
+    rows = tuple(
+        (
+            now.certificate.holder,
+            f"{now.certificate.body}, {now.certificate.code}",
+            day_and_year(now.certificate.expires),
+            _("yes") if now.certificate.covers_straw else _("no"),
+        )
+        for now in certificates_now(holding=holding)
+    )
+    return Section(
+        heading=_("Certificates"),
+        table=Table(columns, rows) if rows else None,
+        sentence="" if rows else wording.nothing_written(),
+    )
+
+
+def _owed(holding):
+    columns = (Column(_("Neighbour")), Column(_("Hours"), True))
+    rows = tuple(
+        (o.who, wording.hours_between(o.hours)) for o in hours_owed(holding=holding)
+    )
+    if not rows:
+        return Section()
+    return Section(heading=_("Days owed"), table=Table(columns, rows))
+
+
+def _movements(request, holding, begins, ends):
+    slug, units = holding.slug, request.user.units
+    columns = (
+        Column(_("Entry")),
+        Column(_("Day")),
+        Column(_("From")),
+        Column(_("To")),
+        Column(_("Weight"), True),
+    )
+    may_undo = request.membership.may(Right.RUN)
+    rows = tuple(
+        (
+            Link(str(said.movement), reverse("web:undo", args=[slug, said.movement.pk]))
+            if may_undo and not said.is_undone
+            else wording.entry(said),
+            day_and_year(said.movement.date),
+            said.taken_from,
+            said.given_to,
+            grams(said.grams, units),
+        )
+        for said in movements_of(holding=holding, begins=begins, ends=ends)[:SHOWN]
+    )
+    return Section(
+        heading=_("Movements, the last first"),
+        table=Table(columns, rows) if rows else None,
+        sentence="" if rows else wording.nothing_moved(),
+    )
+
+
+@for_right(Right.RUN)
+def undo(request, movement_id):
+    holding = request.membership.holding
+    movement = get_object_or_404(Movement, holding=holding, pk=movement_id)
+    form = UndoForm(request.POST or None, initial={"date": today(holding)})
+    if form.is_valid():
+        with told_on(form):
+            entry_undo(
+                holding=holding,
+                made_by=request.user,
+                movement=movement,
+                **form.cleaned_data,
+            )
+        if form.is_valid():
+            return redirect("web:book", holding.slug)
+    context = {"form": form, "movement": movement, "act": _("Undo it")}
+    return render(
+        request, "web/undo.html", context, status=400 if form.is_bound else 200
+    )
+
+
+@for_right(Right.RUN)
+def settle(request):
+    holding = request.membership.holding
+    if request.method == "POST":
+        form = SettleForm(request.POST)
+        if form.is_valid():
+            with told_on(form):
+                to_settle_done(
+                    holding=holding, made_by=request.user, **form.cleaned_data
+                )
+        if form.is_valid():
+            return redirect("web:settle", holding.slug)
+    waiting = [
+        (each, SettleForm(initial={"id": each.pk}))
+        for each in to_settle(holding=holding)
+    ]
+    context = {"waiting": waiting, "answer": wording.nothing_to_settle()}
+    if waiting:
+        context["answer"] = wording.to_settle(len(waiting))
+    return render(request, "web/settle.html", context)
+
+
+@for_right(Right.SEE_OWN)
+def bought(request):
+    sales = sales_to(membership=request.membership)
+    columns = (Column(_("Lot")), Column(_("Day")), Column(_("What")))
+    slug = request.membership.holding.slug
+    rows = tuple(
+        (
+            Link(sale.lot.code, reverse("web:lot", args=[slug, sale.lot_id])),
+            day_and_year(sale.date),
+            wording.lot_kind(sale.lot),
+        )
+        for sale in sales
+    )
+    sections = (Section(table=Table(columns, rows)),) if rows else ()
+    return sheet(
+        request,
+        Sheet(_("Bought"), wording.bought_headline(len(rows)), sections=sections),
+    )
