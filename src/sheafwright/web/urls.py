@@ -1,19 +1,54 @@
-from django.urls import path
+from django.urls import include, path
 
-from sheafwright.web.views import entry, harvest_day, phone, units
+from sheafwright.web.views import (
+    cutting,
+    entry,
+    growing,
+    harvest_day,
+    phone,
+    ricks,
+    seed,
+    settings,
+    stooks,
+    today,
+    units,
+    write,
+)
 
 app_name = "web"
+
+of_a_holding = [
+    path("today/", today.today, name="today"),
+    path("seed/", seed.seed, name="seed"),
+    path("growing/", growing.growing, name="growing"),
+    path("cutting/", cutting.cutting, name="cutting"),
+    path("harvest-day/", harvest_day.harvest_day, name="harvest-day"),
+    path("stooks/", stooks.stooks, name="stooks"),
+    path("ricks/", ricks.ricks, name="ricks"),
+    path("settings/", settings.settings, name="settings"),
+    path("settings/people/", settings.person_add, name="person-add"),
+    path(
+        "settings/people/<uuid:membership_id>/leaves/",
+        settings.person_remove,
+        name="person-remove",
+    ),
+    path("settings/place/", settings.place, name="place"),
+    path("write/<slug:kind>/", write.write, name="write"),
+]
+
 urlpatterns = [
     path("", entry.holdings, name="holdings"),
     path("start/", entry.start, name="start"),
     path("sign-in/", entry.sign_in, name="sign-in"),
     path("sign-out/", entry.sign_out, name="sign-out"),
     path("holdings/new/", entry.holding_new, name="holding-new"),
+    path("keys/", settings.keys, name="keys"),
+    path("keys/<uuid:token_id>/end/", settings.key_end, name="key-end"),
     path("units/", units.units, name="units"),
     path("csrf/", phone.csrf, name="csrf"),
     path("sw.js", phone.service_worker, name="service-worker"),
     path("manifest.webmanifest", phone.manifest, name="manifest"),
     path("offline/", phone.offline, name="offline"),
     path("unsent/", phone.unsent, name="unsent"),
-    path("<slug:slug>/harvest-day/", harvest_day.harvest_day, name="harvest-day"),
+    path("<slug:slug>/", include(of_a_holding)),
 ]
