@@ -12,8 +12,8 @@ from sheafwright.accounts.selectors import membership_with
 def for_right(right):
     """Wrap a view of ``/<slug>/…`` so that only those with this right see it.
 
-    The view is called as ``view(request, membership, **rest)``, in the holding's own
-    time zone; ``slug`` is used up here.
+    The view is called as ``view(request, **rest)``, with ``request.membership`` and in
+    the holding's own time zone; ``slug`` is used up here.
     """
 
     def wrap(view):
@@ -26,7 +26,7 @@ def for_right(right):
             )
             zone = zoneinfo.ZoneInfo(request.membership.holding.time_zone)
             with timezone.override(zone):
-                return view(request, request.membership, **rest)
+                return view(request, **rest)
 
         allowed.right = right
         return allowed

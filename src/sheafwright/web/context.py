@@ -6,6 +6,8 @@ from django.urls import NoReverseMatch, resolve, reverse
 from django.utils.translation import gettext_lazy as _
 
 from sheafwright.accounts.rights import Right
+from sheafwright.answers.rick_heat import CAUTION
+from sheafwright.records.selectors.heat import ricks_in_danger
 
 PAGES = (
     ("today", _("Today")),
@@ -30,15 +32,30 @@ def page(request):
     membership = getattr(request, "membership", None)
     if membership is None:
         return {}
+    pages = pages_for(membership)
     return {
         "holding": membership.holding,
         "navigation": [
-            (address, title, address == request.path)
-            for title, address in pages_for(membership)
+            (address, title, address == request.path) for title, address in pages
         ],
         "may": {right.name.lower(): membership.may(right) for right in Right},
         "units": request.user.units,
+        "alarms": list(_alarms(membership)),
     }
+
+
+def _alarms(membership):
+    """Ricks in danger, on every page of whoever may open the page of ricks."""
+    if not _may_open("ricks", membership):
+        return
+    address = reverse("web:ricks", args=[membership.holding.slug])
+    for each in ricks_in_danger(holding=membership.holding):
+        yield {
+            "sentence": each.heat.sentence,
+            "care": CAUTION,
+            "url": address,
+            "act": _("Enter a reading"),
+        }
 
 
 def pages_for(membership):
@@ -47,8 +64,13 @@ def pages_for(membership):
     return [
         (title, reverse(f"web:{name}", args=[slug]))
         for name, title in PAGES
-        if (right := right_of(name)) and membership.may(right)
+        if _may_open(name, membership)
     ]
+
+
+def _may_open(name, membership):
+    right = right_of(name)
+    return right is not None and membership.may(right)
 
 
 @functools.cache
