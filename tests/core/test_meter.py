@@ -5,7 +5,13 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from sheafwright.core.drying.meter import believed, possible_rates, rate_from_readings
+from sheafwright.core.drying.meter import (
+    Rate,
+    believed,
+    possible_rates,
+    rate_from_readings,
+    rates_at,
+)
 from sheafwright.core.drying.sheaf import dried
 from sheafwright.core.inputs.stooks import Meter
 from sheafwright.feeds.decision import losses
@@ -43,6 +49,13 @@ def test_half_of_the_rates_that_may_be_lie_below_the_log_normals_median():
     below = rates < 0.27 / np.sqrt(1 + 0.30**2)
     assert chance.sum() == pytest.approx(1)
     assert chance[below].sum() == pytest.approx(0.5, abs=0.002)
+
+
+def test_rates_drawn_have_the_mean_and_the_spread_that_are_believed():
+    drawn = rates_at(Rate(0.31, 0.06), np.random.default_rng(1).normal(size=200_000))
+    assert drawn.mean() == pytest.approx(0.31, abs=0.001)
+    assert drawn.std() == pytest.approx(0.06, abs=0.001)
+    assert (drawn > 0).all()
 
 
 @few_examples

@@ -178,6 +178,14 @@ def test_air_damper_than_the_curves_hold_for_is_taken_as_the_dampest(curve, cons
     assert held == damper == fog < 0.30
 
 
+def test_the_drying_hours_are_drier_than_the_day_and_never_more_than_damp():
+    tmin, tmax, vapour = np.array([11.0, 11.0]), np.array([19.0, 11.0]), 1.4
+    humidity, temperature = sheaf.drying_air(tmin, tmax, vapour, 0.75)
+    nearer_noon, _ = sheaf.drying_air(tmin, tmax, vapour, 0.9)
+    assert nearer_noon[0] < humidity[0] < 1 == humidity[1]
+    assert temperature.tolist() == [17.0, 11.0]
+
+
 def test_air_of_unknown_humidity_has_no_equilibrium():
     curve, constants = CURVES[0]
     assert np.isnan(sheaf.equilibrium(curve, np.nan, 15.0, constants, 0.95))
