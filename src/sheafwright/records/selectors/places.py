@@ -17,7 +17,7 @@ SUBJECTS = {
     Place.Kind.STANDING: Sowing.objects.select_related("field", "seed_lot__grown_as"),
     Place.Kind.STOOKS: StookSet.objects.select_related("cut__sowing__field"),
     Place.Kind.RICK: Rick.objects.all(),
-    Place.Kind.DRUM: Threshing.objects.all(),
+    Place.Kind.DRUM: Threshing.objects.select_related("rick", "stook_set__cut__sowing"),
     Place.Kind.LOT: LOTS,
     Place.Kind.MILL: LOTS,
     Place.Kind.SEED: LOTS,

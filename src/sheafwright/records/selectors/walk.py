@@ -1,0 +1,158 @@
+"""From any lot back to its field and seed, and from any field on to its buyers."""
+
+import dataclasses
+from collections import defaultdict
+
+from django.utils.formats import date_format
+from django.utils.translation import gettext as _
+
+from sheafwright.charts.walk_rows import Node
+from sheafwright.records.models import Movement, Place, Sowing, StookSet
+from sheafwright.records.models.material import SOURCES
+from sheafwright.records.selectors.flows import flows, net
+from sheafwright.records.selectors.places import name_of, subjects_of
+
+Kind = Place.Kind
+PASSED = (Kind.STANDING, Kind.STOOKS, Kind.RICK, Kind.DRUM, Kind.LOT, Kind.MILL)
+"""Places that material passes through, and a walk with it."""
+
+
+@dataclasses.dataclass(frozen=True)
+class Went:
+    """What went from one node to the next; no weight where none was written down."""
+
+    start: str
+    end: str
+    grams: int | None = None
+
+
+@dataclasses.dataclass(frozen=True)
+class Walk:
+    """Where material came from or went; what was undone is not in it."""
+
+    nodes: tuple[Node, ...]
+    went: tuple[Went, ...]
+
+
+def walk_back(*, lot):
+    """From a lot to everything that may be in it."""
+    start = Place.objects.filter(holding=lot.holding_id, kind=Kind.LOT, subject=lot.pk)
+    return _walk(start, _trace(start, back=True), Sowing.objects.none())
+
+
+def walk_on(*, field):
+    """From a field to everyone who may have some of it."""
+    sowings = Sowing.objects.filter(field=field)
+    stooks = StookSet.objects.filter(cut__sowing__in=sowings)
+    places = Place.objects.filter(holding=field.holding_id)
+    start = places.filter(kind=Kind.STANDING, subject__in=sowings.values("pk"))
+    start |= places.filter(kind=Kind.STOOKS, subject__in=stooks.values("pk"))
+    return _walk((), _trace(start, back=False), sowings)
+
+
+def _trace(start, *, back):
+    """(from, to) to grams, for every step on the way; one look at the book a step."""
+    steps, seen = {}, set(start)
+    here = set(seen)
+    while here:
+        touched = Movement.objects.filter(lines__place__in=here)
+        ahead = set()
+        for (giver, taker), amount in net(flows(touched)).items():
+            near, far = (taker, giver) if back else (giver, taker)
+            # What was grown above the guess joins a walk that goes on, too.
+            joins = giver.kind in SOURCES and taker in here
+            if (near in here and taker.kind not in SOURCES) or joins:
+                steps[giver, taker] = amount
+                ahead |= {far} if far.kind in PASSED else set()
+        here = ahead - seen
+        seen |= here
+    return steps
+
+
+def _walk(start, steps, sowings):
+    places = {place for pair in steps for place in pair} | set(start)
+    subjects = subjects_of(places)
+    nodes = {
+        _id(place): _node(place, subjects[place.pk])
+        for place in places
+        if place.kind not in (*SOURCES, Kind.STANDING)
+    }
+    sown = {sowing.pk: sowing for sowing in _with_seed(sowings)}
+    sown |= _sown(places, subjects)
+    went = defaultdict(int)
+    for (giver, taker), amount in steps.items():
+        if taker.kind == Kind.STANDING:
+            continue
+        if giver.kind in SOURCES and taker.kind == Kind.STOOKS:
+            went[str(subjects[taker.pk].cut.sowing_id), _id(taker)] += amount
+        else:
+            went[_id(giver), _id(taker)] += amount
+            if giver.kind in SOURCES:
+                nodes[_id(giver)] = _more(giver)
+    for sowing in sown.values():
+        for node in _before(sowing):
+            nodes[node.id] = node
+            went[node.id, str(sowing.pk)] = None
+        nodes[str(sowing.pk)] = _sowing(sowing)
+    return Walk(tuple(nodes.values()), tuple(Went(*k, g) for k, g in went.items()))
+
+
+def _with_seed(sowings):
+    return sowings.select_related("field", "seed_lot__grown_as")
+
+
+def _sown(places, subjects):
+    """The sowings of the crops and the stooks among the places."""
+    crops = {place.subject for place in places if place.kind == Kind.STANDING}
+    stooks = [subjects[place.pk] for place in places if place.kind == Kind.STOOKS]
+    pks = crops | {stook_set.cut.sowing_id for stook_set in stooks}
+    found = _with_seed(Sowing.objects.filter(pk__in=pks))
+    return {sowing.pk: sowing for sowing in found}
+
+
+def _id(place):
+    # A crop is its sowing, which is there before the book knows a kilogram of it.
+    return str(place.subject if place.kind == Kind.STANDING else place.pk)
+
+
+def _sowing(sowing):
+    return Node(
+        str(sowing.pk),
+        _("sowing"),
+        str(sowing),
+        f"{sowing.seed_lot.variety}, {_day(sowing.date)}",
+    )
+
+
+def _before(sowing):
+    field, seed = sowing.field, sowing.seed_lot
+    whence = seed.supplier or seed.get_came_display()
+    if seed.grown_as:
+        whence = _("kept from lot %(lot)s") % {"lot": seed.grown_as}
+    yield Node(str(field.pk), _("field"), field.name, f"{field.area_ha:.2f} ha")
+    yield Node(str(seed.pk), _("seed lot"), str(seed), whence)
+
+
+def _more(grown):
+    return Node(_id(grown), str(grown), _("more than was guessed"))
+
+
+def _node(place, subject):
+    kind, detail = str(place), ""
+    if place.kind == Kind.LOT:
+        kind = subject.get_kind_display()
+        detail = f"{subject.variety}, {subject.harvest_year}"
+    elif place.kind == Kind.SOLD:
+        return Node(_id(place), kind, subject.buyer_name, _day(subject.date))
+    elif place.kind == Kind.STOOKS:
+        cut = subject.cut
+        return Node(_id(place), kind, str(cut.sowing.field), _day(cut.date))
+    elif place.kind == Kind.RICK:
+        detail = _day(subject.built)
+    elif place.kind == Kind.DRUM:
+        return Node(_id(place), kind, _day(subject.date))
+    return Node(_id(place), kind, name_of(place, subject), detail)
+
+
+def _day(date):
+    return date_format(date, "j F Y")
