@@ -29,7 +29,7 @@ WORTH_HEIGHT, RAIN_HEIGHT, YEAR_HEIGHT = 220, 60, 60
 """[px]"""
 
 
-def season_chart(outlooks, names=None):
+def season_chart(outlooks, names=None, titled=True):
     """The chart of one field, or of some one below the other.
 
     Parameters
@@ -37,25 +37,32 @@ def season_chart(outlooks, names=None):
     outlooks : iterable of sheafwright.answers.outlook.Outlook
     names : iterable of str, optional
         The fields' names.
+    titled : bool
+        Whether the answer and the year stand above it; a page shows them already.
     """
     import altair as alt
 
     answers = [answer.to_json() for answer in outlooks]
     named = zip(answers, names or [""] * len(answers), strict=True)
-    fields = [_field(said, name) for said, name in named]
+    fields = [_field(said, name, titled) for said, name in named]
     return styled(alt.vconcat(*fields, spacing=48))
 
 
-def _field(said, name):
+def _field(said, name, titled):
     import altair as alt
 
+    days = len(said["by_cutting_day"]) > 1
+    panels = [_worth(said), _rain(said)] if days else []
+    if titled or not days:
+        panels.insert(0, _year(said))
+    title = {"title": _title(said, name)} if titled else {}
+    return alt.vconcat(*panels, spacing=22, **title)
+
+
+def _title(said, name):
     first, _, rest = said["sentence"].partition(". ")
     says = f"{name}: {first}." if name else f"{first}."
-    title = sentences(says.replace("..", "."), rest)
-    panels = [_year(said)]
-    if len(said["by_cutting_day"]) > 1:
-        panels += [_worth(said), _rain(said)]
-    return alt.vconcat(*panels, spacing=22, title=title)
+    return sentences(says.replace("..", "."), rest)
 
 
 def _year(said):

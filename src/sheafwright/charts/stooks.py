@@ -20,21 +20,27 @@ MOISTURE_HEIGHT, CHANCE_HEIGHT, RAIN_HEIGHT = 150, 80, 60
 """[px]"""
 
 
-def stooks_chart(answer):
+def stooks_chart(answer, titled=True):
     """The chart of one field's stooks.
 
     Parameters
     ----------
     answer : sheafwright.answers.stooks.StooksAnswer
+    titled : bool
+        Whether the answer stands above it; a page shows it already.
     """
     import altair as alt
 
     said = answer.to_json()
-    first, _, rest = said["sentence"].partition(". ")
     panels = [_moisture(said, "grain"), _moisture(said, "straw")]
     panels += [_chance(said), _rain(said)]
-    title = sentences(f"{first}.", rest)
-    return styled(alt.vconcat(*panels, spacing=22, title=title))
+    title = {"title": _title(said)} if titled else {}
+    return styled(alt.vconcat(*panels, spacing=22, **title))
+
+
+def _title(said):
+    first, _, rest = said["sentence"].partition(". ")
+    return sentences(f"{first}.", rest)
 
 
 def _moisture(said, what):

@@ -182,7 +182,7 @@ def _outlook(sowing, source, common):
                 seed=SEED,
             )
         )
-        return said, svg(season_chart([said]))
+        return said, svg(season_chart([said], titled=False))
 
     return Due("outlook", sowing, asks, answer)
 
@@ -209,7 +209,7 @@ def _stooks(stook_set, source, common):
                 seed=SEED,
             )
         )
-        return said, svg(stooks_chart(said))
+        return said, svg(stooks_chart(said, titled=False))
 
     return Due("stooks", stook_set, asks, answer)
 

@@ -104,6 +104,12 @@ def listed(names):
     return _("%(most)s and %(last)s") % {"most": ", ".join(most), "last": last}
 
 
+def first_sentence(said):
+    """The first sentence, and the rest."""
+    first, _dot, rest = said.partition(". ")
+    return f"{first.rstrip('.')}.", rest
+
+
 def being_worked_out():
     return _("Being worked out: look again in a minute.")
 

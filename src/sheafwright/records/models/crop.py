@@ -82,7 +82,7 @@ class Cut(Entry):
         ordering = ("date", "made_at")
 
     def __str__(self):
-        return f"{self.sowing.field}, cut {self.date}"
+        return f"{self.sowing.field}, cut {self.date.day} {self.date:%B}"
 
 
 class StookSet(Entry):

@@ -5,6 +5,7 @@ import datetime
 import enum
 
 from sheafwright.answers.rick_heat import CAUTION
+from sheafwright.answers.stooks import CART
 from sheafwright.records import wording
 from sheafwright.records.clock import today
 from sheafwright.records.models import Rick, WeedWalk
@@ -13,6 +14,7 @@ from sheafwright.records.selectors.heat import heat_of_ricks
 from sheafwright.records.selectors.in_hand import stooks_in_hand
 from sheafwright.records.selectors.inspection import certificates_now
 from sheafwright.records.selectors.settle import to_settle
+from sheafwright.records.wording import first_sentence
 
 SOON = datetime.timedelta(days=10)
 """A field is spoken of from so long before soft dough."""
@@ -26,10 +28,11 @@ class Urgency(enum.IntEnum):
     CUT = 1
     CART = 2
     READING = 3
-    SETTLE = 4
-    COVER = 5
+    COVER = 4
+    SETTLE = 5
     WALK = 6
-    PAPERS = 7
+    WATCH = 7
+    PAPERS = 8
 
 
 @dataclasses.dataclass(frozen=True)
@@ -110,8 +113,9 @@ def _stooks(holding):
         answer = kept.get(stook_set.pk)
         if answer is None or "refused" in answer.said:
             continue
-        said, _, rest = answer.said["sentence"].partition(". ")
-        yield Job(Urgency.CART, f"{said.rstrip('.')}.", rest, "stooks", stook_set)
+        said, rest = first_sentence(answer.said["sentence"])
+        urgency = Urgency.CART if answer.said["action"] == CART else Urgency.WATCH
+        yield Job(urgency, said, rest, "stooks", stook_set)
 
 
 def _settle(holding):

@@ -16,6 +16,7 @@ LABELS = {
     Urgency.SETTLE: _("Settle it"),
     Urgency.COVER: _("See the rick"),
     Urgency.WALK: _("Record what you saw"),
+    Urgency.WATCH: _("See the stooks"),
     Urgency.PAPERS: _("See the papers"),
 }
 

@@ -18,12 +18,14 @@ def stooks(request):
     kept = saved(holding=holding, question="stooks", with_charts=True)
     sets = list(stooks_in_hand(holding=holding))
     sections = [_set(request, each, kept.get(each.pk)) for each in sets]
-    first = next((each.sentence for each in sections if each.drawing), "")
+    said = next((each.sentence for each in sections if each.drawing), "")
+    first, rest = wording.first_sentence(said) if said else ("", "")
     return sheet(
         request,
         Sheet(
             title=_("Stooks"),
             answer=wording.stooks_headline(sets, first),
+            odds=rest,
             sections=tuple(sections),
         ),
     )
