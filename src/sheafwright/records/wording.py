@@ -343,7 +343,7 @@ def period(begins, ends):
 
 
 def losses(listed_losses):
-    if not listed_losses:
+    if listed_losses == UNKNOWN:
         return _("Nothing was lost.")
     return _("Lost: %(losses)s.") % {"losses": listed_losses}
 
@@ -356,3 +356,7 @@ def hours_between(hours):
 
 def entry(said):
     return f"{said.movement} ({_('undone')})" if said.is_undone else str(said.movement)
+
+
+def of_harvest(material, year):
+    return _("%(material)s of %(year)d") % {"material": material, "year": year}

@@ -1,10 +1,13 @@
 from django.urls import include, path
 
 from sheafwright.web.views import (
+    book,
     cutting,
     entry,
+    ground,
     growing,
     harvest_day,
+    lots,
     phone,
     ricks,
     seed,
@@ -19,12 +22,22 @@ app_name = "web"
 
 of_a_holding = [
     path("today/", today.today, name="today"),
+    path("ground/", ground.ground, name="ground"),
+    path("fields/<uuid:field_id>/", ground.field, name="field"),
     path("seed/", seed.seed, name="seed"),
     path("growing/", growing.growing, name="growing"),
     path("cutting/", cutting.cutting, name="cutting"),
     path("harvest-day/", harvest_day.harvest_day, name="harvest-day"),
     path("stooks/", stooks.stooks, name="stooks"),
     path("ricks/", ricks.ricks, name="ricks"),
+    path("threshing/", lots.threshing, name="threshing"),
+    path("straw/", lots.straw, name="straw"),
+    path("grain/", lots.grain, name="grain"),
+    path("lots/<uuid:lot_id>/", lots.lot, name="lot"),
+    path("bought/", book.bought, name="bought"),
+    path("book/", book.book, name="book"),
+    path("book/settle/", book.settle, name="settle"),
+    path("book/<uuid:movement_id>/undo/", book.undo, name="undo"),
     path("settings/", settings.settings, name="settings"),
     path("settings/people/", settings.person_add, name="person-add"),
     path(

@@ -1,4 +1,5 @@
 import datetime
+from collections import Counter
 
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
@@ -10,7 +11,7 @@ from sheafwright.records.clock import today
 from sheafwright.records.models import Movement
 from sheafwright.records.selectors.inspection import certificates_now
 from sheafwright.records.selectors.lots import sales_to
-from sheafwright.records.selectors.mass_balance import mass_balance
+from sheafwright.records.selectors.mass_balance import Item, mass_balance
 from sheafwright.records.selectors.movements import movements_of
 from sheafwright.records.selectors.settle import to_settle
 from sheafwright.records.selectors.work import hours_owed
@@ -42,13 +43,13 @@ def book(request):
     holding, units = request.membership.holding, request.user.units
     period = PeriodForm(request.GET or None, initial=_this_year(holding))
     begins, ends = period.said()
-    balance = mass_balance(holding=holding, begins=begins, ends=ends)
+    accounts = mass_balance(holding=holding, since=begins, until=ends)
     own = next(
         (c for c in certificates_now(holding=holding) if c.certificate.is_own), None
     )
     sections = (
         _papers(request, begins, ends),
-        _balance(balance, units),
+        _balance(accounts, units),
         _certificates(holding),
         _owed(holding),
         _movements(request, holding, begins, ends),
@@ -59,7 +60,7 @@ def book(request):
     )
     said = Sheet(
         title=_("Record book"),
-        answer=wording.book_headline(own, grams(balance.unexplained, units)),
+        answer=wording.book_headline(own, grams(_unexplained(accounts), units)),
         odds=wording.period(begins, ends),
         sections=sections,
     )
@@ -86,31 +87,49 @@ def _papers(request, begins, ends):
     return Section(heading=_("For the inspector"), actions=actions)
 
 
-def _balance(balance, units):
+def _balance(accounts, units):
     columns = (
         Column(_("What")),
         Column(_("At the start"), True),
-        Column(_("Came"), True),
-        Column(_("Went"), True),
+        Column(_("Came in")),
+        Column(_("Went out")),
+        Column(_("Lost")),
         Column(_("At the end"), True),
     )
     rows = tuple(
         (
-            line.name,
-            *(
-                grams(x, units)
-                for x in (line.opening, line.came, line.went, line.closing)
-            ),
+            wording.of_harvest(account.name, account.harvest_year),
+            grams(account.opening_grams, units),
+            _items(account.came_in, units),
+            _items(account.went_out, units),
+            _items(account.lost, units),
+            grams(account.closing_grams, units),
         )
-        for line in balance.lines
-    )
-    losses = ", ".join(
-        f"{name} {grams(amount, units)}" for name, amount in balance.losses
+        for account in accounts
     )
     return Section(
         heading=_("Mass balance"),
-        sentence=wording.losses(losses),
+        sentence=wording.losses(_items(_losses(accounts), units)),
         table=Table(columns, rows) if rows else None,
+    )
+
+
+def _items(items, units):
+    said = [f"{item.name} {grams(item.grams, units)}" for item in items if item.grams]
+    return ", ".join(said) or wording.UNKNOWN
+
+
+def _losses(accounts):
+    """What was lost of all materials together, by name."""
+    sums = Counter()
+    for account in accounts:
+        sums.update({item.what: item.grams for item in account.lost})
+    return [Item(what, lost) for what, lost in sums.items()]
+
+
+def _unexplained(accounts):
+    return sum(
+        item.grams for item in _losses(accounts) if item.what == Place.Kind.UNEXPLAINED
     )
 
 

@@ -65,7 +65,9 @@ def field(request, field_id):
     sections = (
         *(_sowing(request, sowing, years[sowing.pk]) for sowing in now.sowings),
         _history(request, now.field),
-        walk_section(request, walk_on(now.field), wording.where_it_went(now.field)),
+        walk_section(
+            request, walk_on(field=now.field), wording.where_it_went(now.field)
+        ),
     )
     return sheet(
         request,

@@ -109,7 +109,7 @@ def lot(request, lot_id):
     sections = (
         walk_section(
             request,
-            walk_back(found),
+            walk_back(lot=found),
             wording.where_it_came_from(found),
             chosen=str(place.pk) if place else None,
         ),
