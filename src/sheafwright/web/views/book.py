@@ -8,7 +8,7 @@ from django.utils.translation import gettext as _
 from sheafwright.accounts.rights import Right
 from sheafwright.records import wording
 from sheafwright.records.clock import today
-from sheafwright.records.models import Movement
+from sheafwright.records.models import Movement, Place
 from sheafwright.records.selectors.inspection import certificates_now
 from sheafwright.records.selectors.lots import sales_to
 from sheafwright.records.selectors.mass_balance import Item, mass_balance
