@@ -4,16 +4,17 @@ BIN := .venv/bin
 PIP := $(BIN)/pip install --quiet --disable-pip-version-check -c constraints.txt
 
 .DEFAULT_GOAL := help
-.PHONY: help run test check prove bench docs lock
+.PHONY: help run test check prove bench browser docs lock
 
 help: ## list what there is
 	@sed -n 's/^\([a-z]*\):.*## /\1\t/p' Makefile | expand -t 10
 
-run: .venv/installed ## set up, then show the season outlook of the demo holding
+run: .venv/installed ## set up, then show the demo holding: its season, and its pages
 	@mkdir -p out
-	$(BIN)/sheafwright demo --chart out/demo-outlook.svg
+	$(BIN)/sheafwright demo --chart out/demo-outlook.svg --holding out/demo
+	$(BIN)/sheafwright serve --holding out/demo
 
-test: check ## set up, then lint and run every test but the long proofs
+test: check browser ## set up, then lint and run every test but the long proofs
 	$(BIN)/pytest -n 2 -m "not prove"
 
 check: .venv/installed-for-tests ## lint: style, format and the layers
@@ -21,11 +22,14 @@ check: .venv/installed-for-tests ## lint: style, format and the layers
 	$(BIN)/ruff format --check
 	$(BIN)/lint-imports
 
-prove: .venv/installed-for-tests ## run the long proofs on the replayed seasons
+prove: .venv/installed-for-tests browser ## run the long proofs: replays, soaks, killed servers
 	$(BIN)/pytest -n 2 -m prove
 
 bench: .venv/installed-for-tests ## time the engine beside plain pandas and NumPy
 	@set -e; for benchmark in $(wildcard benchmarks/*.py); do $(BIN)/python $$benchmark; done
+
+browser: # Debian's, where there is none; the tests say so if there is still none
+	@command -v chromium >/dev/null || (apt-get update -qq && apt-get install -qq -y chromium)
 
 docs: .venv/installed-for-tests ## rebuild the generated parts of the docs
 	$(BIN)/python tools/check_tables.py
