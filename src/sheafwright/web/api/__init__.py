@@ -1,10 +1,8 @@
 """The programs' door: the same rights, the same services, a token for each person."""
 
-from sheafwright.web.api.door import api
-from sheafwright.web.api.reading import reading
-from sheafwright.web.api.writing import writing
+from sheafwright.web.api import reading, writing
+from sheafwright.web.api.door import api, door
 
-api.add_router("", reading)
-api.add_router("", writing)
+api.add_router("", door)
 
-__all__ = ["api"]
+__all__ = ["api", "reading", "writing"]

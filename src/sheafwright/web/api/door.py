@@ -3,7 +3,7 @@
 from django.core.exceptions import ValidationError
 from django.http import Http404
 from django.utils.translation import gettext as _
-from ninja import NinjaAPI, Schema
+from ninja import NinjaAPI, Router, Schema
 from ninja.errors import AuthenticationError, HttpError
 from ninja.errors import ValidationError as NotAsked
 from ninja.security import HttpBearer
@@ -47,6 +47,9 @@ api = NinjaAPI(
     openapi_url="/openapi.json",
     urls_namespace="api",
 )
+
+door = Router()
+"""One for reading and writing, so that both share an address."""
 
 
 def member(request, slug, *rights):

@@ -5,17 +5,15 @@ import typing
 import uuid
 
 from django.db.models import F
-from ninja import Query, Router, Schema
+from ninja import Query, Schema
 from pydantic import Field
 
 from sheafwright.accounts.rights import Right
 from sheafwright.accounts.selectors import memberships_of
 from sheafwright.records import models
-from sheafwright.web.api.door import REFUSALS, member
+from sheafwright.web.api.door import REFUSALS, door, member
 from sheafwright.web.api.kinds import API_KINDS, MORE
 from sheafwright.web.api.schemas import to_read
-
-reading = Router(tags=["read"])
 
 EITHER = (Right.SEE_WORK, Right.SEE_BOOK)
 BOOK_ONLY = ("sale", "labour", "loss", "complaint")
@@ -75,7 +73,7 @@ class Moved(Schema):
         return list(movement.lines.all())
 
 
-@reading.get("/holdings/", response={200: list[Holding], **REFUSALS})
+@door.get("/holdings/", response={200: list[Holding], **REFUSALS})
 def holdings(request):
     """The holdings that this token's person has something to do with."""
     return [
@@ -84,7 +82,7 @@ def holdings(request):
     ]
 
 
-@reading.get("/{slug:slug}/stock/", response={200: list[InPlace], **REFUSALS})
+@door.get("/{slug:slug}/stock/", response={200: list[InPlace], **REFUSALS})
 def stock(request, slug: str):
     """What is in every place of the material book."""
     holding = member(request, slug, *EITHER).holding
@@ -93,7 +91,7 @@ def stock(request, slug: str):
     )
 
 
-@reading.get("/{slug:slug}/movements/", response={200: list[Moved], **REFUSALS})
+@door.get("/{slug:slug}/movements/", response={200: list[Moved], **REFUSALS})
 def movements(request, slug: str, page: Query[Page]):
     """The material book, in its order."""
     holding = member(request, slug, Right.SEE_BOOK).holding
@@ -101,7 +99,7 @@ def movements(request, slug: str, page: Query[Page]):
     return page.of(found.prefetch_related("lines"))
 
 
-@reading.get("/{slug:slug}/answers/", response={200: list[Said], **REFUSALS})
+@door.get("/{slug:slug}/answers/", response={200: list[Said], **REFUSALS})
 def answers(request, slug: str, page: Query[Page]):
     """The answers kept for the pages, the last first."""
     holding = member(request, slug, Right.SEE_WORK).holding
@@ -121,7 +119,7 @@ for name, kind in API_KINDS.items():
     if kind.model is not models.Movement:
         schema = to_read(kind.model, [*kind.fields, *MORE.get(name, ())])
         rights = (Right.SEE_BOOK,) if name in BOOK_ONLY else EITHER
-        reading.get(
+        door.get(
             f"/{{slug:slug}}/{name}/",
             response={200: list[schema], **REFUSALS},
             operation_id=f"read_{name.replace('-', '_')}",

@@ -3,13 +3,11 @@
 from uuid import UUID
 
 from django.http import Http404
-from ninja import Router, Schema
+from ninja import Schema
 
-from sheafwright.web.api.door import REFUSALS, member
+from sheafwright.web.api.door import REFUSALS, door, member
 from sheafwright.web.api.kinds import API_KINDS, MORE, THINGS, outturn
 from sheafwright.web.api.schemas import to_send
-
-writing = Router(tags=["write"])
 
 
 class Written(Schema):
@@ -63,7 +61,7 @@ def _camel(name):
 
 
 for name, kind in API_KINDS.items():
-    writing.post(
+    door.post(
         f"/{{slug:slug}}/{name}/",
         response={200: Written, **REFUSALS},
         operation_id=f"write_{name.replace('-', '_')}",
