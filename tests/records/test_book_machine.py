@@ -1,0 +1,20 @@
+"""The book holds what a plain dictionary holds, whatever is written in it."""
+
+import pytest
+
+MACHINE = "book_machine.py"
+
+
+def steps(programs, examples, each):
+    taken, lines = map(int, programs.run(MACHINE, examples, each).split())
+    assert lines > taken / 2
+    return taken
+
+
+def test_the_book_is_a_dictionary_for_200_steps(on_sqlite):
+    assert steps(on_sqlite, 4, 50) >= 200
+
+
+@pytest.mark.prove
+def test_the_book_is_a_dictionary_for_2000_steps(on_either):
+    assert steps(on_either, 40, 50) >= 2000
