@@ -1,0 +1,119 @@
+"""A served book, and Chromium with someone signed in."""
+
+import dataclasses
+import socket
+import sqlite3
+import subprocess
+import sys
+import time
+import urllib.request
+from pathlib import Path
+
+import pytest
+
+from web.own_book import PASSWORD
+
+CHROMIUM = Path("/usr/bin/chromium")
+PATIENCE_S = 120
+
+
+@dataclasses.dataclass
+class Served:
+    """A book being served."""
+
+    folder: Path
+    url: str
+
+    def count(self, table):
+        """Rows of a table, read past the server."""
+        with sqlite3.connect(self.folder / "book.sqlite3") as book:
+            return book.execute(f"SELECT count(*) FROM {table}").fetchone()[0]
+
+
+@pytest.fixture(scope="session")
+def served(tmp_path_factory):
+    """Ann's book, served by ``sheafwright serve`` as a grower would."""
+    folder = tmp_path_factory.mktemp("book")
+    make = Path(__file__).with_name("own_book.py")
+    subprocess.run([sys.executable, make, folder], check=True)
+    port = free_port()
+    command = [Path(sys.executable).with_name("sheafwright"), "serve"]
+    options = ["--holding", folder, "--port", str(port), "--no-browser"]
+    with subprocess.Popen([*command, *options], stdout=subprocess.DEVNULL) as server:
+        try:
+            yield Served(folder, until_up(f"http://127.0.0.1:{port}", server))
+        finally:
+            server.terminate()
+
+
+@pytest.fixture(scope="session")
+def chromium():
+    from playwright.sync_api import sync_playwright
+
+    if not CHROMIUM.exists():
+        pytest.fail("These tests need Chromium: apt-get install chromium")
+    with sync_playwright() as started:
+        browser = started.chromium.launch(
+            executable_path=CHROMIUM, args=["--no-sandbox"]
+        )
+        yield browser
+        browser.close()
+
+
+@pytest.fixture(scope="session")
+def signed_in(served, chromium):
+    """What a browser remembers of somebody who signed in, by name."""
+    known = {}
+
+    def remembered(name):
+        if name not in known:
+            with chromium.new_context(base_url=served.url) as context:
+                sign_in(context.new_page(), name)
+                known[name] = context.storage_state()
+        return known[name]
+
+    return remembered
+
+
+@pytest.fixture
+def page_of(served, chromium, signed_in):
+    """Open a page as somebody: ``page_of("Ben", viewport=…)``."""
+    opened = []
+
+    def page_of(name, **options):
+        remembered = signed_in(name) if name else None
+        context = chromium.new_context(
+            base_url=served.url, storage_state=remembered, **options
+        )
+        opened.append(context)
+        return context.new_page()
+
+    yield page_of
+    for context in opened:
+        context.close()
+
+
+def sign_in(page, name):
+    page.goto("/sign-in/")
+    page.fill("[name=username]", f"{name.lower()}@example.org")
+    page.fill("[name=password]", PASSWORD)
+    page.click("main button")
+    page.wait_for_url(lambda url: "sign-in" not in url)
+
+
+def free_port():
+    with socket.socket() as asked:
+        asked.bind(("127.0.0.1", 0))
+        return asked.getsockname()[1]
+
+
+def until_up(url, server):
+    until = time.monotonic() + PATIENCE_S
+    while time.monotonic() < until and server.poll() is None:
+        try:
+            urllib.request.urlopen(f"{url}/csrf/", timeout=30).close()
+        except OSError:
+            time.sleep(0.1)
+        else:
+            return url
+    raise TimeoutError(f"No answer from {url} within {PATIENCE_S} s.")

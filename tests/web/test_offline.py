@@ -1,0 +1,188 @@
+"""Ben in the field: whatever the signal does, each entry is written once."""
+
+import pytest
+from playwright.sync_api import expect
+
+HARVEST_DAY = "/marl-hollow/harvest-day/"
+PHONE = {"viewport": {"width": 360, "height": 740}, "has_touch": True}
+WRITE_CUT = "**/write/cut/"
+
+
+@pytest.fixture
+def phone(page_of):
+    """Ben's phone on harvest day, ready for the signal to go."""
+    page = page_of("Ben", **PHONE)
+    page.goto(HARVEST_DAY)
+    page.evaluate("navigator.serviceWorker.ready")
+    page.wait_for_function(f"caches.match('{HARVEST_DAY}')")
+    return page
+
+
+def record_cut(page, area="0.1 ha", sheaves="100"):
+    form = page.locator("form[action$='/write/cut/']")
+    form.locator("[name=sowing]").select_option(index=1)
+    form.locator("[name=area_ha]").fill(area)
+    form.locator("[name=sheaves]").fill(sheaves)
+    form.get_by_role("button", name="Write it down").click()
+    return form.locator("[data-note]")
+
+
+def unsent(page):
+    return page.locator("[data-unsent]")
+
+
+def test_with_signal_a_cut_is_written_at_once(phone, served):
+    cuts = served.count("records_cut")
+    expect(record_cut(phone)).to_contain_text("Written down")
+    expect(unsent(phone)).to_be_hidden()
+    assert served.count("records_cut") == cuts + 1
+
+
+def test_without_signal_a_cut_is_kept_then_sent_once(phone, served):
+    cuts = served.count("records_cut")
+    phone.context.set_offline(True)
+    expect(record_cut(phone)).to_contain_text("kept on this phone")
+    expect(unsent(phone)).to_have_text("1 entry not yet sent")
+    assert served.count("records_cut") == cuts
+    phone.context.set_offline(False)
+    expect(unsent(phone)).to_be_hidden()
+    assert served.count("records_cut") == cuts + 1
+
+
+def test_a_signal_lost_in_mid_send_writes_once(phone, served):
+    cuts = served.count("records_cut")
+
+    def answered_but_never_heard(route):
+        route.fetch()
+        route.abort()
+
+    phone.route(WRITE_CUT, answered_but_never_heard)
+    expect(record_cut(phone)).to_contain_text("kept on this phone")
+    assert served.count("records_cut") == cuts + 1
+    phone.unroute(WRITE_CUT)
+    phone.reload()
+    expect(unsent(phone)).to_be_hidden()
+    assert served.count("records_cut") == cuts + 1
+
+
+def test_a_signal_lost_before_the_server_hears_writes_once(phone, served):
+    cuts = served.count("records_cut")
+    phone.context.route(WRITE_CUT, lambda route: route.abort())
+    expect(record_cut(phone)).to_contain_text("kept on this phone")
+    assert served.count("records_cut") == cuts
+    phone.context.unroute(WRITE_CUT)
+    phone.reload()
+    expect(unsent(phone)).to_be_hidden()
+    assert served.count("records_cut") == cuts + 1
+
+
+def test_the_page_opens_with_no_signal_and_keeps_two_entries(phone, served):
+    cuts = served.count("records_cut")
+    phone.context.set_offline(True)
+    phone.goto(HARVEST_DAY)
+    expect(record_cut(phone)).to_contain_text("kept on this phone")
+    expect(record_cut(phone, area="0.2 ha")).to_contain_text("kept on this phone")
+    expect(unsent(phone)).to_have_text("2 entries not yet sent")
+    phone.context.set_offline(False)
+    expect(unsent(phone)).to_be_hidden()
+    assert served.count("records_cut") == cuts + 2
+
+
+def test_an_entry_outlasts_the_page_that_it_was_typed_on(phone, served):
+    cuts = served.count("records_cut")
+    phone.context.set_offline(True)
+    expect(record_cut(phone)).to_contain_text("kept on this phone")
+    context = phone.context
+    phone.close()
+    later = context.new_page()
+    context.set_offline(False)
+    later.goto("/unsent/")
+    expect(later.locator("h1")).to_have_text("Everything on this phone is sent.")
+    assert served.count("records_cut") == cuts + 1
+
+
+def test_two_pages_that_send_at_once_write_once(phone, served):
+    cuts = served.count("records_cut")
+    other = phone.context.new_page()
+    other.goto(HARVEST_DAY)
+    phone.context.set_offline(True)
+    expect(record_cut(phone)).to_contain_text("kept on this phone")
+    phone.context.set_offline(False)
+    phone.evaluate("sendNow()")
+    other.evaluate("sendNow()")
+    expect(unsent(other)).to_be_hidden()
+    assert served.count("records_cut") == cuts + 1
+
+
+def test_the_page_of_another_networks_gate_is_no_proof(phone, served):
+    cuts = served.count("records_cut")
+    phone.context.route(WRITE_CUT, lambda route: route.fulfill(body="<h1>Pay for wifi</h1>"))
+    expect(record_cut(phone)).to_contain_text("kept on this phone")
+    expect(unsent(phone)).to_have_text("1 entry not yet sent")
+    phone.context.unroute(WRITE_CUT)
+    phone.evaluate("sendNow()")
+    expect(unsent(phone)).to_be_hidden()
+    assert served.count("records_cut") == cuts + 1
+
+
+def test_what_is_refused_with_signal_is_said_and_stays_in_the_form(phone):
+    note = record_cut(phone, area="3 kg")
+    expect(note).to_contain_text("it should be such as")
+    area = phone.locator("form[action$='/write/cut/'] [name=area_ha]")
+    expect(area).to_have_value("3 kg")
+    expect(unsent(phone)).to_be_hidden()
+
+
+def test_what_is_refused_later_stays_on_the_phone_with_its_sentence(phone, served):
+    cuts = served.count("records_cut")
+    phone.context.set_offline(True)
+    expect(record_cut(phone, area="3 kg")).to_contain_text("kept on this phone")
+    phone.context.set_offline(False)
+    kept = phone.locator("[data-kept] li")
+    expect(kept).to_contain_text("it should be such as")
+    phone.on("dialog", lambda dialog: dialog.accept())
+    kept.get_by_role("button").click()
+    expect(unsent(phone)).to_be_hidden()
+    assert served.count("records_cut") == cuts
+
+
+def test_bens_entry_is_not_sent_as_anns(phone, served, signed_in):
+    cuts = served.count("records_cut")
+    phone.context.set_offline(True)
+    expect(record_cut(phone)).to_contain_text("kept on this phone")
+    bens, anns = phone.context.cookies(), signed_in("Ann")["cookies"]
+    phone.context.clear_cookies()
+    phone.context.add_cookies(anns)
+    phone.context.set_offline(False)
+    phone.goto("/unsent/")
+    expect(phone.locator("[data-kept]")).to_contain_text("Ben wrote this down")
+    assert served.count("records_cut") == cuts
+    phone.context.add_cookies(bens)
+    phone.reload()
+    expect(unsent(phone)).to_be_hidden()
+    assert served.count("records_cut") == cuts + 1
+
+
+def test_another_page_without_signal_leads_to_harvest_day(phone):
+    phone.context.set_offline(True)
+    phone.goto("/marl-hollow/ricks/")
+    expect(phone.locator("h1")).to_have_text("No signal here.")
+    phone.get_by_role("link", name="Harvest day").click()
+    phone.wait_for_url(f"**{HARVEST_DAY}")
+
+
+def test_the_app_opens_on_harvest_day_without_signal(phone):
+    phone.context.set_offline(True)
+    phone.goto("/")
+    expect(phone.locator("form[action$='/write/cut/']")).to_be_visible()
+
+
+def test_without_scripts_a_cut_is_a_plain_form(page_of, served):
+    cuts = served.count("records_cut")
+    page = page_of("Ben", java_script_enabled=False, **PHONE)
+    page.goto(HARVEST_DAY)
+    form = page.locator("form[action$='/write/cut/']")
+    form.locator("[name=sowing]").select_option(index=1)
+    form.locator("[name=area_ha]").fill("0.1")
+    form.get_by_role("button", name="Write it down").click()
+    assert served.count("records_cut") == cuts + 1
