@@ -21,7 +21,7 @@ from sheafwright.documents.epcis import (
     Move,
     Origin,
     Sale,
-    Threshing,
+    Transformation,
     Withdrawal,
     epcis_document,
 )
@@ -90,7 +90,7 @@ def test_carting_is_seen_from_place_to_place_and_makes_nothing():
 def test_threshing_turns_sheaves_into_reed_and_grain():
     reed, grain = Amount("lots/26-01", 2_900_000), Amount("lots/26-02", 2_000_000)
     what = {"inputs": SHEAVES, "outputs": (reed, grain), "origin": ORIGIN}
-    said = told(Threshing(id=ID, at=AT, place="drum", **what))
+    said = told(Transformation(id=ID, at=AT, place="drum", **what))
     assert said["type"] == "TransformationEvent"
     assert "action" not in said
     assert [each["quantity"] for each in said["inputQuantityList"]] == [6400.5]
@@ -163,7 +163,7 @@ events = st.one_of(
     st.builds(Harvest, amounts=amounts, field=words, origin=origins, **common),
     st.builds(Move, amounts=amounts, taken_from=words, given_to=words, **common),
     st.builds(
-        Threshing,
+        Transformation,
         inputs=amounts,
         outputs=amounts,
         place=words,

@@ -79,8 +79,8 @@ class Move(Event):
 
 
 @dataclass(frozen=True, kw_only=True)
-class Threshing(Event):
-    """Sheaves become reed, straw, grain and waste."""
+class Transformation(Event):
+    """Sheaves become reed, straw, grain and waste; grain becomes flour."""
 
     inputs: tuple[Amount, ...]
     outputs: tuple[Amount, ...]
@@ -167,7 +167,7 @@ def _(event: Move, base):
 
 
 @_what_happened.register
-def _(event: Threshing, base):
+def _(event: Transformation, base):
     return {
         "type": "TransformationEvent",
         "transformationID": event.id.urn,

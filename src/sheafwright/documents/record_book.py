@@ -32,7 +32,7 @@ class SowingLine:
     field: Annotated[str, "Field"]
     variety: Annotated[str, "Variety"]
     area: Annotated[Decimal, "Area", "area"]
-    seed: Annotated[Decimal, "Seed", "weight"]
+    seed: Annotated[Decimal | None, "Seed", "weight"]
     seed_lot: Annotated[str, "Seed lot"]
     seed_from: Annotated[str, "Seed from"]
     seed_status: Annotated[str, "Seed’s status"]
@@ -43,7 +43,7 @@ class DerogationLine:
     """Leave to sow seed that is not organic."""
 
     given_on: Annotated[date, "Given"]
-    seed_lot: Annotated[str, "Seed lot"]
+    variety: Annotated[str, "Variety"]
     reference: Annotated[str, "Reference"]
     reason: Annotated[str, "Reason"]
 
@@ -76,13 +76,17 @@ class MovementLine:
 
 @dataclass(frozen=True)
 class BalanceLine:
-    """One material over the period; what comes in is there, used, lost or gone."""
+    """One material over the period; what comes in is there, used, lost or gone.
+
+    ``put_right`` is more, or less, than was guessed before it was weighed.
+    """
 
     material: Annotated[str, "Material"]
     at_start: Annotated[Decimal, "At start", "weight"]
     grown: Annotated[Decimal, "Grown", "weight"]
     bought: Annotated[Decimal, "Bought in", "weight"]
-    made: Annotated[Decimal, "Threshed out", "weight"]
+    made: Annotated[Decimal, "Threshed or milled out", "weight"]
+    put_right: Annotated[Decimal, "Put right", "weight"]
     threshed: Annotated[Decimal, "Gone to drum", "weight"]
     sold: Annotated[Decimal, "Sold", "weight"]
     used: Annotated[Decimal, "Seed, fed, milled", "weight"]
@@ -168,7 +172,7 @@ class RecordBook:
     begins: date
     ends: date
     made_on: date
-    certificate: Certificate
+    certificate: Certificate | None
     unexplained: Decimal
     fields: tuple[FieldLine, ...] = ()
     sowings: tuple[SowingLine, ...] = ()

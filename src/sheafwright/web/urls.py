@@ -8,6 +8,7 @@ from sheafwright.web.views import (
     growing,
     harvest_day,
     lots,
+    papers,
     phone,
     ricks,
     seed,
@@ -47,6 +48,14 @@ of_a_holding = [
     ),
     path("settings/place/", settings.place, name="place"),
     path("write/<slug:kind>/", write.write, name="write"),
+    path("book/record-book.pdf", papers.book_pdf, name="book-pdf"),
+    path("book/record-book.zip", papers.book_csv, name="book-csv"),
+    path("book/events.jsonld", papers.book_epcis, name="book-epcis"),
+    path("growing/almanac.pdf", papers.almanac, name="almanac"),
+    path("cutting/sheet.pdf", papers.harvest_sheet, name="harvest-sheet"),
+    path("ricks/<uuid:rick_id>/card.pdf", papers.rick_card, name="rick-card"),
+    path("straw/labels.pdf", papers.labels, name="labels"),
+    path("photos/<uuid:observation_id>", papers.photo, name="photo"),
 ]
 
 urlpatterns = [

@@ -1,11 +1,19 @@
 """Forms of the record book: a period, and how an entry is undone or settled."""
 
+import datetime
 import uuid
 
 from django import forms
 from django.utils.translation import gettext_lazy as _
 
 from sheafwright.web.forms.fields import date_widget
+
+YEAR = datetime.timedelta(days=365)
+
+
+def year_to(day):
+    """The period that a `PeriodForm` begins with: a year, to a day."""
+    return {"begins": day - YEAR, "ends": day}
 
 
 class PeriodForm(forms.Form):

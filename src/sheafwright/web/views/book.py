@@ -1,4 +1,3 @@
-import datetime
 from collections import Counter
 
 from django.shortcuts import get_object_or_404, redirect, render
@@ -19,7 +18,7 @@ from sheafwright.records.services.settle import to_settle_done
 from sheafwright.records.services.stock import entry_undo
 from sheafwright.web.access import for_right
 from sheafwright.web.errors import told_on
-from sheafwright.web.forms.book import PeriodForm, SettleForm, UndoForm
+from sheafwright.web.forms.book import PeriodForm, SettleForm, UndoForm, year_to
 from sheafwright.web.sheets import Action, Section, Sheet, sheet, write_action
 from sheafwright.web.tables import Column, Link, Table
 from sheafwright.web.templatetags.said import day_and_year, grams
@@ -41,7 +40,7 @@ ENTRIES = (
 @for_right(Right.SEE_BOOK)
 def book(request):
     holding, units = request.membership.holding, request.user.units
-    period = PeriodForm(request.GET or None, initial=_this_year(holding))
+    period = PeriodForm(request.GET or None, initial=year_to(today(holding)))
     begins, ends = period.said()
     accounts = mass_balance(holding=holding, since=begins, until=ends)
     own = next(
@@ -65,11 +64,6 @@ def book(request):
         sections=sections,
     )
     return render(request, "web/book.html", {"sheet": said, "period": period})
-
-
-def _this_year(holding):
-    day = today(holding)
-    return {"begins": datetime.date(day.year - 1, day.month, day.day), "ends": day}
 
 
 def _papers(request, begins, ends):

@@ -10,7 +10,7 @@ from sheafwright.records import wording
 from sheafwright.records.clock import today
 from sheafwright.records.selectors.cutting import crops_standing
 from sheafwright.web.access import for_right
-from sheafwright.web.sheets import Quick, Section, Sheet, sheet, write_action
+from sheafwright.web.sheets import Action, Quick, Section, Sheet, sheet, write_action
 from sheafwright.web.years import years_of
 
 
@@ -69,6 +69,11 @@ def _seen(request, sowing):
 
 
 def _rest(request):
+    almanac = reverse("web:almanac", args=[request.membership.holding.slug])
     return Section(
-        heading=_("The weather here"), actions=write_action(request, "gauge")
+        heading=_("The weather here"),
+        actions=(
+            *write_action(request, "gauge"),
+            Action(_("The season almanac, to print"), almanac),
+        ),
     )

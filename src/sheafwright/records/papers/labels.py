@@ -1,0 +1,65 @@
+"""Labels that lead from a bundle, bale or sack back to its field."""
+
+from django.utils.translation import gettext as _
+
+from sheafwright.answers.organic import IN_CONVERSION, ORGANIC
+from sheafwright.documents.labels import Label, LabelSheet
+from sheafwright.records.clock import today
+from sheafwright.records.models import Lot, Sowing
+from sheafwright.records.papers.standing import certificate_on, may_be_sold_as
+from sheafwright.records.selectors.walk import walk_back
+
+STRAW = (Lot.Kind.REED, Lot.Kind.LONG_STRAW)
+
+
+def labels_of(*, holding, lots, count, address_of):
+    """The `LabelSheet` of so many labels a lot.
+
+    Parameters
+    ----------
+    holding : Holding
+    lots : iterable of Lot
+    count : int
+    address_of : callable
+        From a lot to the whole address of its page.
+    """
+    day = today(holding)
+    certificate = certificate_on(holding=holding, begins=day, ends=day)
+    labels = [_label(lot, certificate, address_of(lot)) for lot in lots]
+    return LabelSheet(
+        holding=holding.name,
+        made_on=day,
+        labels=tuple(label for label in labels for _n in range(count)),
+    )
+
+
+def sowings_behind(lot):
+    """The sowings that may be in a lot."""
+    # A walk names sowings, among other things, by their own ids.
+    nodes = [node.id for node in walk_back(lot=lot).nodes]
+    sowings = Sowing.objects.filter(holding=lot.holding_id, pk__in=nodes)
+    return sowings.select_related("field").prefetch_related("field__statuses")
+
+
+def _label(lot, certificate, address):
+    sowings = sowings_behind(lot)
+    fields = sorted({sowing.field.name for sowing in sowings})
+    return Label(
+        lot=lot.code,
+        material=lot.get_kind_display().capitalize(),
+        grade=_("set apart: not for sale") if lot.set_apart else lot.grade,
+        field=", ".join(fields),
+        variety=lot.variety,
+        harvest_year=str(lot.harvest_year),
+        organic=_organic(lot, sowings, certificate),
+        walk_back_url=address,
+    )
+
+
+def _organic(lot, sowings, certificate):
+    """Said only under a certificate that holds, and that straw is on if it is straw."""
+    if certificate is None or (lot.kind in STRAW and not certificate.covers_straw):
+        return ""
+    names = {ORGANIC: _("organic"), IN_CONVERSION: _("in conversion")}
+    said = names.get(may_be_sold_as(sowings))
+    return f"{said}, {certificate.code}" if said else ""

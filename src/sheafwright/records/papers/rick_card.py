@@ -1,0 +1,111 @@
+"""A rick's card: what is in it, its temperatures, and what to do when it heats."""
+
+import math
+from collections import defaultdict
+
+from django.utils.formats import date_format
+from django.utils.translation import gettext as _
+
+from sheafwright.answers.rick_heat import CAUTION, MEANS, OFTEN
+from sheafwright.documents.rick_card import (
+    Contact,
+    HeatStep,
+    Load,
+    Reading,
+    RickCard,
+)
+from sheafwright.feeds.ricks import STEPS, heat_steps
+from sheafwright.feeds.units import show
+from sheafwright.records.clock import today, zone_of
+from sheafwright.records.models import Movement, Place
+from sheafwright.records.selectors.flows import flows
+from sheafwright.records.selectors.places import subjects_of
+from sheafwright.records.selectors.store import rick_now
+
+LATEST = 8
+"""Readings printed; the rest of the sheet is for those to come."""
+TO_WRITE = "." * 40
+
+
+def rick_card_of(*, holding, id, units):
+    """The `RickCard` of one of the holding's ricks; not found, if it is no such."""
+    now = rick_now(holding=holding, id=id)
+    rick = now.rick
+    about = _("built %(day)s, %(cover)s, %(held)s in it by the book") % {
+        "day": _day(rick.built),
+        "cover": rick.get_cover_display(),
+        "held": show(now.kg, "mass", units),
+    }
+    holds = rick.capacity_kg and show(rick.capacity_kg, "mass", units)
+    return RickCard(
+        holding=holding.name,
+        name=rick.name,
+        about=about,
+        capacity=_("holds %(weight)s") % {"weight": holds} if holds else "",
+        made_on=today(holding),
+        loads=tuple(_loads(rick, units)),
+        readings=tuple(_readings(rick)),
+        heat_steps=tuple(_steps()),
+        contacts=(Contact(_("Fire service:"), TO_WRITE),),
+    )
+
+
+def _loads(rick, units):
+    """A load a carting: one that was more than the stooks were guessed at is whole."""
+    carted = Movement.objects.filter(
+        kind=Movement.Kind.CART,
+        reversed_by=None,
+        lines__place__kind=Place.Kind.RICK,
+        lines__place__subject=rick.pk,
+    )
+    grams, given_by = defaultdict(int), {}
+    for flow in flows(carted):
+        grams[flow.movement] += flow.grams
+        if flow.taken_from.kind == Place.Kind.STOOKS:
+            given_by[flow.movement] = flow.taken_from
+    stooks = subjects_of(given_by.values())
+    for movement in sorted(grams, key=lambda movement: (movement.date, movement.seq)):
+        giver = given_by.get(movement)
+        sowing = giver and stooks[giver.pk].cut.sowing
+        yield Load(
+            field=sowing.field.name if sowing else "",
+            variety=sowing.seed_lot.variety if sowing else "",
+            carted=_day(movement.date),
+            amount=show(grams[movement] / 1000, "mass", units),
+        )
+
+
+def _readings(rick):
+    zone = zone_of(rick.holding)
+    latest = rick.readings.select_related("made_by").order_by("-at")[:LATEST]
+    for reading in reversed(latest):
+        deep = reading.depth_m
+        yield Reading(
+            when=date_format(reading.at.astimezone(zone), "D j M, H:i"),
+            place=_("%(depth)s deep") % {"depth": show(deep, "distance")}
+            if deep
+            else "",
+            temperature=f"{reading.temperature_c:g}",
+            by=reading.made_by.name,
+        )
+
+
+def _steps():
+    yield HeatStep(_("always"), CAUTION)
+    for name, step in list(zip(STEPS, heat_steps(), strict=True))[1:]:
+        often = _often(step.check_hours)
+        yield HeatStep(
+            _("from %(heat)g °C") % {"heat": step.from_temperature},
+            f"{MEANS[name]}{often}.",
+        )
+
+
+def _often(hours):
+    if math.isnan(hours):
+        return ""
+    said = OFTEN.get(hours) or _("every %(hours)g hours") % {"hours": hours}
+    return "; " + _("probe it %(often)s") % {"often": said}
+
+
+def _day(date):
+    return date_format(date, "j M Y")
