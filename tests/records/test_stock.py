@@ -76,6 +76,10 @@ def undo(writes):
     return write
 
 
+def set_apart(lot):
+    Lot.objects.filter(pk=lot.pk).update(set_apart=True)
+
+
 def last(kind):
     return Movement.objects.filter(kind=kind).last()
 
@@ -106,8 +110,7 @@ def test_no_more_is_sold_than_the_lot_holds(sell):
 
 
 def test_a_lot_set_apart_is_not_sold(sell, reed):
-    Lot.objects.filter(pk=reed.pk).update(set_apart=True)
-    reed.refresh_from_db()
+    set_apart(reed)
     with pytest.raises(SetApart, match="R-26-1 is set apart"):
         sell()
 
@@ -115,7 +118,7 @@ def test_a_lot_set_apart_is_not_sold(sell, reed):
 def test_a_sale_sent_again_after_the_lot_was_set_apart_stays(sell, reed):
     id = uuid.uuid4()
     sale = sell(id=id)
-    reed.set_apart = True
+    set_apart(reed)
     assert sell(id=id) == sale
 
 
@@ -143,13 +146,13 @@ def test_grain_goes_nowhere_else(move):
 
 @pytest.mark.parametrize("to", ["mill", "seed", "owed"])
 def test_grain_set_apart_does_not_leave(move, grain, to):
-    grain.set_apart = True
+    set_apart(grain)
     with pytest.raises(SetApart):
         move(to, 1)
 
 
 def test_grain_set_apart_may_be_fed(move, grain, kg_in):
-    grain.set_apart = True
+    set_apart(grain)
     move("fed", 1)
     assert kg_in("fed", grain) == 1
 

@@ -211,7 +211,8 @@ def _from_to(place, kind, subject, amount):
 
 
 def _may_leave(lot):
-    if lot.set_apart:
+    # Asked of the book, for it may have been set apart since the page was made.
+    if Lot.objects.filter(pk=lot.pk, set_apart=True).exists():
         raise SetApart(
             f"Lot {lot} is set apart and may not leave the holding; clear it first, "
             "with a test that finds nothing."
