@@ -115,7 +115,11 @@ def being_worked_out():
 
 
 def growing_headline(crops):
-    """How many crops stand, and what comes next."""
+    """What is next to be watched."""
+    told = next((crop for crop in crops if crop.is_answered), None)
+    if told:
+        first, _rest = first_sentence(told.sentence)
+        return f"{told.sowing.field}: {first}"
     if not crops:
         return _("No crop stands in the field.")
     return ngettext(
@@ -123,13 +127,6 @@ def growing_headline(crops):
         "%(count)d crops stand in the field.",
         len(crops),
     ) % {"count": len(crops)}
-
-
-def growing_odds(crops):
-    told = next((crop for crop in crops if crop.is_answered), None)
-    if told is None:
-        return ""
-    return f"{told.sowing.field}: {told.sentence}"
 
 
 def stooks_headline(sets, first):

@@ -24,7 +24,6 @@ def growing(request):
         Sheet(
             title=_("Growing"),
             answer=wording.growing_headline(crops),
-            odds=wording.growing_odds(crops),
             sections=(
                 *(_crop(request, c, years[c.sowing.pk]) for c in crops),
                 _rest(request),

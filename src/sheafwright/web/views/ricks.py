@@ -22,12 +22,14 @@ def ricks(request):
     now = {each.rick.pk: each for each in ricks_now(holding=holding)}
     sections = [_rick(request, each, now[each.rick.pk]) for each in heats]
     sections.append(Section(actions=write_action(request, "rick")))
+    said = heats[0].heat.sentence if heats else ""
+    first, rest = wording.first_sentence(said) if said else ("", "")
     return sheet(
         request,
         Sheet(
             title=_("Ricks"),
-            answer=heats[0].heat.sentence if heats else wording.no_rick(),
-            odds=CAUTION if heats else "",
+            answer=first or wording.no_rick(),
+            odds=f"{rest} {CAUTION}".strip() if heats else "",
             sections=tuple(sections),
         ),
     )
