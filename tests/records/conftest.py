@@ -1,4 +1,4 @@
-"""Books of their own, for tests that really commit."""
+"""Entries written as Ann, and books of their own for tests that really commit."""
 
 import os
 import subprocess
@@ -61,3 +61,20 @@ def on_postgresql(tmp_path, new_database):
 @pytest.fixture(params=["on_sqlite", "on_postgresql"])
 def on_either(request):
     return request.getfixturevalue(request.param)
+
+
+@pytest.fixture
+def write(marl, ann):
+    """Write an entry as Ann, on Marl Hollow, with an id of its own."""
+
+    def write(service, id=None, holding=marl, made_by=ann, **said):
+        return service(id=id or uuid.uuid4(), holding=holding, made_by=made_by, **said)
+
+    return write
+
+
+@pytest.fixture
+def own_folder(settings, tmp_path):
+    """Files that are kept, are kept here."""
+    settings.MEDIA_ROOT = tmp_path / "kept"
+    return settings.MEDIA_ROOT
