@@ -1,19 +1,32 @@
 """How any entry is written: in its turn, once, and about this holding's own things."""
 
 import contextlib
+import contextvars
 
 from django.db import models, transaction
 
 from sheafwright.accounts.models import Holding
 from sheafwright.records.errors import NotOurs, SaidOtherwise
 
+_turn = contextvars.ContextVar("the holding that is being written in", default=None)
+
 
 @contextlib.contextmanager
 def writing(holding):
-    """A short transaction in which this holding has one writer."""
+    """A short transaction in which this holding has one writer.
+
+    Inside another of the same holding it is part of that one.
+    """
+    if _turn.get() == holding.pk:
+        yield
+        return
     with transaction.atomic():
         Holding.objects.select_for_update().get(pk=holding.pk)
-        yield
+        before = _turn.set(holding.pk)
+        try:
+            yield
+        finally:
+            _turn.reset(before)
 
 
 def entry_write(kind, /, *, id, holding, made_by, **said):
@@ -25,7 +38,7 @@ def entry_write(kind, /, *, id, holding, made_by, **said):
     entry = kind(id=id, holding=holding, made_by=made_by, **said)
     if written is None:
         _only_ours(entry)
-        entry.full_clean(validate_unique=True)
+        _check(entry)
         entry.save(force_insert=True)
         return entry, True
     if written.holding_id != holding.pk or any(
@@ -48,6 +61,19 @@ def entry_add(kind, *, holding, **said):
 def _value(entry, name):
     field = entry._meta.get_field(name)
     return field.to_python(getattr(entry, field.attname))
+
+
+def _check(entry):
+    """As `full_clean`, but what is at hand is not looked up again."""
+    at_hand = {
+        field.name
+        for field in entry._meta.fields
+        if isinstance(field, models.ForeignKey) and getattr(entry, field.name)
+    }
+    entry.clean_fields(exclude=at_hand)
+    entry.clean()
+    entry.validate_unique(exclude={"id"})
+    entry.validate_constraints()
 
 
 def _only_ours(entry):
