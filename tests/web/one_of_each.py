@@ -11,10 +11,15 @@ from sheafwright.accounts.models import Membership, Person, Token
 from sheafwright.accounts.rights import Role
 from sheafwright.records.models import (
     GerminationTest,
+    Lot,
     MeterReading,
     Movement,
     Place,
+    Rick,
+    Sale,
     SavedAnswer,
+    Sowing,
+    StookSet,
     Threshing,
 )
 from sheafwright.records.models.entry import Entry
@@ -27,6 +32,16 @@ OUGHT = {
     Threshing: {"stook_set": None},
 }
 """What a field's own kind doesn't tell."""
+SUBJECTS = {
+    Place.Kind.STANDING: Sowing,
+    Place.Kind.STOOKS: StookSet,
+    Place.Kind.RICK: Rick,
+    Place.Kind.DRUM: Threshing,
+    Place.Kind.LOT: Lot,
+    Place.Kind.MILL: Lot,
+    Place.Kind.SOLD: Sale,
+}
+"""What a kind of place is one of."""
 SIZES = {"harvest_year": 2026, "seeds_each": 100, "length_cm": 100}
 
 
@@ -102,13 +117,10 @@ class OneOfEach:
 
     def _stock(self):
         """Something in every kind of place, from what was grown."""
-        kinds = {kind.__name__.lower(): kind for kind in self.made}
-        subject_of = {"stooks": "stookset", "drum": "threshing", "sold": "sale"}
         owner = self.people[Role.OWNER]
         grown = place_of(holding=self.holding, kind=Place.Kind.GROWN)
         for kind in Place.Kind.values:
-            about = self.made.get(kinds.get(subject_of.get(kind, kind)))
-            subject = about.pk if about else None
+            subject = self.of(SUBJECTS[kind]).pk if kind in SUBJECTS else None
             place = place_of(holding=self.holding, kind=kind, subject=subject)
             if place == grown:
                 continue
