@@ -6,6 +6,10 @@ from playwright.sync_api import expect
 HARVEST_DAY = "/marl-hollow/harvest-day/"
 PHONE = {"viewport": {"width": 360, "height": 740}, "has_touch": True}
 WRITE_CUT = "**/write/cut/"
+UNTIL_KEPT = """async (page) => {
+  while (!(await caches.match(page)))
+    await new Promise((later) => setTimeout(later, 50));
+}"""
 
 
 @pytest.fixture
@@ -14,7 +18,7 @@ def phone(page_of):
     page = page_of("Ben", **PHONE)
     page.goto(HARVEST_DAY)
     page.evaluate("navigator.serviceWorker.ready")
-    page.wait_for_function(f"caches.match('{HARVEST_DAY}')")
+    page.evaluate(UNTIL_KEPT, HARVEST_DAY)
     return page
 
 
@@ -116,7 +120,9 @@ def test_two_pages_that_send_at_once_write_once(phone, served):
 
 def test_the_page_of_another_networks_gate_is_no_proof(phone, served):
     cuts = served.count("records_cut")
-    phone.context.route(WRITE_CUT, lambda route: route.fulfill(body="<h1>Pay for wifi</h1>"))
+    phone.context.route(
+        WRITE_CUT, lambda route: route.fulfill(body="<h1>Pay for wifi</h1>")
+    )
     expect(record_cut(phone)).to_contain_text("kept on this phone")
     expect(unsent(phone)).to_have_text("1 entry not yet sent")
     phone.context.unroute(WRITE_CUT)
@@ -141,7 +147,7 @@ def test_what_is_refused_later_stays_on_the_phone_with_its_sentence(phone, serve
     kept = phone.locator("[data-kept] li")
     expect(kept).to_contain_text("it should be such as")
     phone.on("dialog", lambda dialog: dialog.accept())
-    kept.get_by_role("button").click()
+    kept.get_by_role("button", name="Take it off").click()
     expect(unsent(phone)).to_be_hidden()
     assert served.count("records_cut") == cuts
 

@@ -14,7 +14,21 @@ from sheafwright.accounts.keys import key_sha256
 from sheafwright.accounts.models import Holding, Membership, Person, Token, Units
 from sheafwright.accounts.rights import Role
 
-NOT_A_SLUG = frozenset({"api", "sign-in", "sign-out", "start", "static"})
+NOT_A_SLUG = frozenset(
+    (
+        "api",
+        "csrf",
+        "holdings",
+        "keys",
+        "offline",
+        "sign-in",
+        "sign-out",
+        "start",
+        "static",
+        "units",
+        "unsent",
+    )
+)
 """First parts of addresses that are no holding's."""
 LONGEST_SLUG = 50
 

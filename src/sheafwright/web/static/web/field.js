@@ -131,38 +131,47 @@ async function askToSendLater() {
   await worker?.sync?.register("send").catch(() => undefined);
 }
 
-async function sendNow() {
-  const results = await Kept.send(page.csrf);
-  await showUnsent(results);
+async function sendNow(again = false) {
+  await Kept.send(page.csrf, again);
+  await showUnsent();
 }
 
 // What is still unsent
 
-function why(entry, result) {
-  const outcome = result?.outcome || entry.outcome;
-  if (outcome === "refused") return entry.says || words.refused;
+function why({ outcome, says, personName }) {
+  if (outcome === "refused") return says || words.refused;
   if (outcome === "signedOut") return words.signedOut;
-  if (outcome === "others") return withText(words.others, entry.personName);
+  if (outcome === "others") return withText(words.others, personName);
   return words.waiting;
 }
 
-function line(entry, result) {
+function button(text, deed) {
+  const element = made("button", text, "tick");
+  element.type = "button";
+  element.addEventListener("click", deed);
+  return element;
+}
+
+function line(entry) {
   const item = made("li", "");
   const about = made("p", "");
   about.append(made("b", entry.what), ` ${entry.reads}`);
-  item.append(about, made("p", why(entry, result), "src"));
-  const off = made("button", words.takeOff, "tick");
-  off.type = "button";
-  off.addEventListener("click", async () => {
-    if (!confirm(words.sure)) return;
-    await Kept.remove(entry.id);
-    await showUnsent();
-  });
-  item.append(off);
+  const deeds = made("p", "", "deeds");
+  deeds.append(
+    button(words.tryAgain, () => sendNow(true)),
+    button(words.takeOff, () => takeOff(entry)),
+  );
+  item.append(about, made("p", why(entry), "src"), deeds);
   return item;
 }
 
-async function showUnsent(results = new Map()) {
+async function takeOff(entry) {
+  if (!confirm(words.sure)) return;
+  await Kept.remove(entry.id);
+  await showUnsent();
+}
+
+async function showUnsent() {
   const entries = await Kept.all();
   const n = entries.length;
   for (const mark of document.querySelectorAll("[data-unsent]")) {
@@ -171,7 +180,7 @@ async function showUnsent(results = new Map()) {
       n === 1 ? mark.dataset.one : withText(mark.dataset.many, String(n));
   }
   for (const list of document.querySelectorAll("[data-kept]"))
-    list.replaceChildren(...entries.map((entry) => line(entry, results.get(entry.id))));
+    list.replaceChildren(...entries.map(line));
   for (const none of document.querySelectorAll("[data-none-unsent]"))
     none.hidden = n > 0;
   for (const title of document.querySelectorAll("[data-unsent-all]"))
@@ -202,14 +211,13 @@ async function showKeptPages() {
 
 function begin() {
   document.querySelectorAll("form[data-keep]").forEach(refresh);
-  document.querySelector("[data-send-now]")?.addEventListener("click", sendNow);
-  showUnsent().then(sendNow).catch(() => undefined);
+  showUnsent().then(() => sendNow()).catch(() => undefined);
   showKeptPages();
 }
 
 begin();
 addEventListener("pageshow", (event) => event.persisted && begin());
-addEventListener("online", sendNow);
+addEventListener("online", () => sendNow());
 document.addEventListener("visibilitychange", () => document.hidden || sendNow());
 // A weak signal comes and goes without a word from the browser.
 setInterval(() => document.hidden || sendNow(), 60e3);

@@ -33,6 +33,15 @@ const Kept = (() => {
   const put = (entry) => inStore("readwrite", (store) => store.put(entry));
   const remove = (id) => inStore("readwrite", (store) => store.delete(id));
 
+  // Only where it still is: what was taken off meanwhile does not come back.
+  const mark = (id, { outcome, says = "" }) =>
+    inStore("readwrite", (store) => {
+      const asked = store.get(id);
+      asked.onsuccess = () =>
+        asked.result && store.put({ ...asked.result, outcome, says });
+      return asked;
+    });
+
   async function all() {
     const entries = await inStore("readonly", (store) => store.getAll());
     return entries.sort((a, b) => a.keptAt - b.keptAt);
@@ -65,32 +74,34 @@ const Kept = (() => {
     return { outcome: "waits" };
   }
 
-  async function sendOne(entry, here) {
+  async function tried(entry, here) {
+    if (!here) return { outcome: "waits" };
     if (!here.person) return { outcome: "signedOut" };
     if (here.person !== entry.person) return { outcome: "others" };
-    const result = await post(entry, here.token).catch(() => ({ outcome: "waits" }));
-    if (result.outcome === "sent") await remove(entry.id);
-    else await put({ ...entry, outcome: result.outcome, says: result.says || "" });
-    return result;
+    return post(entry, here.token).catch(() => ({ outcome: "waits" }));
   }
 
-  async function sendAll(csrf) {
-    const entries = await all();
+  async function sendAll(csrf, again) {
+    const kept = await all();
+    const entries = again ? kept : kept.filter((entry) => entry.outcome !== "refused");
     if (!entries.length) return new Map();
     const here = await whoIsHere(csrf).catch(() => null);
     const results = new Map();
     for (const entry of entries) {
-      const result = here ? await sendOne(entry, here) : { outcome: "waits" };
+      const result = await tried(entry, here);
+      if (result.outcome === "sent") await remove(entry.id);
+      else await mark(entry.id, result);
       results.set(entry.id, result);
     }
     return results;
   }
 
-  // One sender at a time, whichever page or worker it is in.
-  const send = (csrf) =>
+  // One sender at a time, whichever page or worker it is in. What was refused is tried
+  // again only when someone asks.
+  const send = (csrf, again = false) =>
     navigator.locks
-      ? navigator.locks.request("sheafwright-send", () => sendAll(csrf))
-      : sendAll(csrf);
+      ? navigator.locks.request("sheafwright-send", () => sendAll(csrf, again))
+      : sendAll(csrf, again);
 
   return { put, remove, all, send };
 })();

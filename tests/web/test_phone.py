@@ -1,0 +1,118 @@
+"""What a phone asks for, and the page that it takes to the field."""
+
+import json
+import re
+
+import pytest
+from django.urls import get_resolver
+
+from sheafwright.accounts.services import NOT_A_SLUG
+from sheafwright.records.services.harvest import cut_record
+from web.one_of_each import DAY
+
+
+@pytest.fixture
+def stooks(marl, ann, sowing):
+    """Stooks on Long Meadow."""
+    marl.looked_at_as_of = DAY
+    marl.save()
+    said = {"sowing": sowing, "date": DAY, "area_ha": 0.5, "sheaves": 100}
+    return cut_record(id=sowing.pk, holding=marl, made_by=ann, **said).stook_set
+
+
+def place_of_worker(client):
+    script = client.get("/sw.js").content.decode()
+    return json.loads(re.match(r"const PLACE = (.*);", script)[1])
+
+
+def test_everything_a_phone_keeps_is_there(client, db):
+    for address in place_of_worker(client)["shell"]:
+        if not address.startswith("/static/"):
+            assert client.get(address).status_code == 200
+
+
+def test_the_worker_may_answer_for_every_page(client, db):
+    answer = client.get("/sw.js")
+    assert answer["Content-Type"] == "text/javascript"
+    assert "no-store" in answer["Cache-Control"]
+
+
+def test_the_manifest_names_icons_of_the_sizes_phones_want(client, db):
+    about = client.get("/manifest.webmanifest").json()
+    assert {icon["sizes"] for icon in about["icons"]} == {"192x192", "512x512"}
+
+
+def test_a_kept_page_belongs_to_nobody(client, db):
+    assert b"data-person" not in client.get("/offline/").content
+
+
+def test_a_phone_learns_who_is_signed_in(client, ben):
+    assert client.get("/csrf/").json()["person"] is None
+    client.force_login(ben)
+    assert client.get("/csrf/").json()["person"] == str(ben.pk)
+
+
+def test_ben_finds_three_forms_on_harvest_day(client, ben, stooks):
+    client.force_login(ben)
+    page = client.get("/marl-hollow/harvest-day/").content.decode()
+    forms = re.findall(r'action="/marl-hollow/write/([a-z-]+)/"', page)
+    assert forms == ["cut", "sheaf-count", "meter"]
+
+
+def test_where_nothing_is_cut_harvest_day_says_so(client, ben):
+    client.force_login(ben)
+    page = client.get("/marl-hollow/harvest-day/").content.decode()
+    assert "No stooks stand yet" in page
+    assert "Nothing is sown for this harvest" in page
+
+
+def test_a_late_count_puts_the_stooks_right(client, ben, stooks):
+    client.force_login(ben)
+    said = {
+        "id": "5f0c1d1e-4a51-4c39-8d9a-6f1e1c0f2b11",
+        "stook_set": stooks.pk,
+        "date": DAY,
+        "sheaves": 150,
+        "kg_per_sheaf": "4",
+    }
+    for _ in range(2):
+        answer = client.post(
+            "/marl-hollow/write/sheaf-count/",
+            said,
+            headers={"accept": "application/json"},
+        )
+        assert answer.json() == {"written": said["id"]}
+    assert place_in_stooks(stooks).balance.grams == 600_000
+
+
+def place_in_stooks(stooks):
+    from sheafwright.records.models import Place
+
+    return Place.objects.get(kind=Place.Kind.STOOKS, subject=stooks.pk)
+
+
+def test_ben_changes_to_acres_and_stays_where_he_was(client, ben):
+    client.force_login(ben)
+    said = {"units": "imperial", "next": "/marl-hollow/ricks/"}
+    assert client.post("/units/", said)["Location"] == said["next"]
+    ben.refresh_from_db()
+    assert ben.units == "imperial"
+
+
+def test_the_way_back_leads_nowhere_else(client, ben):
+    client.force_login(ben)
+    said = {"units": "imperial", "next": "https://example.net/"}
+    assert client.post("/units/", said)["Location"] == "/"
+
+
+def test_no_holding_can_take_the_address_of_a_page():
+    firsts = {
+        str(each.pattern).split("/")[0] for each in pages(get_resolver().url_patterns)
+    }
+    assert {first for first in firsts if re.fullmatch("[a-z-]+", first)} <= NOT_A_SLUG
+
+
+def pages(patterns):
+    for each in patterns:
+        below = getattr(each, "url_patterns", None)
+        yield from pages(below) if below and not str(each.pattern) else [each]
