@@ -7,7 +7,7 @@ import uuid
 from django.utils import timezone
 
 from sheafwright.records.errors import SaidOtherwise, TooLittleThere
-from sheafwright.records.models import Line, Movement, Place
+from sheafwright.records.models import Balance, Line, Movement, Place
 from sheafwright.records.models.material import SOURCES
 from sheafwright.records.seal import seal
 from sheafwright.records.services.entry import writing
@@ -122,11 +122,11 @@ def _enough(steps):
     moved = {}
     for step in steps:
         moved[step.place] = moved.get(step.place, 0) + step.grams
-    for place, by in moved.items():
-        if by >= 0 or place.kind in SOURCES:
-            continue
-        place.balance.refresh_from_db()
-        there = place.balance.grams
+    giving = [p for p, by in moved.items() if by < 0 and p.kind not in SOURCES]
+    balances = Balance.objects.filter(place__in=giving)
+    held = dict(balances.values_list("place", "grams"))
+    for place in giving:
+        by, there = moved[place], held[place.pk]
         if there + by < 0:
             raise TooLittleThere(
                 f"{-by / 1000:,.1f} kg would be taken from the {place}, where there "

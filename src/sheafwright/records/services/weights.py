@@ -11,7 +11,7 @@ from sheafwright.records.errors import (
     SaidOtherwise,
     TooLittleThere,
 )
-from sheafwright.records.models import Line, Movement, Place
+from sheafwright.records.models import Balance, Line, Movement, Place
 from sheafwright.records.services.book import Step, grams, movement_write, place_of
 
 GUESSED = (Place.Kind.STANDING, Place.Kind.STOOKS, Place.Kind.RICK)
@@ -58,8 +58,7 @@ def ours(holding, *things):
 
 def there(place):
     """What is in a place now. [g]"""
-    place.balance.refresh_from_db()
-    return place.balance.grams
+    return Balance.objects.values_list("grams", flat=True).get(place=place)
 
 
 def all_of(place):
@@ -75,13 +74,11 @@ def all_of(place):
 def taken(place, amount, *, moisture_pct=None, estimated=False):
     """Steps that take an amount; more than was guessed comes from what was grown."""
     had = min(amount, there(place)) if place.kind in GUESSED else amount
-    more = amount - had
-    grown = place_of(holding=place.holding, kind=Place.Kind.GROWN)
-    steps = (
-        Step(place, -had, moisture_pct, estimated),
-        Step(grown, -more, moisture_pct, estimated),
-    )
-    return [step for step in steps if step.grams]
+    steps = [Step(place, -had, moisture_pct, estimated)] if had else []
+    if more := amount - had:
+        grown = place_of(holding=place.holding, kind=Place.Kind.GROWN)
+        steps.append(Step(grown, -more, moisture_pct, estimated))
+    return steps
 
 
 def hold(*, place, amount, kind, id, date, estimated=False, **who):
