@@ -1,32 +1,18 @@
-"""``sheafwright demo``: the season outlook of the invented demo holding."""
+"""The season outlook of the invented demo holding, told and drawn."""
 
 import json
 
 import click
 
-from sheafwright.cli.options import json_option, print_answer
+from sheafwright.cli.options import print_answer
 
 
-@click.command("demo")
-@click.option(
-    "--chart",
-    default="demo-outlook.svg",
-    show_default=True,
-    metavar="FILE",
-    help="Save the chart: a file ending in svg, png or html.",
-)
-@json_option
-def command(chart, as_json):
-    """Show the season outlook of the invented demo holding.
-
-    The holding, its fields and its weather are made up; the sums are the same as for
-    any other.
-    """
-    from sheafwright.charts.save import check_ending, save
+def tell(chart, as_json):
+    """Print the outlook of each field, and save the chart of them all."""
+    from sheafwright.charts.save import save
     from sheafwright.charts.season import season_chart
     from sheafwright.feeds.holding import demo_holding
 
-    check_ending(chart)
     holding = demo_holding()
     answers = {field.name: _outlook(holding, field) for field in holding.fields}
     save(season_chart(answers.values(), answers), chart)

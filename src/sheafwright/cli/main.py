@@ -11,7 +11,6 @@ from sheafwright.core.errors import SheafwrightError
 
 ASKING = {
     "cut": "Say whether to cut today or wait, with the odds.",
-    "demo": "Show the season outlook of the invented demo holding.",
     "outlook": "Say when each stage will come and whether to cut or wait.",
     "replay": "Replay the advice over every season on record.",
     "stooks": "Say when stooks are fit to cart, with the odds.",
@@ -19,6 +18,7 @@ ASKING = {
 }
 KEEPING = {
     "backup": "Copy the whole book into one file, while it is served or not.",
+    "demo": "Show an invented holding: its outlook, and a book of six harvests.",
     "restore": "Put a book back from a backup, once it has been checked.",
     "serve": "Keep the book of a holding, and show it on pages.",
     "verify": "Prove that the material book balances and is unbroken.",

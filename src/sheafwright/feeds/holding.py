@@ -53,6 +53,15 @@ def demo_holding():
     )
 
 
+def demo_seasons():
+    """When the invented crops of each harvest came to each stage.
+
+    Harvest to ``autumn`` and ``spring``, by when they were sown; each is stage to date.
+    """
+    said = tomllib.loads((DEMO / "seasons.toml").read_text("utf-8"))
+    return {int(year): sown for year, sown in said.items()}
+
+
 def _field(said):
     return Field(
         name=said["name"],

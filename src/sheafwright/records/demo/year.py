@@ -1,0 +1,152 @@
+"""What goes with the year and the ground, whatever is sown: papers, leys, cleaning."""
+
+import datetime
+
+from sheafwright.feeds.weather import read
+from sheafwright.records.models import FieldStatus
+from sheafwright.records.services.ground import field_status_add, input_apply, ley_add
+from sheafwright.records.services.inspection import (
+    certificate_add,
+    cleaning_record,
+    complaint_record,
+    vermin_control_record,
+)
+from sheafwright.records.services.work import gauge_reading_record
+
+GAUGE_DAYS = 14
+CLEANED = (
+    (7, 20, "binder and trailers", "brushed and blown"),
+    (8, 1, "grain store", "swept and vacuumed, walls brushed"),
+    (9, 5, "drum and comber", "opened, brushed and blown before the first rick"),
+)
+RATS = ((1, 12), (4, 12), (7, 12), (10, 12))
+BODY = {"body": "Invented Organic Certification", "scope": "cereals, straw, flour"}
+
+
+def ground_story(book, ground):
+    """A field: how it is farmed, its leys, and the lime that they are given."""
+    began = ground.taken_on
+    happens = [
+        (began, _farmed, FieldStatus.Way.CONVERTING),
+        (began.replace(year=began.year + 2), _farmed, FieldStatus.Way.ORGANIC),
+    ]
+    for year in ground.leys:
+        sown, ploughed = datetime.date(year, 4, 5), datetime.date(year, 9, 18)
+        if ploughed > book.holding.looked_at_as_of:
+            ploughed = None
+        happens += [
+            (datetime.date(year, 9, 3), _limed, None),
+            (ploughed or sown, _ley, (sown, ploughed)),
+        ]
+    for day, do, said in sorted(happens, key=lambda each: each[0]):
+        yield day
+        do(book, ground.field, day, said)
+
+
+def _farmed(book, field, day, way):
+    book.write(field_status_add, f"{field} {way}", field=field, way=way, since=day)
+
+
+def _limed(book, field, day, _said):
+    book.write(
+        input_apply,
+        f"{field} lime {day.year}",
+        field=field,
+        date=day,
+        product="ground limestone",
+        quantity_kg=round(2500 * field.area_ha),
+        supplier="Combe Quarry",
+        evidence="ground limestone, natural; on the list of what is permitted",
+    )
+
+
+def _ley(book, field, day, said):
+    sown, ploughed = said
+    book.write(
+        ley_add,
+        f"{field} ley {day.year}",
+        field=field,
+        what="red clover and ryegrass",
+        sown=sown,
+        ploughed=ploughed,
+    )
+
+
+def year_story(book, year):
+    """A calendar year's papers and chores."""
+    happens = [(datetime.date(year, m, d), _against_rats, ()) for m, d in RATS]
+    happens += [(datetime.date(year, m, d), _clean, said) for m, d, *said in CLEANED]
+    happens.append((datetime.date(year, 10, 1), _certificates, ()))
+    happens.append((datetime.date(year, 1, 2), _contractor, ()))
+    if year % 3 == 0:
+        happens.append((datetime.date(year, 3, 20), _complain, ()))
+    for day, do, said in sorted(happens, key=lambda each: each[0]):
+        yield day
+        do(book, day, *said)
+
+
+def first_papers(book, year):
+    """The certificate that the first season told begins under."""
+    yield datetime.date(year - 1, 10, 1)
+    _certificates(book, datetime.date(year - 1, 10, 1))
+
+
+def _certificates(book, day):
+    book.write(
+        certificate_add,
+        f"certificate {day.year}",
+        holder=book.holding.name,
+        is_own=True,
+        code="XX-ORG-00",
+        covers_straw=True,
+        since=day,
+        expires=datetime.date(day.year + 1, 9, 30),
+        **BODY,
+    )
+
+
+def _contractor(book, day):
+    book.write(
+        certificate_add,
+        f"contractor {day.year}",
+        holder="Blackthorn Threshing",
+        code="XX-ORG-00/7",
+        since=day,
+        expires=datetime.date(day.year, 12, 31),
+        **BODY,
+    )
+
+
+def _against_rats(book, day):
+    book.note(
+        vermin_control_record,
+        f"rats {day}",
+        date=day,
+        where="barn and grain store",
+        what="traps looked at and set again; no poison",
+    )
+
+
+def _clean(book, day, what, how):
+    book.note(cleaning_record, f"{what} {day}", date=day, what=what, how=how)
+
+
+def _complain(book, day):
+    book.write(
+        complaint_record,
+        f"complaint {day}",
+        date=day,
+        who="Bram Tolliver, thatcher",
+        what="a few bundles short in the stem",
+        done="looked at together; six bundles taken back as long straw",
+    )
+
+
+def gauge_story(book, invented):
+    """The grower's own gauge over the last fortnight; it agrees with the record."""
+    first = invented.as_of - datetime.timedelta(GAUGE_DAYS - 1)
+    record = read(invented.weather, invented.columns).between(first, invented.as_of)
+    for number, fell in enumerate(record.values["rain"].tolist()):
+        day = first + datetime.timedelta(number)
+        yield day
+        book.note(gauge_reading_record, f"gauge {day}", date=day, rain_mm=fell)
