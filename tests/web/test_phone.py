@@ -6,9 +6,11 @@ import re
 import pytest
 from django.urls import get_resolver
 
+from sheafwright.accounts.rights import Role
 from sheafwright.accounts.services import NOT_A_SLUG
+from sheafwright.records.models import Lot, Place, ToSettle
 from sheafwright.records.services.harvest import cut_record
-from web.one_of_each import DAY
+from web.one_of_each import DAY, OneOfEach
 
 
 @pytest.fixture
@@ -81,13 +83,11 @@ def test_a_late_count_puts_the_stooks_right(client, ben, stooks):
             said,
             headers={"accept": "application/json"},
         )
-        assert answer.json() == {"written": said["id"]}
+        assert answer.json()["written"] == said["id"]
     assert place_in_stooks(stooks).balance.grams == 600_000
 
 
 def place_in_stooks(stooks):
-    from sheafwright.records.models import Place
-
     return Place.objects.get(kind=Place.Kind.STOOKS, subject=stooks.pk)
 
 
@@ -116,3 +116,38 @@ def pages(patterns):
     for each in patterns:
         below = getattr(each, "url_patterns", None)
         yield from pages(below) if below and not str(each.pattern) else [each]
+
+
+@pytest.fixture
+def too_much(client, marl):
+    """The owner sells more than there is: ``too_much(headers)`` answers."""
+    marl.looked_at_as_of = DAY
+    marl.save()
+    there = OneOfEach(marl, "here")
+    client.force_login(there.people[Role.OWNER])
+    said = {
+        "id": "0b6a9c5e-3f0e-4a07-9d44-0f8f7c1f9e52",
+        "lot": there.of(Lot).pk,
+        "date": DAY,
+        "buyer_name": "A thatcher",
+        "kg": "50",
+    }
+    headers = {"accept": "application/json"}
+    return lambda **late: client.post(
+        "/marl-hollow/write/sale/", said, headers=headers | late
+    )
+
+
+def test_what_does_not_fit_is_refused_while_it_can_be_put_right(too_much, marl):
+    answer = too_much()
+    assert answer.status_code == 400
+    assert "50.0 kg" in answer.json()["says"]
+
+
+def test_what_does_not_fit_and_comes_late_is_kept_to_settle(too_much, marl):
+    waiting = ToSettle.objects.filter(holding=marl, what="sale")
+    for _ in range(2):
+        answer = too_much(**{"x-kept": "late"})
+        assert answer.status_code == 200
+        assert "50.0 kg" in answer.json()["says"]
+    assert waiting.get().said["weight"] == "50.0"

@@ -1,8 +1,9 @@
 """Late entries that did not fit: kept as they came, until somebody settles them."""
 
+from django.db import transaction
 from django.utils import timezone
 
-from sheafwright.records.errors import NotOurs, SaidOtherwise
+from sheafwright.records.errors import NotOurs, SaidOtherwise, TooLittleThere
 from sheafwright.records.models import ToSettle
 from sheafwright.records.services.entry import entry_write, writing
 
@@ -22,6 +23,33 @@ def to_settle_keep(*, id, holding, made_by, what, said, why, note=""):
             note=note,
         )
     return kept
+
+
+def late_write(*, id, holding, made_by, what, said, write):
+    """Write an entry that comes late from a phone, or keep it if it doesn't fit.
+
+    Parameters
+    ----------
+    write : callable
+        Does it, without arguments.
+
+    Returns
+    -------
+    str
+        Why it waits to be settled; empty if it is written.
+    """
+    who = {"id": id, "holding": holding, "made_by": made_by}
+    with writing(holding):
+        # Sent again, what was once kept is not written as well.
+        kept = ToSettle.objects.filter(pk=id, holding=holding).first()
+        if kept is not None:
+            return kept.why
+        try:
+            with transaction.atomic():
+                write()
+        except TooLittleThere as error:
+            return to_settle_keep(what=what, said=said, why=error, **who).why
+    return ""
 
 
 def to_settle_done(*, id, holding, made_by, how):

@@ -1,15 +1,22 @@
 """One page for every kind of entry: its form, and the service that writes it."""
 
+import functools
+
 from django.contrib import messages
 from django.http import Http404, JsonResponse
 from django.shortcuts import redirect, render
+from django.urls import reverse
 from django.utils.translation import gettext as _
 
 from sheafwright.accounts.rights import Right
+from sheafwright.records.services.settle import late_write
 from sheafwright.web.access import for_right
 from sheafwright.web.errors import told_on
 from sheafwright.web.forms.entry import form_class, initial
 from sheafwright.web.forms.kinds import KINDS
+
+LATE = "X-Kept"
+"""Header of an entry that a phone kept while it had no signal."""
 
 
 @for_right(Right.DO_WORK)
@@ -20,8 +27,10 @@ def write(request, kind):
     make = form_class(what, membership)
     if request.method == "POST":
         form = make(request.POST, request.FILES)
-        if _is_written(form, what, membership):
-            return _thanks(request, what, membership)
+        if form.is_valid():
+            waits = _written(form, kind, request)
+        if form.is_valid():
+            return _thanks(request, what, waits)
         if _wants_json(request):
             return JsonResponse({"says": _refusal(form)}, status=400)
     else:
@@ -32,20 +41,36 @@ def write(request, kind):
     )
 
 
-def _is_written(form, what, membership):
-    if form.is_valid():
-        with told_on(form):
-            what.write(
-                holding=membership.holding, made_by=membership.person, **form.said()
-            )
-    return form.is_valid()
+def _written(form, kind, request):
+    """Write it; why it waits to be settled, if it came late and doesn't fit."""
+    membership = request.membership
+    who = {"holding": membership.holding, "made_by": membership.person}
+    write = functools.partial(KINDS[kind].write, **who, **form.said())
+    with told_on(form):
+        if LATE in request.headers:
+            id, said = form.cleaned_data["id"], _readable(form)
+            return late_write(id=id, what=kind, said=said, write=write, **who)
+        write()
+    return ""
 
 
-def _thanks(request, what, membership):
+def _readable(form):
+    """Each label and what was said there, for whoever settles it."""
+    return {
+        str(field.label): str(form.cleaned_data[field.name])
+        for field in form.visible_fields()
+        if form.cleaned_data.get(field.name) not in (None, "")
+    }
+
+
+def _thanks(request, what, waits):
+    page = reverse(f"web:{what.page}", args=[request.membership.holding.slug])
     if _wants_json(request):
-        return JsonResponse({"written": request.POST["id"]})
+        return JsonResponse(
+            {"written": request.POST["id"], "says": waits, "next": page}
+        )
     messages.success(request, _("Written down."))
-    return redirect(f"web:{what.page}", membership.holding.slug)
+    return redirect(page)
 
 
 def _wants_json(request):

@@ -71,13 +71,13 @@ function readable(form) {
     .join(" · ");
 }
 
-function entryOf(form) {
-  const fields = [...new FormData(form)];
+function entryOf(form, button) {
+  const fields = [...new FormData(form, button)];
   return {
     id: form.elements.id.value,
     url: form.action,
     what: form.dataset.keep,
-    reads: readable(form),
+    reads: readable(form) || button?.textContent,
     fields: fields.filter(([name]) => name !== "csrfmiddlewaretoken"),
     person: page.person,
     personName: page.personName,
@@ -85,12 +85,15 @@ function entryOf(form) {
   };
 }
 
-async function keepAndSend(form) {
-  const entry = entryOf(form);
+async function keepAndSend(form, button) {
+  const entry = entryOf(form, button);
   await Kept.put(entry);
   await showUnsent();
   tell(form, words.sending);
-  const result = (await Kept.send(page.csrf)).get(entry.id) || { outcome: "sent" };
+  const results = await Kept.send(page.csrf, { fresh: entry.id });
+  // Another page or the worker may have been first to try it.
+  const left = (await Kept.all()).find(({ id }) => id === entry.id);
+  const result = results.get(entry.id) || left || { outcome: "sent" };
   if (result.outcome === "refused") {
     // All that was typed is still in the form, to put right.
     await Kept.remove(entry.id);
@@ -113,16 +116,16 @@ document.addEventListener("submit", async (event) => {
   if ("signOut" in form.dataset) await self.caches?.delete(PAGES);
   if (!("keep" in form.dataset) || !page.person) return;
   event.preventDefault();
-  const button = form.querySelector("button:not([type=button])");
-  if (button.disabled) return;
-  button.disabled = true;
+  if ("busy" in form.dataset) return;
+  form.dataset.busy = "";
   try {
-    await keepAndSend(form);
+    await keepAndSend(form, event.submitter);
   } catch {
     // A browser that keeps nothing still sends a plain form.
-    HTMLFormElement.prototype.submit.call(form);
+    delete form.dataset.keep;
+    form.requestSubmit(event.submitter);
   } finally {
-    button.disabled = false;
+    delete form.dataset.busy;
   }
 });
 
@@ -132,7 +135,7 @@ async function askToSendLater() {
 }
 
 async function sendNow(again = false) {
-  await Kept.send(page.csrf, again);
+  await Kept.send(page.csrf, { again });
   await showUnsent();
 }
 

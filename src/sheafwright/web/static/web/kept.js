@@ -56,13 +56,17 @@ const Kept = (() => {
     return answer.json();
   }
 
-  async function post(entry, token) {
+  async function post(entry, token, isLate) {
     const body = new FormData();
     for (const [name, value] of entry.fields) body.append(name, value);
     const answer = await fetch(entry.url, {
       method: "POST",
       body,
-      headers: { "X-CSRFToken": token, Accept: "application/json" },
+      headers: {
+        "X-CSRFToken": token,
+        Accept: "application/json",
+        ...(isLate && { "X-Kept": "late" }),
+      },
       signal: AbortSignal.timeout(PATIENCE_MS),
     });
     const said = await answer.json().catch(() => ({}));
@@ -74,21 +78,21 @@ const Kept = (() => {
     return { outcome: "waits" };
   }
 
-  async function tried(entry, here) {
+  async function tried(entry, here, isLate) {
     if (!here) return { outcome: "waits" };
     if (!here.person) return { outcome: "signedOut" };
     if (here.person !== entry.person) return { outcome: "others" };
-    return post(entry, here.token).catch(() => ({ outcome: "waits" }));
+    return post(entry, here.token, isLate).catch(() => ({ outcome: "waits" }));
   }
 
-  async function sendAll(csrf, again) {
+  async function sendAll(csrf, { again, fresh }) {
     const kept = await all();
     const entries = again ? kept : kept.filter((entry) => entry.outcome !== "refused");
     if (!entries.length) return new Map();
     const here = await whoIsHere(csrf).catch(() => null);
     const results = new Map();
     for (const entry of entries) {
-      const result = await tried(entry, here);
+      const result = await tried(entry, here, entry.id !== fresh);
       if (result.outcome === "sent") await remove(entry.id);
       else await mark(entry.id, result);
       results.set(entry.id, result);
@@ -97,11 +101,11 @@ const Kept = (() => {
   }
 
   // One sender at a time, whichever page or worker it is in. What was refused is tried
-  // again only when someone asks.
-  const send = (csrf, again = false) =>
+  // `again` only when someone asks; the `fresh` entry is still in its form, to put right.
+  const send = (csrf, how = {}) =>
     navigator.locks
-      ? navigator.locks.request("sheafwright-send", () => sendAll(csrf, again))
-      : sendAll(csrf, again);
+      ? navigator.locks.request("sheafwright-send", () => sendAll(csrf, how))
+      : sendAll(csrf, how);
 
   return { put, remove, all, send };
 })();
