@@ -17,7 +17,7 @@ from sheafwright.feeds.holding import demo_holding, demo_seasons
 from sheafwright.records.demo.book import DemoBook, id_of
 from sheafwright.records.demo.crop import crop_story
 from sheafwright.records.demo.days import live_through
-from sheafwright.records.demo.people import people_make
+from sheafwright.records.demo.people import PEOPLE, password_renew, people_make
 from sheafwright.records.demo.plan import ground_plan
 from sheafwright.records.demo.year import (
     first_papers,
@@ -36,8 +36,8 @@ MOST_FIELDS = 60
 class Demo:
     holding: Holding
     people: tuple[Person, ...]
-    password: str | None
-    """Of every one of them; known only when they are made."""
+    password: str
+    """Of every one of them, new each time."""
 
 
 def demo_make(*, seasons=SEASONS, fields=FIELDS):
@@ -60,8 +60,9 @@ def demo_make(*, seasons=SEASONS, fields=FIELDS):
         made = Holding.objects.filter(pk=id_of("holding")).first()
         if made is None:
             return _make(known, seasons, fields)
-    people = Person.objects.filter(memberships__holding=made).order_by("email")
-    return Demo(made, tuple(people), None)
+    invented = [id_of(f"person {role}") for role in PEOPLE]
+    people = tuple(Person.objects.filter(pk__in=invented).order_by("email"))
+    return Demo(made, people, password_renew(people))
 
 
 def _make(known, seasons, fields):

@@ -49,7 +49,7 @@ DAY = datetime.timedelta(1)
 RATE_KG_PER_HA = 135.0
 EXPECTED_KG_PER_HA = 6200
 KG_PER_STOOK, SHEAVES_EACH = 72, 8
-SOUND_C = (21.0, 26.0, 29.0, 30.0, 28.0, 25.0, 22.0, 20.0)
+SOUND_C = (21.0, 27.0, 30.0, 27.0, 23.0, 20.0)
 """Of a rick that settles as it should, probed every few days."""
 EARLY_SHARE = 0.3
 """Of a rick, threshed early for seed and the first orders."""
@@ -315,7 +315,7 @@ def _cart(book, crop, stook_set, rick, block):
 
 def _probe(book, crop, rick):
     """Every morning at first, if it warms; every few days, if it does not."""
-    every = 1 if crop.temperatures_c else 5
+    every = 1 if crop.temperatures_c else 7
     for number, warm in enumerate(crop.temperatures_c or SOUND_C, 1):
         day = rick.built + number * every * DAY
         yield day
@@ -385,10 +385,8 @@ def _thresh(book, crop, rick, day, share, run, smells=False):
     )
     _work(book, crop, day, f"threshing {run}", 8, NEIGHBOURS[0])
     codes = [each.code for each in outturn if each.code]
-    return {
-        lot.kind: lot
-        for lot in Lot.objects.filter(holding=threshing.holding, code__in=codes)
-    }
+    lots = Lot.objects.filter(holding=threshing.holding, code__in=codes)
+    return {lot.kind: lot for lot in lots.select_related("holding")}
 
 
 def _outturn(book, crop, kg):

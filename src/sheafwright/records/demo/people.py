@@ -27,3 +27,12 @@ def people_make(id_of):
         for role, name in PEOPLE.items()
     }
     return people, password
+
+
+def password_renew(people):
+    """A new password for them all: the old one was shown once and never kept."""
+    password = secrets.token_urlsafe(9)
+    for person in people:
+        person.set_password(password)
+        person.save(update_fields=("password",))
+    return password

@@ -52,12 +52,8 @@ def _make(folder, seasons, fields):
 
 
 def _say_where(demo, folder, err):
-    if demo.password is None:
-        click.echo(f"\nIts book is in {folder}, as it was left.", err=err)
-    else:
-        click.echo(f"\nIts book is in {folder}. These invented people may", err=err)
-        click.echo(f"sign in, each with the password {demo.password}", err=err)
-        for person in demo.people:
-            click.echo(f"  {person.email:24} {person.name}", err=err)
-        click.echo("The password is not shown again.", err=err)
+    click.echo(f"\nIts book is in {folder}. These invented people may", err=err)
+    click.echo(f"sign in, each with the password {demo.password}", err=err)
+    for person in demo.people:
+        click.echo(f"  {person.email:24} {person.name}", err=err)
     click.echo(f"Open it: sheafwright serve --holding {folder}", err=err)
