@@ -55,7 +55,7 @@ def _page(sowing, crop, year, units):
         year=tuple(_milestone(step) for step in year),
         sentence=sentence,
         advice=advice,
-        working=tuple(_step(step) for step in crop.working)
+        working=tuple(step["says"] for step in crop.working)
         if crop and crop.is_answered
         else (),
     )
@@ -82,7 +82,3 @@ def _milestone(step):
     spread = (step.expected.late - step.expected.early).days / 2
     when = f"{date_format(step.expected.likely, 'j M')} ±{spread:.0f}"
     return Milestone(name, when, known=False)
-
-
-def _step(step):
-    return f"{step['says']} {step['source']}; {step['standing']}."

@@ -15,8 +15,7 @@ from sheafwright.answers.organic import ORGANIC
 from sheafwright.documents import epcis
 from sheafwright.documents.epcis import Amount, Withdrawal
 from sheafwright.records.clock import zone_of
-from sheafwright.records.models import Movement, Place, StookSet
-from sheafwright.records.papers.labels import sowings_behind
+from sheafwright.records.models import Movement, Place, StookSet, Threshing
 from sheafwright.records.papers.standing import certificate_on, may_be_sold_as
 from sheafwright.records.selectors.flows import flows, net
 from sheafwright.records.selectors.places import subjects_of
@@ -82,16 +81,22 @@ class _Book:
     def subject(self, line):
         return self._subjects[line.place_id]
 
+    def threshed(self, run):
+        """Stook set to what of it was in what a run threshed, or to a like share."""
+        return self.carted(run.rick_id) if run.rick_id else {run.stook_set_id: 1}
+
+    def sowings(self, stook_sets):
+        return {self.stook_sets[pk].cut.sowing for pk in stook_sets}
+
     def common(self, entry):
         return {"id": entry.pk, "at": self._at(entry), "withdrawn": self._undone(entry)}
 
     def origin(self, entry, sowings):
-        sown = list(sowings)
-        organic = may_be_sold_as(sown) == ORGANIC
+        organic = may_be_sold_as(sowings) == ORGANIC
         return epcis.Origin(
-            field=_listed(sowing.field.name for sowing in sown),
-            variety=_listed(sowing.seed_lot.variety for sowing in sown),
-            harvest_year=_listed(str(sowing.harvest_year) for sowing in sown),
+            field=_listed(sowing.field.name for sowing in sowings),
+            variety=_listed(sowing.seed_lot.variety for sowing in sowings),
+            harvest_year=_listed(str(sowing.harvest_year) for sowing in sowings),
             organic_code=self.organic_code(entry.date) if organic else "",
         )
 
@@ -109,7 +114,8 @@ class _Book:
 
     def _organic_code(self, day):
         own = certificate_on(holding=self.holding, begins=day, ends=day)
-        return own.code if own else ""
+        # Sheaves are straw and grain: neither is called organic unless both may be.
+        return own.code if own and own.covers_straw else ""
 
     def _carted(self, rick_id):
         """Stook set to what was carted from it to a rick. [g]"""
@@ -130,7 +136,7 @@ def _harvest(book, entry):
         **book.common(entry),
         amounts=(_amount(stooks),),
         field=f"fields/{sowing.field_id}",
-        origin=book.origin(entry, [sowing]),
+        origin=book.origin(entry, {sowing}),
     )
 
 
@@ -148,31 +154,39 @@ def _threshing(book, entry):
     if entry.pk != entry.subject:
         return None
     threshing = book.subject(_from(entry))
-    sets = (
-        book.carted(threshing.rick_id)
-        if threshing.rick_id
-        else {threshing.stook_set_id: 1}
-    )
+    sets = book.threshed(threshing)
     filled = _to(book.filling[entry.subject], Kind.DRUM)
-    sowings = {book.stook_sets[pk].cut.sowing for pk in sets}
     return epcis.Transformation(
         **book.common(entry),
         inputs=tuple(_sheaves(filled.grams, sets)) or (_amount(filled),),
         outputs=tuple(_amount(line) for line in _outputs(entry)),
         place=f"ricks/{threshing.rick_id}" if threshing.rick_id else "drum",
-        origin=book.origin(entry, sorted(sowings, key=str)),
+        origin=book.origin(entry, book.sowings(sets)),
     )
 
 
 def _milling(book, entry):
     ground = _from(entry)
+    runs = _runs_that_gave(book.subject(ground))
+    sets = {pk for run in runs for pk in book.threshed(run)}
     return epcis.Transformation(
         **book.common(entry),
         inputs=(Amount(_thing(ground.place), -ground.grams),),
         outputs=tuple(_amount(line) for line in _outputs(entry)),
         place="mill",
-        origin=book.origin(entry, sowings_behind(book.subject(ground))),
+        origin=book.origin(entry, book.sowings(sets)),
     )
+
+
+def _runs_that_gave(lot):
+    """The runs of the drum that a lot is of."""
+    given = Movement.objects.filter(
+        kind=Movement.Kind.THRESH,
+        reversed_by=None,
+        lines__place__kind=Kind.LOT,
+        lines__place__subject=lot.pk,
+    )
+    return Threshing.objects.filter(pk__in=given.values("subject"))
 
 
 def _sale(book, entry):

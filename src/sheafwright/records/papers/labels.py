@@ -60,6 +60,9 @@ def _organic(lot, sowings, certificate):
     """Said only under a certificate that holds, and that straw is on if it is straw."""
     if certificate is None or (lot.kind in STRAW and not certificate.covers_straw):
         return ""
-    names = {ORGANIC: _("organic"), IN_CONVERSION: _("in conversion")}
-    said = names.get(may_be_sold_as(sowings))
-    return f"{said}, {certificate.code}" if said else ""
+    said = {
+        ORGANIC: certificate.code,
+        IN_CONVERSION: _("not yet: in conversion, %(code)s")
+        % {"code": certificate.code},
+    }
+    return said.get(may_be_sold_as(sowings), "")

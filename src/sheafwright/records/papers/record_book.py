@@ -34,6 +34,9 @@ CAME_IN = {
 WENT_OUT = {"threshed": "threshed", Kind.SOLD: "sold"}
 """Why it went out to its column; the rest was used."""
 
+NAMED_BY_KIND = (Kind.DRUM, Kind.MILL, Kind.SEED, Kind.FED, Kind.OWED)
+"""Places where more than the lot's name is wanted, which has a column of its own."""
+
 
 def record_book_of(*, holding, begins, ends, units):
     """The `sheafwright.documents.record_book.RecordBook` of a period."""
@@ -84,8 +87,8 @@ class _Reader:
 
 
 def _rounded(number, to):
-    # Nothing is never less than nothing: no "−0.0" on paper.
-    return decimal.Decimal(str(number)).quantize(to) + 0
+    # A bare 0 is seen at once among the figures, and is never less than nothing.
+    return decimal.Decimal(str(number)).quantize(to) or decimal.Decimal(0)
 
 
 def _certificate(holding, begins, ends):
@@ -171,11 +174,15 @@ def _movements(lines, reader):
             entry=_entry(flow.movement, undone_by[flow.movement.pk]),
             material=lot.get_kind_display() if lot else _("crop and sheaves"),
             lot=lot.code if lot else "",
-            taken_from=name_of(giver, subjects[giver.pk]),
-            given_to=name_of(taker, subjects[taker.pk]),
+            taken_from=_name(giver, subjects[giver.pk]),
+            given_to=_name(taker, subjects[taker.pk]),
             weight=reader.grams(flow.grams),
             moisture=next((pct for pct in damp if pct is not None), None),
         )
+
+
+def _name(place, subject):
+    return str(place) if place.kind in NAMED_BY_KIND else name_of(place, subject)
 
 
 def _lot(subject):

@@ -25,6 +25,8 @@ from sheafwright.records.selectors.store import rick_now
 LATEST = 8
 """Readings printed; the rest of the sheet is for those to come."""
 TO_WRITE = "." * 40
+ROWS, LEAST_BLANK = 15, 6
+"""Rows to write in that fill the page; three printed ones take the place of two."""
 
 
 def rick_card_of(*, holding, id, units):
@@ -37,16 +39,18 @@ def rick_card_of(*, holding, id, units):
         "held": show(now.kg, "mass", units),
     }
     holds = rick.capacity_kg and show(rick.capacity_kg, "mass", units)
+    loads, readings = tuple(_loads(rick, units)), tuple(_readings(rick, units))
     return RickCard(
         holding=holding.name,
         name=rick.name,
         about=about,
         capacity=_("holds %(weight)s") % {"weight": holds} if holds else "",
         made_on=today(holding),
-        loads=tuple(_loads(rick, units)),
-        readings=tuple(_readings(rick)),
+        loads=loads,
+        readings=readings,
         heat_steps=tuple(_steps()),
         contacts=(Contact(_("Fire service:"), TO_WRITE),),
+        blank_rows=max(LEAST_BLANK, ROWS - (2 * len(loads + readings)) // 3),
     )
 
 
@@ -75,14 +79,14 @@ def _loads(rick, units):
         )
 
 
-def _readings(rick):
+def _readings(rick, units):
     zone = zone_of(rick.holding)
     latest = rick.readings.select_related("made_by").order_by("-at")[:LATEST]
     for reading in reversed(latest):
         deep = reading.depth_m
         yield Reading(
             when=date_format(reading.at.astimezone(zone), "D j M, H:i"),
-            place=_("%(depth)s deep") % {"depth": show(deep, "distance")}
+            place=_("%(depth)s deep") % {"depth": show(deep, "distance", units)}
             if deep
             else "",
             temperature=f"{reading.temperature_c:g}",
