@@ -108,7 +108,9 @@ def _work_out(due):
             answer, chart = due.answer(Path(folder))
         except SheafwrightError as error:
             return {"refused": str(error)}, ""
-    return answer.to_json(), chart
+    # The files it was given are gone by now; their names alone say what they were.
+    said = json.dumps(answer.to_json()).replace(f"{folder}/", "")
+    return json.loads(said), chart
 
 
 def _common(holding, source):
@@ -177,7 +179,7 @@ def _outlook(sowing, source, common):
                 seen=seen,
                 signs=_fresh(signs, today(holding)),
                 own_seasons=_csv(
-                    folder / "past.csv", ("sown", "flowered", "cut"), past
+                    folder / "Your own past dates", ("sown", "flowered", "cut"), past
                 ),
                 seed=SEED,
             )
@@ -229,7 +231,7 @@ def _files(holding, source, gauge, folder):
         "altitude": holding.altitude_m,
         "as_of": holding.looked_at_as_of,
         "own_readings": _csv(
-            folder / "gauge.csv", ("date", "rain_mm", "tmin_c", "tmax_c"), gauge
+            folder / "Your own gauge and thermometer", ("date", "rain_mm", "tmin_c", "tmax_c"), gauge
         ),
     }
 
