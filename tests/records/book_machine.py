@@ -25,7 +25,7 @@ if __name__ == "__main__":
 
     prepare(Path(sys.argv[1]))
 
-from own_book import new_book
+from book_to_write import new_book
 
 from sheafwright.records.errors import (
     NothingChanges,

@@ -6,15 +6,16 @@ MACHINE = "book_machine.py"
 
 
 def steps(programs, examples, each):
+    # An example now and then ends early, so that a few more are asked for.
     taken, lines = map(int, programs.run(MACHINE, examples, each).split())
     assert lines > taken / 2
     return taken
 
 
 def test_the_book_is_a_dictionary_for_200_steps(on_sqlite):
-    assert steps(on_sqlite, 4, 50) >= 200
+    assert steps(on_sqlite, 6, 50) >= 200
 
 
 @pytest.mark.prove
 def test_the_book_is_a_dictionary_for_2000_steps(on_either):
-    assert steps(on_either, 40, 50) >= 2000
+    assert steps(on_either, 60, 50) >= 2000

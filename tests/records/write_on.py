@@ -12,7 +12,7 @@ import time
 import uuid
 from pathlib import Path
 
-from own_book import DAY, new_book, same_book
+from book_to_write import DAY, new_book, same_book
 
 SLUG = "marl-hollow"
 SMALL_KG = 300

@@ -7,6 +7,7 @@ from django.db import models, transaction
 
 from sheafwright.accounts.models import Holding
 from sheafwright.records.errors import NotOurs, SaidOtherwise
+from sheafwright.records.line import in_line
 
 _turn = contextvars.ContextVar("the holding that is being written in", default=None)
 
@@ -20,7 +21,7 @@ def writing(holding):
     if _turn.get() == holding.pk:
         yield
         return
-    with transaction.atomic():
+    with in_line(), transaction.atomic():
         Holding.objects.select_for_update().get(pk=holding.pk)
         before = _turn.set(holding.pk)
         try:

@@ -72,7 +72,7 @@ def sale_record(
             kind=Movement.Kind.SELL,
             date=date,
             subject=sale.pk,
-            steps=_from_to(_lot_place(lot), Place.Kind.SOLD, sale.pk, amount),
+            steps=_from_lot(lot, holding, Place.Kind.SOLD, sale.pk, amount),
             **who,
         )
     return sale
@@ -150,7 +150,7 @@ def grain_move(*, id, holding, made_by, lot, to, kg, date, note=""):
             made_by=made_by,
             kind=kind,
             date=date,
-            steps=_from_to(_lot_place(lot), place, lot.pk, amount),
+            steps=_from_lot(lot, holding, place, lot.pk, amount),
             note=note,
         )
 
@@ -177,7 +177,7 @@ def flour_from_mill(
             note=note,
             **who,
         )
-        sacks = _lot_place(flour)
+        sacks = _lot_place(holding, flour)
         if is_new:
             steps = _milled(lot, sacks, amount, asked)
             movement_write(**said, **who, subject=flour.pk, steps=steps)
@@ -201,13 +201,13 @@ def entry_undo(*, id, holding, made_by, movement, date, note=""):
     return Movement.objects.get(pk=id)
 
 
-def _lot_place(lot):
-    return place_of(holding=lot.holding, kind=Place.Kind.LOT, subject=lot.pk)
+def _lot_place(holding, lot):
+    return place_of(holding=holding, kind=Place.Kind.LOT, subject=lot.pk)
 
 
-def _from_to(place, kind, subject, amount):
-    to = place_of(holding=place.holding, kind=kind, subject=subject)
-    return [Step(place, -amount), Step(to, amount)]
+def _from_lot(lot, holding, kind, subject, amount):
+    to = place_of(holding=holding, kind=kind, subject=subject)
+    return [Step(_lot_place(holding, lot), -amount), Step(to, amount)]
 
 
 def _may_leave(lot):

@@ -81,10 +81,10 @@ def taken(place, amount, *, moisture_pct=None, estimated=False):
     return steps
 
 
-def hold(*, place, amount, kind, id, date, estimated=False, **who):
+def hold(*, id, holding, made_by, kind, date, place, amount, estimated=False, note=""):
     """Move what is more or less than guessed, so that a place holds an amount."""
     written = written_before(
-        id=id, holding=place.holding, kind=kind, date=date, leaves=(place, amount)
+        id=id, holding=holding, kind=kind, date=date, leaves=(place, amount)
     )
     if written:
         return written
@@ -93,12 +93,20 @@ def hold(*, place, amount, kind, id, date, estimated=False, **who):
         raise NothingChanges(
             f"The {place} holds {amount / 1000:,.1f} kg in the book already."
         )
-    grown = place_of(holding=place.holding, kind=Place.Kind.GROWN)
+    grown = place_of(holding=holding, kind=Place.Kind.GROWN)
     steps = [
         Step(place, more, estimated=estimated),
         Step(grown, -more, estimated=estimated),
     ]
-    return movement_write(id=id, kind=kind, date=date, steps=steps, **who)
+    return movement_write(
+        id=id,
+        holding=holding,
+        made_by=made_by,
+        kind=kind,
+        date=date,
+        steps=steps,
+        note=note,
+    )
 
 
 def written_before(*, id, holding, kind, date, gives=None, leaves=None):
