@@ -93,6 +93,12 @@ def test_its_harvests_went_from_field_to_buyer(demo):
     assert Lot.objects.filter(kind=Lot.Kind.FLOUR).exists()
 
 
+def test_what_smelt_at_the_drum_is_set_apart_and_unsold(demo):
+    apart = Lot.objects.filter(set_apart=True)
+    assert {lot.kind for lot in apart} >= {Lot.Kind.GRAIN, Lot.Kind.TAIL}
+    assert not Sale.objects.filter(lot__in=apart).exists()
+
+
 def test_a_loss_that_nobody_can_explain_has_its_own_place(demo):
     lost = Place.objects.get(holding=demo.holding, kind=Place.Kind.UNEXPLAINED)
     assert lost.balance.grams > 0

@@ -53,10 +53,20 @@ SOUND_C = (21.0, 27.0, 30.0, 27.0, 23.0, 20.0)
 """Of a rick that settles as it should, probed every few days."""
 EARLY_SHARE = 0.3
 """Of a rick, threshed early for seed and the first orders."""
-REED_GBP_PER_KG, LONG_STRAW_GBP_PER_KG, GRAIN_GBP_PER_KG = 1.35, 0.85, 0.36
-"""Invented, like all that is sold here."""
-BUYERS = ("Bram Tolliver, thatcher", "Orla Quince, thatcher", "Nell Ash, thatcher")
-MILLER = "Sallow Ford Mill"
+KG_PER_BUNDLE = 6.35
+THATCHERS = (
+    "Bram Tolliver, thatcher",
+    "Orla Quince, thatcher",
+    "Nell Ash, thatcher",
+)
+MARKET = {
+    Lot.Kind.REED: (THATCHERS, 1.35),
+    Lot.Kind.LONG_STRAW: (THATCHERS, 0.85),
+    Lot.Kind.GRAIN: (("Sallow Ford Mill",), 0.36),
+    Lot.Kind.FLOUR: (("at the farm gate", "Combe Bakery"), 1.9),
+}
+"""Who buys what, for so many pounds a kilogram: invented, like all that is sold."""
+WORTH_MILLING_KG, MILLED_SHARE = 50, 0.2
 NEIGHBOURS = ("Dan Tarrow", "Eve Coppin")
 
 
@@ -347,7 +357,7 @@ def _work(book, crop, day, job, hours, who, sowing=None):
 
 
 def _winter(book, crop, rick):
-    """A first run for seed and early orders, the rest by the new year, then sales."""
+    """A first run for seed and early orders, the rest later, and sales all year."""
     early = rick.built + 45 * DAY
     yield early
     first = _thresh(book, crop, rick, early, EARLY_SHARE, "early")
@@ -362,11 +372,11 @@ def _winter(book, crop, rick):
         _clean_down(book, crop, late)
     yield late + 12 * DAY
     _test(book, crop, second[Lot.Kind.GRAIN], late + 12 * DAY)
-    yield late + 40 * DAY
-    _sell_all(book, crop, first, late + 40 * DAY)
-    if not crop.smells:
-        yield late + 75 * DAY
-        _sell_all(book, crop, second, late + 75 * DAY)
+    trade = [(40, first, 1), (75, second, 0.6), (110, first, 1), (320, second, 1)]
+    for days, lots, share in trade:
+        yield late + days * DAY
+        if lots is first or not crop.smells:
+            _trade(book, crop, lots, late + days * DAY, share)
 
 
 def _thresh(book, crop, rick, day, share, run, smells=False):
@@ -413,7 +423,10 @@ def _outturn(book, crop, kg):
 
 def _bundled(crop, kind, kg):
     if kind == Lot.Kind.REED:
-        return {"bundles": round(kg / 6.35), "length_cm": crop.luck.randint(95, 118)}
+        return {
+            "bundles": round(kg / KG_PER_BUNDLE),
+            "length_cm": crop.luck.randint(95, 118),
+        }
     return {}
 
 
@@ -454,44 +467,46 @@ def _test(book, crop, grain, day):
     )
 
 
-def _sell_all(book, crop, lots, day):
-    """Straw to thatchers, grain to the miller and some of it to flour, tail to hens."""
-    for kind, lot in lots.items():
-        kg = int(book.kg_of(lot))
+def _trade(book, crop, lots, day, share):
+    """So much of what is left of each lot; the flour that is milled joins them."""
+    for kind, lot in list(lots.items()):
+        kg = int(book.kg_of(lot) * share)
         if kg <= 0:
             continue
         if kind == Lot.Kind.TAIL:
-            book.write(grain_move, f"{lot} fed", lot=lot, to="fed", kg=kg, date=day)
-        elif kind == Lot.Kind.GRAIN:
-            _sell_grain(book, crop, lot, kg, day)
+            book.write(
+                grain_move, f"{lot} fed {day}", lot=lot, to="fed", kg=kg, date=day
+            )
+        elif kind == Lot.Kind.GRAIN and kg >= WORTH_MILLING_KG:
+            milled = round(kg * MILLED_SHARE)
+            lots[Lot.Kind.FLOUR] = _mill(book, crop, lot, milled, day)
+            _sell(book, crop, lot, kg - milled, day)
         else:
-            price = REED_GBP_PER_KG if kind == "reed" else LONG_STRAW_GBP_PER_KG
-            _sell(book, crop, lot, kg, day, crop.luck.choice(BUYERS), price)
+            _sell(book, crop, lot, kg, day)
 
 
-def _sell_grain(book, crop, lot, kg, day):
-    milled = round(kg * 0.2)
-    if milled:
-        book.write(grain_move, f"{lot} milled", lot=lot, to="mill", kg=milled, date=day)
-        book.write(
-            flour_from_mill,
-            f"{lot} flour",
-            lot=lot,
-            date=day,
-            code=book.next_code(crop.year),
-            kg=round(milled * 0.82),
-        )
-    _sell(book, crop, lot, kg - milled, day, MILLER, GRAIN_GBP_PER_KG)
+def _mill(book, crop, lot, kg, day):
+    book.write(grain_move, f"{lot} milled {day}", lot=lot, to="mill", kg=kg, date=day)
+    return book.write(
+        flour_from_mill,
+        f"{lot} flour {day}",
+        lot=lot,
+        date=day,
+        code=book.next_code(crop.year),
+        kg=round(kg * 0.82),
+    )
 
 
-def _sell(book, crop, lot, kg, day, buyer_name, gbp_per_kg):
+def _sell(book, crop, lot, kg, day):
+    buyers, gbp_per_kg = MARKET[lot.kind]
+    buyer_name = crop.luck.choice(buyers)
     book.write(
         sale_record,
-        f"{lot} sold",
+        f"{lot} sold {day}",
         lot=lot,
         date=day,
         kg=kg,
-        bundles=lot.bundles,
+        bundles=round(kg / KG_PER_BUNDLE) if lot.bundles else None,
         buyer_name=buyer_name,
         buyer=book.buyer if buyer_name.startswith(book.buyer.name) else None,
         price=decimal.Decimal(f"{kg * gbp_per_kg:.2f}"),
