@@ -29,7 +29,8 @@ def test_ann_adds_a_field_by_its_area(write):
 
 
 def test_ann_adds_a_field_by_its_outline(write):
-    field = write(field_create, name="The Slade", outline_file=json.dumps(SQUARE).encode())
+    outline = json.dumps(SQUARE).encode()
+    field = write(field_create, name="The Slade", outline_file=outline)
     # 0.002° of longitude at 52.4° is 136 m, 0.001° of latitude 111 m.
     assert field.area_ha == pytest.approx(1.515, abs=0.005)
     assert field.outline["coordinates"][0][0][0] == [-2.0, 52.4]
