@@ -62,7 +62,7 @@ def movement_write(
         if written is not None:
             return _same(written, holding, kind, date, steps)
         _enough(steps)
-        last = Movement.objects.filter(holding=holding).order_by("-seq").first()
+        seq, previous_seal = _last(holding)
         now = timezone.now()
         movement = Movement(
             id=id,
@@ -73,10 +73,10 @@ def movement_write(
             subject=subject,
             reverses=reverses,
             note=note,
-            seq=last.seq + 1 if last else 1,
+            seq=seq + 1,
             made_at=now,
             said_at=now.isoformat(),
-            previous_seal=last.seal if last else "",
+            previous_seal=previous_seal,
         )
         lines = [_line(movement, n, step) for n, step in enumerate(steps)]
         movement.seal = seal(movement, lines)
@@ -104,6 +104,12 @@ def movement_reverse(*, id, holding, made_by, movement, date, note=""):
         reverses=movement,
         note=note,
     )
+
+
+def _last(holding):
+    """Number and seal of the last movement in a holding's book."""
+    written = Movement.objects.filter(holding=holding).order_by("-seq")
+    return written.values_list("seq", "seal").first() or (0, "")
 
 
 def _line(movement, number, step):

@@ -3,7 +3,7 @@
 import contextlib
 import contextvars
 
-from django.db import models, transaction
+from django.db import connection, models, transaction
 
 from sheafwright.accounts.models import Holding
 from sheafwright.records.errors import NotOurs, SaidOtherwise
@@ -22,7 +22,8 @@ def writing(holding):
         yield
         return
     with in_line(), transaction.atomic():
-        Holding.objects.select_for_update().get(pk=holding.pk)
+        if connection.features.has_select_for_update:
+            Holding.objects.select_for_update().get(pk=holding.pk)
         before = _turn.set(holding.pk)
         try:
             yield
