@@ -61,6 +61,8 @@ def prepare(folder, *, hosts=(), https=False):
 
 def configure(folder, *, hosts=(), https=False):
     """Point Django at a folder."""
+    # What is kept there is for this account's eyes alone.
+    os.umask(0o077)
     os.environ["SHEAFWRIGHT_FOLDER"] = str(folder)
     os.environ["SHEAFWRIGHT_HTTPS"] = "1" if https else ""
     if hosts:
@@ -73,8 +75,6 @@ def configure(folder, *, hosts=(), https=False):
 
 def serve(where, *, say, browser):
     """Serve until told to stop; ``say`` prints a line for whoever started it."""
-    # What is kept here is for this account's eyes alone.
-    os.umask(0o077)
     with alone(where.folder):
         _serve(where, say, browser)
 
@@ -85,14 +85,19 @@ def alone(folder):
     folder.mkdir(parents=True, exist_ok=True)
     held = os.open(folder, os.O_RDONLY)
     try:
-        fcntl.flock(held, fcntl.LOCK_EX | fcntl.LOCK_NB)
+        _lock(held, folder)
         yield
+    finally:
+        os.close(held)
+
+
+def _lock(held, folder):
+    try:
+        fcntl.flock(held, fcntl.LOCK_EX | fcntl.LOCK_NB)
     except BlockingIOError:
         raise ServiceUnavailable(
             f"The book in {folder} is being served; stop that first."
         ) from None
-    finally:
-        os.close(held)
 
 
 def _serve(where, say, browser):
