@@ -231,7 +231,9 @@ def _files(holding, source, gauge, folder):
         "altitude": holding.altitude_m,
         "as_of": holding.looked_at_as_of,
         "own_readings": _csv(
-            folder / "Your own gauge and thermometer", ("date", "rain_mm", "tmin_c", "tmax_c"), gauge
+            folder / "Your own gauge and thermometer",
+            ("date", "rain_mm", "tmin_c", "tmax_c"),
+            gauge,
         ),
     }
 
