@@ -26,6 +26,8 @@ SUBJECTS = {
     Place.Kind.SOLD: Sale.objects.select_related("lot"),
 }
 """A kind of place to the things it may be of; any other kind is the holding's own."""
+GONE = (Place.Kind.MILL, Place.Kind.SEED, Place.Kind.FED, Place.Kind.OWED)
+"""Places of a lot where it no longer is: 24-05 fed, 24-05 at the mill."""
 
 
 def subjects_of(places):
@@ -42,6 +44,8 @@ def subjects_of(places):
 
 def name_of(place, subject):
     """What a place is called where it stands among others."""
+    if place.kind in GONE and subject:
+        return f"{subject} {place}"
     return str(subject) if subject else str(place)
 
 
