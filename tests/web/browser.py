@@ -11,10 +11,12 @@ from pathlib import Path
 
 import pytest
 
+from sheafwright.records.demo.book import id_of
 from web.own_book import PASSWORD
 
 CHROMIUM = Path("/usr/bin/chromium")
 PATIENCE_S = 120
+DEMO = id_of("holding")
 
 
 @dataclasses.dataclass
@@ -28,6 +30,16 @@ class Served:
         """Rows of a table, read past the server."""
         with sqlite3.connect(self.folder / "book.sqlite3") as book:
             return book.execute(f"SELECT count(*) FROM {table}").fetchone()[0]
+
+    def any_id(self, kind):
+        """The id of a thing of the demo holding, or of one of Ann's keys."""
+        with sqlite3.connect(self.folder / "book.sqlite3") as book:
+            tables = {
+                name for (name,) in book.execute("SELECT name FROM sqlite_master")
+            }
+            app = "records" if f"records_{kind}" in tables else "accounts"
+            of_demo = f" WHERE holding_id = '{DEMO.hex}'" if app == "records" else ""
+            return book.execute(f"SELECT id FROM {app}_{kind}{of_demo}").fetchone()[0]
 
 
 @pytest.fixture(scope="session")

@@ -1,4 +1,4 @@
-"""Make a small book in a folder: ``python own_book.py FOLDER``.
+"""Make a book in a folder, Ann's own holding and the demo's: ``own_book.py FOLDER``.
 
 A program of its own, since Django's settings hold for a whole process.
 """
@@ -21,6 +21,7 @@ def main(folder):
     sowing = sown(write)
     stook_set = cut(write, sowing)
     stacked(write, stook_set)
+    demo(ann)
 
 
 def people():
@@ -101,9 +102,20 @@ def stacked(write, stook_set):
     built = datetime.date(2026, 8, 4)
     rick = write(rick_build, name="Barn rick", built=built, cover="roof")
     write(carting_record, stook_set=stook_set, rick=rick, date=built, kg=900)
-    for hour, temperature_c in ((8, 52), (18, 58)):
+    for hour, temperature_c in ((8, 52), (18, 71)):
         at = datetime.datetime(2026, 8, 4, hour, tzinfo=datetime.UTC)
         write(rick_reading_record, rick=rick, at=at, temperature_c=temperature_c)
+
+
+def demo(owner):
+    """A short demo, with its answers, which Ann may open too."""
+    from sheafwright.accounts.services import membership_set
+    from sheafwright.records.demo import demo_make
+    from sheafwright.records.saved import fill_due
+
+    holding = demo_make(seasons=2).holding
+    membership_set(person=owner, holding=holding, role="owner")
+    fill_due(holding)
 
 
 if __name__ == "__main__":

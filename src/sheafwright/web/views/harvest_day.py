@@ -12,6 +12,7 @@ from sheafwright.records.selectors.in_hand import sowings_in_hand, stooks_in_han
 from sheafwright.web.access import for_right
 from sheafwright.web.forms.entry import form_class, initial
 from sheafwright.web.forms.kinds import KINDS
+from sheafwright.web.templatetags.said import day
 
 FIRST = {
     "cut": ("sowing", "area_ha", "sheaves", "stooks"),
@@ -20,10 +21,18 @@ FIRST = {
 }
 """Each deed's fields that are in sight; the rest wait behind a word."""
 IN_HAND = {
-    "sowing": (sowings_in_hand, _("Nothing is sown for this harvest.")),
-    "stook_set": (stooks_in_hand, _("No stooks stand yet: a cut makes them.")),
+    "sowing": (
+        sowings_in_hand,
+        lambda sowing: str(sowing.field),
+        _("Nothing is sown for this harvest."),
+    ),
+    "stook_set": (
+        stooks_in_hand,
+        lambda stooks: f"{stooks.cut.sowing.field}, {day(stooks.cut.date)}",
+        _("No stooks stand yet: a cut makes them."),
+    ),
 }
-"""What a deed is done to, and what to say where there is none."""
+"""What a deed is done to, its name on a small page, and what to say where none is."""
 
 
 @for_right(Right.DO_WORK)
@@ -38,9 +47,12 @@ def _deed(kind, membership):
         initial=initial(what, membership, {}), auto_id=f"{kind}-%s"
     )
     subject = next(name for name in IN_HAND if name in form.fields)
-    in_hand, none = IN_HAND[subject]
+    in_hand, name, none = IN_HAND[subject]
     things = in_hand(holding=membership.holding)
-    form.fields[subject].queryset = things
+    field = form.fields[subject]
+    field.label_from_instance = name
+    field.queryset = things
+    field.empty_label = None if len(things) == 1 else _("Which one?")
     return {
         "kind": kind,
         "title": what.title,
