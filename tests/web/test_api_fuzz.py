@@ -13,6 +13,7 @@ from schemathesis.specs.openapi.checks import (
 
 from sheafwright.accounts.keys import key_sha256
 from sheafwright.accounts.models import Holding, Token
+from sheafwright.records.models import Lot
 from sheafwright.server.wsgi import application
 from web.one_of_each import OneOfEach
 from web.test_walls import MODELS_BY_FIELD
@@ -28,7 +29,7 @@ KEY = "a key"
 
 EVERY_CALL = schemathesis.openapi.from_wsgi("/api/openapi.json", application)
 
-SOME_CALLS = EVERY_CALL.include(path_regex="/(cut|threshing|observation|stock)/$")
+SOME_CALLS = EVERY_CALL.include(path_regex="/(cut|threshing|observation|stock|walk)/$")
 
 
 @pytest.fixture(scope="module")
@@ -60,6 +61,8 @@ def answers_as_described(case, ours):
     """Send it to a holding that there is, about things that it has."""
     if "slug" in case.path_parameters:
         case.path_parameters["slug"] = "ours"
+    if "lot_id" in case.path_parameters:
+        case.path_parameters["lot_id"] = str(ours.of(Lot).pk)
     if isinstance(case.body, dict):
         known = case.body.keys() & MODELS_BY_FIELD.keys()
         ids = {name: str(ours.of(MODELS_BY_FIELD[name]).pk) for name in known}

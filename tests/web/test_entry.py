@@ -48,7 +48,7 @@ def test_after_the_first_start_there_is_no_other(ann, client):
 def test_the_first_start_is_for_the_machine_itself_only(db, client):
     refused = client.post("/start/", FIRST, REMOTE_ADDR="192.168.1.20")
     assert refused.status_code == 403
-    assert "computer that serves the book" in refused.text
+    assert "serves the book, at http://127.0.0.1:80/start/" in refused.text
     assert not Person.objects.exists()
 
 

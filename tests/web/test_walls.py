@@ -266,6 +266,7 @@ API_READS = {
     "labour": {Right.SEE_BOOK},
     "loss": {Right.SEE_BOOK},
     "complaint": {Right.SEE_BOOK},
+    "lots/{lot_id}/walk": {Right.SEE_LOT},
 }
 """Any of these; either right, where nothing is said."""
 
@@ -275,7 +276,7 @@ def _calls():
     for path, methods in api.get_openapi_schema()["paths"].items():
         if "{slug}" not in path:
             continue
-        name = path.removeprefix("/api/{slug}/").strip("/").split("/")[0]
+        name = path.removeprefix("/api/{slug}/").strip("/")
         for method in methods:
             rights = {"get": API_READS.get(name, EITHER)}.get(method)
             yield method, path, rights or {API_KINDS[name].right}
@@ -307,6 +308,16 @@ def test_the_api_shows_a_stranger_nothing_of_ours(ours, theirs):
     assert _rows() == before
 
 
+def test_the_api_speaks_of_nothing_of_theirs(ours, theirs):
+    client, before = Client(headers=_headers(ours.people["owner"], "k4")), _rows()
+    for method, path, _rights in _calls():
+        answer = _call(client, method, path, "ours", theirs)
+        assert THEIRS.encode() not in answer.content, (method, path)
+        if method == "post" or "{lot_id}" in path:
+            assert answer.status_code in (400, 404, 422), (method, path)
+    assert _rows() == before
+
+
 @pytest.mark.parametrize("authorization", [None, "Bearer x", "Basic eA==", "Bearer "])
 def test_the_api_wants_a_key(authorization, ours):
     client = Client(headers={"Authorization": authorization} if authorization else {})
@@ -329,6 +340,7 @@ def _call(client, method, path, slug, things):
     said = {"id": str(uuid.uuid4())}
     said |= {name: str(things.of(model).pk) for name, model in MODELS_BY_FIELD.items()}
     address = path.replace("{slug}", slug)
+    address = address.replace("{lot_id}", str(things.of(Lot).pk))
     if method == "get":
         return client.get(address)
     return client.post(address, said, content_type="application/json")

@@ -41,10 +41,18 @@ class Where:
 
     @property
     def url(self):
+        """For whoever may reach it."""
+        return self._at(self.names[0])
+
+    @property
+    def own_url(self):
+        """For the machine itself, which alone makes the first start."""
+        return self._at(LOOPBACK)
+
+    def _at(self, name):
         # Never "localhost": a browser told once to use HTTPS there would refuse plain
         # http ever after, and an address made of numbers it doesn't hold to that.
-        scheme = "https" if self.lan else "http"
-        return f"{scheme}://{self.names[0]}:{self.port}/"
+        return f"{'https' if self.lan else 'http'}://{name}:{self.port}/"
 
     @property
     def certificates(self):
@@ -186,4 +194,4 @@ def _greet(where, say, browser):
         say(f"Phones trust it once they know {authority_path(where.certificates)}")
     if browser:
         # Says False where there is none; the address is printed either way.
-        webbrowser.open(where.url)
+        webbrowser.open(where.own_url)

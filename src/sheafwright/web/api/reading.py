@@ -5,12 +5,15 @@ import typing
 import uuid
 
 from django.db.models import F
+from django.http import Http404
 from ninja import Query, Schema
 from pydantic import Field
 
 from sheafwright.accounts.rights import Right
 from sheafwright.accounts.selectors import memberships_of
 from sheafwright.records import models
+from sheafwright.records.selectors.lots import lot_of
+from sheafwright.records.selectors.walk import walk_back
 from sheafwright.web.api.door import REFUSALS, door, member
 from sheafwright.web.api.kinds import API_KINDS, MORE
 from sheafwright.web.api.schemas import to_read
@@ -18,6 +21,8 @@ from sheafwright.web.api.schemas import to_read
 EITHER = (Right.SEE_WORK, Right.SEE_BOOK)
 BOOK_ONLY = ("sale", "labour", "loss", "complaint")
 """What is between the owner, the adviser and the inspector."""
+MADE_BY_OTHERS = (models.Movement, models.Lot)
+"""Kinds that more than one service makes; they are read under their own names."""
 MOST = 1000
 
 
@@ -73,6 +78,24 @@ class Moved(Schema):
         return list(movement.lines.all())
 
 
+class WalkNode(Schema):
+    id: str
+    kind: str
+    name: str
+    detail: str
+
+
+class WalkStep(Schema):
+    start: str
+    end: str
+    grams: int | None
+
+
+class Walk(Schema):
+    nodes: list[WalkNode]
+    went: list[WalkStep]
+
+
 @door.get("/holdings/", response={200: list[Holding], **REFUSALS})
 def holdings(request):
     """The holdings that this token's person has something to do with."""
@@ -107,21 +130,47 @@ def answers(request, slug: str, page: Query[Page]):
     return page.of(found.order_by("-made_at"))
 
 
-def _reader(kind, rights):
+@door.get("/{slug:slug}/lots/{uuid:lot_id}/walk/", response={200: Walk, **REFUSALS})
+def walk(request, slug: str, lot_id: uuid.UUID):
+    """A lot, back to its field, its sowing and its seed."""
+    lot = lot_of(membership=member(request, slug, Right.SEE_LOT), id=lot_id)
+    if lot is None:
+        raise Http404
+    return walk_back(lot=lot)
+
+
+def _reader(model, rights):
     def read(request, slug: str, page: Query[Page]):
         holding = member(request, slug, *rights).holding
-        return page.of(kind.model.objects.filter(holding=holding))
+        # By key at last, so that no part of a list overlaps the next.
+        order = (*model._meta.ordering, "pk")
+        return page.of(model.objects.filter(holding=holding).order_by(*order))
 
     return read
 
 
-for name, kind in API_KINDS.items():
-    if kind.model is not models.Movement:
-        schema = to_read(kind.model, [*kind.fields, *MORE.get(name, ())])
-        rights = (Right.SEE_BOOK,) if name in BOOK_ONLY else EITHER
-        door.get(
-            f"/{{slug:slug}}/{name}/",
-            response={200: list[schema], **REFUSALS},
-            operation_id=f"read_{name.replace('-', '_')}",
-            summary=f"What was written: {kind.title}",
-        )(_reader(kind, rights))
+WRITTEN = {
+    name: (kind.model, [*kind.fields, *MORE.get(name, ())])
+    for name, kind in API_KINDS.items()
+    if kind.model not in MADE_BY_OTHERS
+}
+MADE = {
+    "lots": (
+        models.Lot,
+        (
+            *("code", "kind", "variety", "harvest_year", "grade", "length_cm"),
+            *("bundles", "set_apart", "note"),
+        ),
+    ),
+    "stook-sets": (models.StookSet, ("cut", "stooks", "sheaves_each")),
+}
+"""What comes of other entries."""
+
+for name, (model, fields) in (WRITTEN | MADE).items():
+    rights = (Right.SEE_BOOK,) if name in BOOK_ONLY else EITHER
+    door.get(
+        f"/{{slug:slug}}/{name}/",
+        response={200: list[to_read(model, fields)], **REFUSALS},
+        operation_id=f"read_{name.replace('-', '_')}",
+        summary=f"As written: {model._meta.verbose_name_plural}",
+    )(_reader(model, rights))

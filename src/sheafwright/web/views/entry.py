@@ -36,8 +36,10 @@ def start(request):
         raise Http404
     # Whoever starts it owns it, so that has to be someone at the machine itself.
     if request.META["REMOTE_ADDR"] not in LOOPBACK:
+        there = f"{request.scheme}://{LOOPBACK[0]}:{request.get_port()}{request.path}"
         raise PermissionDenied(
-            _("Make the first start on the computer that serves the book.")
+            _("Make the first start on the computer that serves the book, at %(there)s")
+            % {"there": there}
         )
     form = StartForm(request.POST or None)
     if form.is_valid():

@@ -1,0 +1,42 @@
+"""Another language needs nothing but its catalogue."""
+
+import shutil
+import subprocess
+
+import pytest
+from django.utils import translation
+
+GERMAN = """
+msgid ""
+msgstr "Content-Type: text/plain; charset=UTF-8\\n"
+
+msgid "Sign in to your book."
+msgstr "Melden Sie sich in Ihrem Buch an."
+"""
+
+
+@pytest.fixture
+def german(tmp_path, settings):
+    if shutil.which("msgfmt") is None:
+        pytest.skip("msgfmt compiles catalogues: apt-get install gettext")
+    folder = tmp_path / "de/LC_MESSAGES"
+    folder.mkdir(parents=True)
+    (folder / "django.po").write_text(GERMAN)
+    compiled = ["msgfmt", "-o", folder / "django.mo", folder / "django.po"]
+    subprocess.run(compiled, check=True)
+    settings.LANGUAGES = [*settings.LANGUAGES, ("de", "Deutsch")]
+    settings.LOCALE_PATHS = [tmp_path]
+    yield
+    translation.activate("en-gb")
+
+
+def test_a_reader_of_german_is_asked_in_german(german, client, ann):
+    page = client.get("/sign-in/", headers={"Accept-Language": "de"})
+    assert "Melden Sie sich in Ihrem Buch an." in page.text
+    assert '<html lang="de">' in page.text
+
+
+def test_without_a_catalogue_the_page_is_english(client, ann):
+    page = client.get("/sign-in/", headers={"Accept-Language": "de"})
+    assert "Sign in to your book." in page.text
+    assert '<html lang="en-gb">' in page.text
