@@ -3,6 +3,9 @@
 Its forms go where the same forms on a page of their own go.
 """
 
+import dataclasses
+from collections.abc import Callable
+
 from django.shortcuts import render
 from django.urls import reverse
 from django.utils.translation import gettext_lazy as _
@@ -20,19 +23,34 @@ FIRST = {
     "meter": ("stook_set", "grain_pct", "straw_pct"),
 }
 """Each deed's fields that are in sight; the rest wait behind a word."""
+
+
+@dataclasses.dataclass(frozen=True)
+class InHand:
+    """What a deed is done to."""
+
+    label: str
+    found: Callable
+    name: Callable
+    """Short, for a small page."""
+    none: str
+    """What to say where there is none."""
+
+
 IN_HAND = {
-    "sowing": (
+    "sowing": InHand(
+        _("Field"),
         sowings_in_hand,
         lambda sowing: str(sowing.field),
         _("Nothing is sown for this harvest."),
     ),
-    "stook_set": (
+    "stook_set": InHand(
+        _("Stooks of"),
         stooks_in_hand,
         lambda stooks: f"{stooks.cut.sowing.field}, {day(stooks.cut.date)}",
         _("No stooks stand yet: a cut makes them."),
     ),
 }
-"""What a deed is done to, its name on a small page, and what to say where none is."""
 
 
 @for_right(Right.DO_WORK)
@@ -47,10 +65,10 @@ def _deed(kind, membership):
         initial=initial(what, membership, {}), auto_id=f"{kind}-%s"
     )
     subject = next(name for name in IN_HAND if name in form.fields)
-    in_hand, name, none = IN_HAND[subject]
-    things = in_hand(holding=membership.holding)
+    in_hand = IN_HAND[subject]
+    things = in_hand.found(holding=membership.holding)
     field = form.fields[subject]
-    field.label_from_instance = name
+    field.label, field.label_from_instance = in_hand.label, in_hand.name
     field.queryset = things
     field.empty_label = None if len(things) == 1 else _("Which one?")
     return {
@@ -61,5 +79,5 @@ def _deed(kind, membership):
         "form": form,
         "first": [form[name] for name in FIRST[kind]],
         "more": [f for f in form.visible_fields() if f.name not in FIRST[kind]],
-        "lacks": "" if things else none,
+        "lacks": "" if things else in_hand.none,
     }

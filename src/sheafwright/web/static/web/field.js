@@ -105,7 +105,7 @@ async function keepAndSend(form, button) {
     form.reset();
     refresh(form);
     const text = result.outcome === "sent" ? words.sent : words.waits;
-    tell(form, withText(text, `${entry.what}. ${result.says || ""}`));
+    tell(form, `${text} ${result.says || ""}`);
     if (result.outcome !== "sent") askToSendLater();
   }
   await showUnsent();
