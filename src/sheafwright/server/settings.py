@@ -53,7 +53,6 @@ INSTALLED_APPS = [
     "django.contrib.staticfiles",
     "axes",
     "csp",
-    "django_htmx",
     "sheafwright.accounts.apps.AccountsConfig",
     "sheafwright.records.apps.RecordsConfig",
     "sheafwright.web.apps.WebConfig",
@@ -69,7 +68,6 @@ MIDDLEWARE = [
     "django.contrib.auth.middleware.AuthenticationMiddleware",
     "django.contrib.messages.middleware.MessageMiddleware",
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
-    "django_htmx.middleware.HtmxMiddleware",
     "sheafwright.web.errors.Refusals",
     "axes.middleware.AxesMiddleware",
 ]
