@@ -102,6 +102,11 @@ def test_what_cannot_be_read_is_said_in_words(tamper):
     assert Movement.objects.exists()
 
 
+def test_a_day_that_is_none_is_said_in_words(tamper):
+    tamper("records_movement", "UPDATE records_movement SET date = 'never'")
+    assert "The book cannot be read" in wrong()
+
+
 @pytest.fixture(scope="module")
 def kept(tmp_path_factory):
     """A small book in a folder."""

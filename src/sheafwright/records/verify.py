@@ -21,8 +21,15 @@ from sheafwright.records.seal import seal
 from sheafwright.records.selectors.places import SUBJECTS, subjects_of
 from sheafwright.records.triggers import POSTGRESQL, SQLITE
 
-UNREADABLE = (DatabaseError, ArithmeticError, LookupError, TypeError, ValueError)
-"""What reading a damaged book can raise."""
+UNREADABLE = (
+    ArithmeticError,
+    AttributeError,
+    DatabaseError,
+    LookupError,
+    TypeError,
+    ValueError,
+)
+"""What reading a damaged book can raise: a day that is none is read as None."""
 SNAPSHOT = {
     "sqlite": "BEGIN",
     "postgresql": "BEGIN ISOLATION LEVEL REPEATABLE READ READ ONLY",
