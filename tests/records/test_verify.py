@@ -104,7 +104,7 @@ def test_what_cannot_be_read_is_said_in_words(tamper):
 
 def test_a_day_that_is_none_is_said_in_words(tamper):
     tamper("records_movement", "UPDATE records_movement SET date = 'never'")
-    assert "The book cannot be read" in wrong()
+    assert "The book cannot be read: a value in it is of the wrong kind." in wrong()
 
 
 @pytest.fixture(scope="module")

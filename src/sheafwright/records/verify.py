@@ -98,7 +98,10 @@ def _told(check):
 
 
 def _unreadable(error):
-    return f"The book cannot be read: {' '.join(str(error).split())}."
+    says = "a value in it is of the wrong kind"
+    if isinstance(error, DatabaseError | ValueError):
+        says = " ".join(str(error).split()).rstrip(".")
+    return f"The book cannot be read: {says}."
 
 
 def _count(kind):
