@@ -111,8 +111,7 @@ def test_a_day_that_is_none_is_said_in_words(tamper):
 def kept(tmp_path_factory):
     """A small book in a folder."""
     folder = tmp_path_factory.mktemp("verify") / "book"
-    own_book = HERE.parent / "web/own_book.py"
-    subprocess.run([sys.executable, own_book, folder], check=True)
+    subprocess.run([sys.executable, HERE / "write_on.py", folder, "make"], check=True)
     return folder
 
 
@@ -148,7 +147,7 @@ def sheafwright(*words):
 def test_the_command_says_how_much_it_checked(kept):
     code, said = sheafwright("verify", "--holding", kept)
     assert code == 0
-    assert "The book is sound: 3 movements with 6 lines" in said
+    assert "The book is sound: 4 movements with 8 lines, in 1 book," in said
 
 
 def test_the_command_fails_on_a_copy_with_one_byte_changed(kept, tmp_path):

@@ -53,9 +53,10 @@ class Verified:
 
     @property
     def sentence(self):
+        books = "1 book" if self.holdings == 1 else f"{self.holdings:,} books"
         checked = (
-            f"{self.movements:,} movements with {self.lines:,} lines, "
-            f"in the books of {self.holdings:,} holdings, were checked"
+            f"{self.movements:,} movements with {self.lines:,} lines, in {books}, "
+            "were checked"
         )
         if self.is_sound:
             return f"The book is sound: {checked}."
