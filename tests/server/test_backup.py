@@ -86,6 +86,11 @@ def test_a_backup_takes_the_place_of_no_other_file(anns_book, backup, sheafwrigh
     assert (done.code, "there already" in done.says) == (2, True)
 
 
+def test_a_backup_wants_a_folder_that_is_there(anns_book, tmp_path, sheafwright):
+    done = sheafwright("backup", "--holding", anns_book, tmp_path / "no" / "x.backup")
+    assert (done.code, "There is no folder" in done.says) == (2, True)
+
+
 def test_a_folder_without_a_book_cannot_be_backed_up(tmp_path, sheafwright):
     done = sheafwright("backup", tmp_path / "a.zip", "--holding", tmp_path / "none")
     assert done.code == 2

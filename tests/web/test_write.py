@@ -3,7 +3,8 @@ import uuid
 
 import pytest
 
-from sheafwright.accounts.models import Units
+from sheafwright.accounts.models import Membership, Units
+from sheafwright.accounts.rights import Role
 from sheafwright.records.clock import today
 from sheafwright.records.models import Certificate, Cut, Field, GaugeReading, Lot, Place
 from sheafwright.web.forms.kinds import KINDS
@@ -138,3 +139,41 @@ def test_the_drum_is_written_with_its_lots(as_ben, sowing):
         Lot.objects.get(code="R-1").pk: 2_000_000,
         Lot.objects.get(code="G-1").pk: 1_500_000,
     }
+
+
+def test_a_place_is_offered_by_the_name_of_what_is_there(as_ben, sowing):
+    as_ben.post("/marl-hollow/write/cut/", _cut(sowing))
+    page = as_ben.get("/marl-hollow/write/loss/").content.decode()
+    assert "stooks of Long Meadow" in page and "t)" in page
+
+
+def test_only_this_holdings_buyers_are_offered_with_a_sale(as_ann, marl, cleo):
+    Membership.objects.create(person=cleo, holding=marl, role=Role.BUYER)
+    buyers = as_ann.get("/marl-hollow/write/sale/").context["form"].fields["buyer"]
+    assert list(buyers.queryset) == [cleo]
+
+
+def test_grain_goes_to_the_mill_and_comes_back_as_flour(as_ann, marl, ann, sowing):
+    as_ann.post("/marl-hollow/write/cut/", _cut(sowing))
+    day = today(marl).isoformat()
+    run = {
+        "id": uuid.uuid4(),
+        "date": day,
+        "stook_set": Cut.objects.get().stook_set.pk,
+        "grain_weight_kg": "500",
+        "grain_lot": "G-1",
+    }
+    as_ann.post("/marl-hollow/write/threshing/", run)
+    grain = Lot.objects.get(code="G-1")
+    said = {"id": uuid.uuid4(), "date": day, "lot": grain.pk, "to": "mill", "kg": "200"}
+    assert as_ann.post("/marl-hollow/write/grain-move/", said).status_code == 302
+    said = {
+        "id": uuid.uuid4(),
+        "date": day,
+        "lot": grain.pk,
+        "code": "F-1",
+        "kg": "150",
+    }
+    assert as_ann.post("/marl-hollow/write/flour/", said).status_code == 302
+    flour = Place.objects.get(subject=Lot.objects.get(code="F-1").pk)
+    assert flour.balance.grams == 150_000

@@ -53,6 +53,8 @@ def backup(to):
     """Write a backup of the book that Django is pointed at; returns its manifest."""
     if to.exists():
         raise UnreadableInput(f"{to} is there already; say a name that is free.")
+    if not to.parent.is_dir():
+        raise UnreadableInput(f"There is no folder {to.parent} to put a backup in.")
     new = to.with_name(to.name + ".new")
     with tempfile.TemporaryDirectory(dir=to.parent, prefix=".backup-") as folder:
         book, tables = dump_book(Path(folder))

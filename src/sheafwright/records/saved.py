@@ -12,6 +12,8 @@ from collections.abc import Callable
 from importlib import resources
 from pathlib import Path
 
+from django.db.models import OuterRef, Subquery
+
 from sheafwright import __version__
 from sheafwright.core.errors import SheafwrightError
 from sheafwright.records.clock import day_of, today
@@ -21,6 +23,7 @@ from sheafwright.records.models import (
     Sowing,
     WeatherSource,
 )
+from sheafwright.records.selectors.crop import seen_stages
 from sheafwright.records.selectors.in_hand import stooks_in_hand
 
 SEED = 1
@@ -73,8 +76,9 @@ def _fill(holding, due):
 def saved(*, holding, question, with_charts=False):
     """Subject to the last answer kept for it."""
     kept = SavedAnswer.objects.filter(holding=holding, question=question)
-    kept = kept.order_by("made_at")
-    answers = kept if with_charts else kept.defer("chart")
+    of_it = kept.filter(subject=OuterRef("subject")).order_by("-made_at")
+    last = kept.filter(pk=Subquery(of_it.values("pk")[:1]))
+    answers = last if with_charts else last.defer("chart")
     return {answer.subject: answer for answer in answers}
 
 
@@ -148,7 +152,7 @@ def tables_sha256():
 
 def _outlook(sowing, source, common):
     holding = sowing.holding
-    seen = {o.stage: o.date for o in sowing.observations.all() if o.stage}
+    seen = seen_stages(sowing.observations.all())
     signs = {
         kind: (level, o.date)
         for o in sowing.observations.all()

@@ -3,6 +3,8 @@
 What the engine says stands in `sheafwright.answers.wording`.
 """
 
+import datetime
+
 from django.utils.formats import date_format
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
@@ -28,8 +30,17 @@ def may_be_fit(field, date):
     }
 
 
-def walk_it():
-    return _("Walk it and look: nodes, the stem below the ear, milk under the nail.")
+def fit_between(dates):
+    """The odds of the day, and what to look for."""
+    walk = _("Walk it and look: nodes, the stem below the ear, milk under the nail.")
+    if not (dates["p10"] and dates["p90"]):
+        return walk
+    early, late = (datetime.date.fromisoformat(dates[p]) for p in ("p10", "p90"))
+    odds = _("8 chances in 10 that it comes from %(early)s to %(late)s.") % {
+        "early": day(early),
+        "late": day(late),
+    }
+    return f"{odds} {walk}"
 
 
 def leave(field):

@@ -24,11 +24,8 @@ class Section:
     is_danger: bool = False
     care: tuple[str, ...] = ()
     year: tuple = ()
-    chart_url: str = ""
-    """Of an SVG; ``words`` says what it shows."""
     drawing: str = ""
     """An SVG that we drew ourselves, to stand in the page."""
-    words: str = ""
     table: Table | None = None
     quick: object = None
     """A `Quick` form of one tap."""

@@ -33,7 +33,9 @@ class Sowing(Entry):
 
 
 class Observation(Entry):
-    sowing = models.ForeignKey(Sowing, models.PROTECT, related_name="observations")
+    sowing = models.ForeignKey(
+        Sowing, models.PROTECT, verbose_name=_("field"), related_name="observations"
+    )
     date = models.DateField(_("seen on"))
     stage = models.CharField(_("stage"), max_length=20, blank=True)
     """One of `sheafwright.answers.question.STAGES`."""
@@ -55,7 +57,9 @@ class Observation(Entry):
 
 
 class WeedWalk(Entry):
-    sowing = models.ForeignKey(Sowing, models.PROTECT, related_name="weed_walks")
+    sowing = models.ForeignKey(
+        Sowing, models.PROTECT, verbose_name=_("field"), related_name="weed_walks"
+    )
     date = models.DateField(_("walked on"))
     weeds = models.CharField(_("weeds"), max_length=300, blank=True)
     clover_height_cm = models.FloatField(
@@ -70,7 +74,9 @@ class WeedWalk(Entry):
 class Cut(Entry):
     """A block of a field cut on one day."""
 
-    sowing = models.ForeignKey(Sowing, models.PROTECT, related_name="cuts")
+    sowing = models.ForeignKey(
+        Sowing, models.PROTECT, verbose_name=_("field"), related_name="cuts"
+    )
     date = models.DateField(_("cut on"))
     area_ha = models.FloatField(_("area cut"), validators=between(0.001, 10_000))
     sheaves = models.PositiveIntegerField(_("sheaves"), null=True, blank=True)
@@ -99,7 +105,9 @@ class StookSet(Entry):
 
 
 class MeterReading(Entry):
-    stook_set = models.ForeignKey(StookSet, models.PROTECT, related_name="readings")
+    stook_set = models.ForeignKey(
+        StookSet, models.PROTECT, verbose_name=_("stooks of"), related_name="readings"
+    )
     at = models.DateTimeField(_("taken at"))
     grain_pct = models.FloatField(
         _("grain moisture"), null=True, blank=True, validators=between(5, 60)

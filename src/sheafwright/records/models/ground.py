@@ -31,7 +31,7 @@ class FieldStatus(Entry):
 
     class Way(models.TextChoices):
         CONVENTIONAL = "conventional", _("not organic")
-        CONVERTING = "converting", _("farmed organically, conversion counted from")
+        CONVERTING = "converting", _("in conversion")
         ORGANIC = "organic", _("organic")
 
     field = models.ForeignKey(Field, models.PROTECT, related_name="statuses")

@@ -111,7 +111,7 @@ class Movement(Entry):
         ordering = ("seq",)
 
     def __str__(self):
-        return f"{self.seq}: {self.get_kind_display()}, {self.date}"
+        return f"{self.seq}: {self.get_kind_display()}"
 
 
 class Line(models.Model):

@@ -55,6 +55,7 @@ class Threshing(Entry):
     stook_set = models.ForeignKey(
         "records.StookSet",
         models.PROTECT,
+        verbose_name=_("stooks of"),
         null=True,
         blank=True,
         related_name="threshings",
@@ -73,7 +74,7 @@ class Threshing(Entry):
         )
 
     def __str__(self):
-        return f"drum, {self.date}"
+        return f"drum, {self.date.day} {self.date:%B %Y}"
 
 
 class Lot(Entry):

@@ -24,7 +24,12 @@ class Loss(Entry):
         _("counted as"), max_length=12, choices=[(k.value, k.label) for k in LOSSES]
     )
     sowing = models.ForeignKey(
-        "records.Sowing", models.PROTECT, null=True, blank=True, related_name="losses"
+        "records.Sowing",
+        models.PROTECT,
+        verbose_name=_("field"),
+        null=True,
+        blank=True,
+        related_name="losses",
     )
 
 
@@ -60,7 +65,12 @@ class Labour(Entry):
     hours = models.FloatField(_("hours"), validators=between(0.1, 24))
     job = models.CharField(_("at what"), max_length=120)
     sowing = models.ForeignKey(
-        "records.Sowing", models.PROTECT, null=True, blank=True, related_name="labour"
+        "records.Sowing",
+        models.PROTECT,
+        verbose_name=_("field"),
+        null=True,
+        blank=True,
+        related_name="labour",
     )
     owed = models.CharField(
         _("between neighbours"), max_length=8, choices=Owed, default=Owed.NONE

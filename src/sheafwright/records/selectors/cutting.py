@@ -96,9 +96,14 @@ class Crop:
 ORDER = {"cut": 0, "wait": 1, "too_late": 2, "not_fit": 3, "": 4}
 
 
-def crops_standing(*, holding):
+def crops_standing(*, holding, field=None):
+    """Those of the holding, or of one field."""
     kept = saved(holding=holding, question="outlook")
-    crops = [Crop(sowing, kept.get(sowing.pk)) for sowing in standing(holding)]
+    crops = [
+        Crop(sowing, kept.get(sowing.pk))
+        for sowing in standing(holding)
+        if field is None or sowing.field == field
+    ]
     return sorted(
         crops, key=lambda crop: (ORDER[crop.action], str(crop.said and crop.soft_dough))
     )

@@ -103,7 +103,11 @@ def _field(sowing, said, day):
             if fit > day
             else wording.leave(sowing.field)
         )
-        why = wording.walk_it() if fit > day else advice["sentence"]
+        why = (
+            wording.fit_between(said["stages"]["soft_dough"])
+            if fit > day
+            else advice["sentence"]
+        )
         yield Job(Urgency.WALK, says, why, "growing", sowing)
 
 
@@ -115,7 +119,8 @@ def _stooks(holding):
             continue
         said, rest = first_sentence(answer.said["sentence"])
         urgency = Urgency.CART if answer.said["action"] == CART else Urgency.WATCH
-        yield Job(urgency, said, rest, "stooks", stook_set)
+        # One field may have several, cut on different days.
+        yield Job(urgency, said, f"{stook_set.cut}. {rest}", "stooks", stook_set)
 
 
 def _settle(holding):

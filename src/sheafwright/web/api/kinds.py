@@ -17,14 +17,6 @@ from sheafwright.web.api.schemas import Count, Day, Kg, Percent
 from sheafwright.web.forms.kinds import KINDS, Kind
 
 BESIDES = {
-    "grain-move": Kind(
-        _("Grain to the mill, for seed, to feed, or to the seed's owner"),
-        models.Movement, "stock:grain_move", ("date", "note"), "grain", Right.RUN,
-    ),
-    "flour": Kind(
-        _("Flour from the mill"), models.Lot, "stock:flour_from_mill",
-        ("code", "note"), "grain", Right.RUN,
-    ),
     "undo": Kind(
         _("Undo an entry of the material book"), models.Movement, "stock:entry_undo",
         ("date", "note"), "book", Right.RUN,

@@ -5,8 +5,10 @@ import uuid
 from django import forms
 from django.db import models
 from django.forms.models import fields_for_model
+from django.utils.translation import gettext_lazy as _
 
 from sheafwright.records.clock import now, today
+from sheafwright.records.models.entry import Entry
 from sheafwright.web.forms.fields import (
     QuantityField,
     date_widget,
@@ -35,9 +37,10 @@ def form_class(kind, membership):
         ),
     )
     fields |= {name: make(membership) for name, make in kind.more.items()}
+    if "note" in fields:
+        fields["note"] = fields.pop("note")
     for field in fields.values():
-        if isinstance(field, forms.ModelChoiceField):
-            field.queryset = field.queryset.filter(holding=membership.holding)
+        _offer(field, membership.holding)
     bases = (*kind.mixins, EntryForm)
     return type("Form", bases, dict(fields))
 
@@ -52,6 +55,19 @@ def initial(kind, membership, given):
         elif isinstance(field, forms.DateField) and field.required:
             begun[name] = today(membership.holding)
     return begun | {name: given[name] for name in given if name in fields}
+
+
+def _offer(field, holding):
+    """Offer only what is the holding's own; where nothing is chosen, ask in words."""
+    blank = _("Which one?") if field.required else _("not said")
+    if isinstance(field, forms.ModelChoiceField):
+        # A stock or a person offered is the holding's already.
+        if issubclass(field.queryset.model, Entry):
+            # What a choice is called names the things behind it, too.
+            field.queryset = field.queryset.filter(holding=holding).select_related()
+        field.empty_label = blank
+    elif isinstance(field, forms.ChoiceField) and ("", "---------") in field.choices:
+        field.choices = [("", blank), *field.choices[1:]]
 
 
 def _field(field, family, options):

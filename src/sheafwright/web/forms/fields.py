@@ -5,7 +5,9 @@ from django.core.exceptions import ValidationError
 from django.utils.translation import gettext as _
 
 from sheafwright.core.errors import SheafwrightError
-from sheafwright.feeds.units import QUANTITIES, parse, usual_unit
+from sheafwright.feeds.units import QUANTITIES, parse, show, usual_unit
+from sheafwright.records.models import Place
+from sheafwright.records.selectors.stock import balances
 
 QUANTITY_OF_SUFFIX = {
     "_kg_per_ha": "rate",
@@ -71,6 +73,25 @@ class BytesField(forms.FileField):
     def clean(self, data, initial=None):
         file = super().clean(data, initial)
         return file.read() if file else None
+
+
+class StockField(forms.ModelChoiceField):
+    """A place that holds something, by the name of what is there."""
+
+    KINDS = (
+        *(Place.Kind.STANDING, Place.Kind.STOOKS, Place.Kind.RICK),
+        *(Place.Kind.DRUM, Place.Kind.LOT, Place.Kind.MILL),
+    )
+
+    def __init__(self, *, holding, **options):
+        held = balances(holding=holding, kinds=self.KINDS)
+        self.names = {each.place.pk: each for each in held if each.grams}
+        places = Place.objects.filter(pk__in=self.names)
+        super().__init__(places, **options)
+
+    def label_from_instance(self, place):
+        stock = self.names[place.pk]
+        return f"{stock.name} ({place}, {show(stock.kg, 'mass')})"
 
 
 def date_widget():

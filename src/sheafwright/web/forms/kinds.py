@@ -8,14 +8,22 @@ from django import forms
 from django.utils.text import format_lazy
 from django.utils.translation import gettext_lazy as _
 
-from sheafwright.accounts.rights import Right
+from sheafwright.accounts.models import Person
+from sheafwright.accounts.rights import Right, Role
 from sheafwright.answers.question import STAGES
 from sheafwright.answers.wording import STAGE_NAMES
 from sheafwright.feeds.crop import sign_ladders, variety_classes
 from sheafwright.records import models
-from sheafwright.records.models import Lot, Place
+from sheafwright.records.models import Lot
+from sheafwright.records.services.stock import WAYS
 from sheafwright.records.services.threshing import Outturn
-from sheafwright.web.forms.fields import BytesField, QuantityField, TraysField
+from sheafwright.web.forms.fields import (
+    BytesField,
+    QuantityField,
+    StockField,
+    TraysField,
+    date_widget,
+)
 
 
 @dataclasses.dataclass(frozen=True)
@@ -123,6 +131,20 @@ def _choice(label, choices, required=False):
     )
 
 
+def _buyer(membership):
+    """Who may sign in and see what they bought."""
+    buyers = Person.objects.filter(
+        memberships__holding=membership.holding, memberships__role=Role.BUYER
+    )
+    return forms.ModelChoiceField(
+        buyers, label=_("if they sign in here, as whom"), required=False
+    )
+
+
+def _stock(label):
+    return lambda membership: StockField(holding=membership.holding, label=label)
+
+
 def _model(model, label, required=True):
     return lambda membership: forms.ModelChoiceField(
         model.objects.filter(holding=membership.holding), label=label, required=required
@@ -141,11 +163,12 @@ SIGN_FIELDS = {
 DRUM_LABELS = {kind.value: kind.label for kind in list(Lot.Kind)[:4]}
 """Of grains and straws, those that come from the drum."""
 DRUM_FIELDS = {
-    f"{kind}_weight_kg": _mass(label, required=False)
+    name: make
     for kind, label in DRUM_LABELS.items()
-} | {
-    f"{kind}_lot": _text(format_lazy("{}: {}", label, _("its lot")))
-    for kind, label in DRUM_LABELS.items()
+    for name, make in (
+        (f"{kind}_weight_kg", _mass(label, required=False)),
+        (f"{kind}_lot", _text(format_lazy("{}: {}", label, _("its lot")))),
+    )
 }
 DRUM_FIELDS |= {
     "grain_moisture": _number(_("moisture of the grain, %"), min_value=5, max_value=60),
@@ -305,13 +328,38 @@ KINDS = {
     "sale": Kind(
         _("Record a sale"), models.Sale, "stock:sale_record",
         ("lot", "date", "buyer_name", "bundles", "price", "note"), "straw", Right.RUN,
-        {"kg": _mass(_("weight"))},
+        {"kg": _mass(_("weight")), "buyer": _buyer},
+    ),
+    "grain-move": Kind(
+        _("Grain to the mill, for seed, to feed, or to the seed's owner"),
+        models.Movement, "stock:grain_move", ("date", "note"), "grain", Right.RUN,
+        {
+            "lot": _model(Lot, _("lot")),
+            "to": _choice(
+                _("where to"),
+                [(to, place.label) for to, (place, _kind) in WAYS.items()],
+                required=True,
+            ),
+            "kg": _mass(_("how much")),
+        },
+    ),
+    "flour": Kind(
+        _("Flour from the mill"), models.Lot, "stock:flour_from_mill",
+        ("code", "note"), "grain", Right.RUN,
+        {
+            "lot": _model(Lot, _("grain lot that was milled")),
+            "date": lambda m: forms.DateField(
+                label=_("milled on"), widget=date_widget()
+            ),
+            "kg": _mass(_("weight of the flour")),
+            "milled_kg": _mass(_("weight of the grain; all of it if not said"), False),
+        },
     ),
     "loss": Kind(
         _("Record a loss"), models.Loss, "stock:loss_record",
         ("date", "by", "counted_as", "sowing", "note"), "book", Right.DO_WORK,
         {
-            "place": _model(Place, _("lost from")),
+            "place": _stock(_("lost from")),
             "kg": _mass(_("how much")),
         },
     ),
@@ -319,7 +367,7 @@ KINDS = {
         _("Put a weighed figure for a guess"), models.Movement, "stock:weight_adjust",
         ("date", "note"), "book", Right.RUN,
         {
-            "place": _model(Place, _("what was weighed")),
+            "place": _stock(_("what was weighed")),
             "kg": _mass(_("what is really there")),
         },
     ),

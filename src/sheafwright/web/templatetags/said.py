@@ -6,8 +6,8 @@
 from django import template
 from django.utils.dateformat import format as date_format
 from django.utils.timezone import template_localtime
-from django.utils.translation import gettext, ngettext
 
+from sheafwright.answers import wording
 from sheafwright.feeds.units import show
 
 register = template.Library()
@@ -62,15 +62,8 @@ def percent(value):
 
 @register.filter
 def odds(chance):
-    """A chance from 0 to 1, as `sheafwright.answers.wording.odds` says it."""
-    if chance is None:
-        return UNKNOWN
-    tenths = round(10 * chance)
-    if chance < 0.05:
-        return gettext("less than 1 chance in 20")
-    if chance > 0.95:
-        return gettext("more than 19 chances in 20")
-    return ngettext("%d chance in 10", "%d chances in 10", tenths) % tenths
+    """A chance from 0 to 1, as the advice says it."""
+    return UNKNOWN if chance is None else wording.odds(chance)
 
 
 @register.filter

@@ -3,6 +3,7 @@ from django.utils.translation import gettext as _
 
 from sheafwright.accounts.rights import Right
 from sheafwright.records import wording
+from sheafwright.records.selectors.cutting import crops_standing
 from sheafwright.records.selectors.ground import field_now, fields_now
 from sheafwright.records.selectors.walk import walk_on
 from sheafwright.web.access import for_right
@@ -61,6 +62,7 @@ def _field_url(request, field):
 def field(request, field_id):
     holding = request.membership.holding
     now = field_now(holding=holding, id=field_id)
+    crops = crops_standing(holding=holding, field=now.field)
     years = years_of(holding.slug, now.sowings)
     sections = (
         *(_sowing(request, sowing, years[sowing.pk]) for sowing in now.sowings),
@@ -73,7 +75,7 @@ def field(request, field_id):
         request,
         Sheet(
             now.field.name,
-            now.field.name,
+            wording.growing_headline(crops) if crops else now.field.name,
             odds=wording.field_odds(now, area(now.field.area_ha, request.user.units)),
             sections=sections,
         ),

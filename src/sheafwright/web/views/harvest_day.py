@@ -29,7 +29,6 @@ FIRST = {
 class InHand:
     """What a deed is done to."""
 
-    label: str
     found: Callable
     name: Callable
     """Short, for a small page."""
@@ -39,13 +38,11 @@ class InHand:
 
 IN_HAND = {
     "sowing": InHand(
-        _("Field"),
         sowings_in_hand,
         lambda sowing: str(sowing.field),
         _("Nothing is sown for this harvest."),
     ),
     "stook_set": InHand(
-        _("Stooks of"),
         stooks_in_hand,
         lambda stooks: f"{stooks.cut.sowing.field}, {day(stooks.cut.date)}",
         _("No stooks stand yet: a cut makes them."),
@@ -68,9 +65,10 @@ def _deed(kind, membership):
     in_hand = IN_HAND[subject]
     things = in_hand.found(holding=membership.holding)
     field = form.fields[subject]
-    field.label, field.label_from_instance = in_hand.label, in_hand.name
+    field.label_from_instance = in_hand.name
     field.queryset = things
-    field.empty_label = None if len(things) == 1 else _("Which one?")
+    if len(things) == 1:
+        field.empty_label = None
     return {
         "kind": kind,
         "title": what.title,

@@ -25,7 +25,9 @@ def straw(request):
 
 @for_right(Right.SEE_WORK)
 def grain(request):
-    return _lots(request, _("Grain"), GRAIN, ("lot-test", "sale"))
+    return _lots(
+        request, _("Grain"), GRAIN, ("sale", "grain-move", "flour", "lot-test")
+    )
 
 
 def _lots(request, title, kinds, entries):
