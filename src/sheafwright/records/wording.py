@@ -276,16 +276,16 @@ def smelt_of_fish():
     return _("It smelt of fish: its lots are set apart. Clean down before the next.")
 
 
-def lots_headline(title, lots, weight):
-    if not lots:
+def lots_headline(title, held, weight):
+    if not held.count:
         return _("No %(what)s in store.") % {"what": title.lower()}
-    apart = [each.lot.code for each in lots if each.lot.set_apart]
     said = _("%(weight)s of %(what)s in store.") % {
         "weight": weight,
         "what": title.lower(),
     }
-    if apart:
-        return f"{said} " + _("Set apart: %(lots)s.") % {"lots": listed(apart)}
+    if held.set_apart:
+        apart = _("Set apart: %(lots)s.") % {"lots": listed(held.set_apart)}
+        return f"{said} {apart}"
     return said
 
 
@@ -368,3 +368,7 @@ def entry(said):
 
 def of_harvest(material, year):
     return _("%(material)s of %(year)d") % {"material": material, "year": year}
+
+
+def older_lots(count):
+    return ngettext("%(n)d older lot", "%(n)d older lots", count) % {"n": count}

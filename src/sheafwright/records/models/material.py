@@ -108,6 +108,7 @@ class Movement(Entry):
         constraints = (
             models.UniqueConstraint(fields=("holding", "seq"), name="no_gap_to_fill"),
         )
+        indexes = (models.Index(fields=("holding", "date")),)
         ordering = ("seq",)
 
     def __str__(self):

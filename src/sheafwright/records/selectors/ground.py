@@ -2,7 +2,7 @@
 
 import dataclasses
 
-from django.db.models import Prefetch
+from django.db.models import OuterRef, Prefetch, Subquery
 from django.http import Http404
 
 from sheafwright.records.clock import today
@@ -19,7 +19,14 @@ class FieldNow:
 
 
 def fields_now(*, holding):
-    return tuple(_now(field, today(holding)) for field in fields_of(holding=holding))
+    """Every field with its last harvest's sowings, and how it is farmed."""
+    of_it = Sowing.objects.filter(field=OuterRef("field")).order_by("-harvest_year")
+    latest = Sowing.objects.select_related("seed_lot").filter(
+        harvest_year=Subquery(of_it.values("harvest_year")[:1])
+    )
+    fields = Field.objects.filter(holding=holding)
+    fields = fields.prefetch_related("statuses", Prefetch("sowings", latest))
+    return tuple(_now(field, today(holding)) for field in fields)
 
 
 def field_now(*, holding, id):

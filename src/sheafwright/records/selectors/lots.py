@@ -2,6 +2,8 @@
 
 import dataclasses
 
+from django.db.models import Sum
+
 from sheafwright.accounts.rights import Right
 from sheafwright.answers.outturn import Outturn, outturn
 from sheafwright.records.models import Line, Lot, Place, Sale, Threshing
@@ -14,6 +16,14 @@ class LotNow:
     lot: Lot
     grams: int
     """Left in store."""
+
+
+@dataclasses.dataclass(frozen=True)
+class LotsHeld:
+    count: int
+    grams: int
+    set_apart: tuple[str, ...]
+    """Codes of those kept from sale."""
 
 
 @dataclasses.dataclass(frozen=True)
@@ -31,17 +41,34 @@ class Run:
         return sum(grams for _, grams in self.came)
 
 
-def lots_now(*, holding, kinds=None):
-    """Lots that something is left of, or that nothing ever was in, newest first."""
-    lots = Lot.objects.filter(holding=holding)
-    if kinds:
-        lots = lots.filter(kind__in=kinds)
-    left = dict(
-        Place.objects.filter(holding=holding, kind=Place.Kind.LOT).values_list(
-            "subject", "balance__grams"
-        )
+def lots_now(*, holding, kinds=None, begins=0, most=None):
+    """Lots that something is left of, newest first: so many, after some."""
+    ends = None if most is None else begins + most
+    lots = _held(holding, kinds)[begins:ends]
+    left = Place.objects.filter(
+        kind=Place.Kind.LOT, subject__in=[lot.pk for lot in lots]
     )
-    return [LotNow(lot, left.get(lot.pk, 0)) for lot in lots if left.get(lot.pk)]
+    grams = dict(left.values_list("subject", "balance__grams"))
+    return [LotNow(lot, grams[lot.pk]) for lot in lots]
+
+
+def lots_held(*, holding, kinds=None):
+    """All the lots that something is left of, together."""
+    lots = _held(holding, kinds)
+    places = Place.objects.filter(kind=Place.Kind.LOT, subject__in=lots.values("pk"))
+    return LotsHeld(
+        count=lots.count(),
+        grams=places.aggregate(held=Sum("balance__grams"))["held"] or 0,
+        set_apart=tuple(lots.filter(set_apart=True).values_list("code", flat=True)),
+    )
+
+
+def _held(holding, kinds):
+    held = Place.objects.filter(
+        holding=holding, kind=Place.Kind.LOT, balance__grams__gt=0
+    )
+    lots = Lot.objects.filter(holding=holding, pk__in=held.values("subject"))
+    return lots.filter(kind__in=kinds) if kinds else lots
 
 
 def lot_of(*, membership, id):
@@ -59,10 +86,10 @@ def sales_to(*, membership):
     return not_undone(sales).select_related("lot")
 
 
-def runs_of_drum(*, holding):
-    """Every run that wasn't undone, the last first."""
+def runs_of_drum(*, holding, most):
+    """So many runs that weren't undone, the last first."""
     threshings = not_undone(Threshing.objects.filter(holding=holding))
-    threshings = list(threshings.select_related("rick").order_by("-date", "-made_at"))
+    threshings = threshings.select_related("rick").order_by("-date", "-made_at")[:most]
     # The movement of what the drum gave bears the threshing's own id.
     lines = Line.objects.filter(
         movement__in=[t.pk for t in threshings], grams__gt=0

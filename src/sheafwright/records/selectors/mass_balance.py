@@ -1,15 +1,24 @@
 """What came in, what went out, what was lost: a period's account, exact to the gram."""
 
 import dataclasses
-from collections import defaultdict
+from collections import Counter, defaultdict
 
 from django.db.models import Sum
 from django.utils.translation import gettext_lazy as _
 
-from sheafwright.records.models import Line, Lot, Movement, Place
+from sheafwright.records.models import (
+    Balance,
+    Line,
+    Lot,
+    Movement,
+    Place,
+    Rick,
+    Sowing,
+    StookSet,
+    Threshing,
+)
 from sheafwright.records.models.material import LOSSES, SOURCES
 from sheafwright.records.selectors.flows import flows
-from sheafwright.records.selectors.places import subjects_of
 
 Kind = Place.Kind
 SHEAVES = "sheaves"
@@ -67,13 +76,15 @@ class Account:
 
 def mass_balance(*, holding, since, until):
     """`Account` of each material and harvest, for the days from one to another."""
-    lines = Line.objects.filter(movement__holding=holding)
-    places = list(Place.objects.filter(holding=holding))
-    accounts = _accounts(places)
-    opening = _held(lines.filter(movement__date__lt=since), accounts)
-    closing = _held(lines.filter(movement__date__lte=until), accounts)
+    before, after = _held(holding, since, until)
     period = Movement.objects.filter(holding=holding, date__range=(since, until))
-    sides = _sides(flows(period), accounts)
+    moved = list(flows(period))
+    # A place that was empty all along has no account to make.
+    touched = {place.pk for flow in moved for place in (flow.taken_from, flow.given_to)}
+    places = Place.objects.filter(pk__in={*before, *after, *touched})
+    accounts = _accounts(places.values_list("pk", "kind", "subject"))
+    opening, closing = _by_account(before, accounts), _by_account(after, accounts)
+    sides = _sides(moved, accounts)
     used = {*opening, *closing, *sides}
     return [
         _account(key, opening[key], sides[key], closing[key])
@@ -84,49 +95,85 @@ def mass_balance(*, holding, since, until):
 
 def _accounts(places):
     """Each place in hand to its material and harvest."""
-    subjects = subjects_of(places)
+    subjects = defaultdict(dict)
+    for pk, kind, subject in places:
+        subjects[kind][subject] = pk
     return {
-        place.pk: ACCOUNT[place.kind](subjects[place.pk])
-        for place in places
-        if place.kind in ACCOUNT
+        subjects[kind][subject]: ACCOUNT[kind](*said)
+        for kind, found in OF_SUBJECT.items()
+        for subject, *said in found.filter(pk__in=subjects[kind])
     }
 
 
-def _of_stooks(stook_set):
-    return SHEAVES, stook_set.cut.sowing.harvest_year
+def _of_lot(kind, year):
+    return kind, year
 
 
-def _of_drum(threshing):
-    if threshing.rick_id:
-        return _of_rick(threshing.rick)
-    return _of_stooks(threshing.stook_set)
+def _of_sheaves(year):
+    return SHEAVES, year
 
 
-def _of_rick(rick):
-    return SHEAVES, rick.built.year
+def _of_rick(built):
+    return SHEAVES, built.year
 
 
-def _of_lot(lot):
-    return lot.kind, lot.harvest_year
+def _of_drum(built, year):
+    return SHEAVES, built.year if built else year
 
 
+LOTS = Lot.objects.values_list("pk", "kind", "harvest_year")
+OF_SUBJECT = {
+    Kind.STANDING: Sowing.objects.values_list("pk", "harvest_year"),
+    Kind.STOOKS: StookSet.objects.values_list("pk", "cut__sowing__harvest_year"),
+    Kind.RICK: Rick.objects.values_list("pk", "built"),
+    Kind.DRUM: Threshing.objects.values_list(
+        "pk", "rick__built", "stook_set__cut__sowing__harvest_year"
+    ),
+    Kind.LOT: LOTS,
+    Kind.MILL: LOTS,
+}
+"""A kind of place in hand to what says the account of its things."""
 ACCOUNT = {
-    Kind.STANDING: lambda sowing: (SHEAVES, sowing.harvest_year),
-    Kind.STOOKS: _of_stooks,
+    Kind.STANDING: _of_sheaves,
+    Kind.STOOKS: _of_sheaves,
     Kind.RICK: _of_rick,
     Kind.DRUM: _of_drum,
     Kind.LOT: _of_lot,
     Kind.MILL: _of_lot,
 }
-"""A kind of place in hand to the account that it belongs to."""
 
 
-def _held(lines, accounts):
-    held = defaultdict(int)
-    for place, grams in lines.values_list("place").annotate(Sum("grams")):
+def _held(holding, since, until):
+    """Each place to what it held before and after the period.
+
+    Reckoned back from today's balances: most periods that are asked for end near today,
+    and a book grows longer every year.
+    """
+    today = Counter(
+        dict(
+            Balance.objects.filter(place__holding=holding)
+            .exclude(grams=0)
+            .values_list("place", "grams")
+        )
+    )
+    lines = Line.objects.filter(movement__holding=holding)
+    after = _less(today, lines.filter(movement__date__gt=until))
+    within = lines.filter(movement__date__range=(since, until))
+    return _less(after, within), after
+
+
+def _less(held, lines):
+    left = held.copy()
+    left.subtract(dict(lines.values_list("place").annotate(Sum("grams"))))
+    return Counter({place: grams for place, grams in left.items() if grams})
+
+
+def _by_account(held, accounts):
+    sums = defaultdict(int)
+    for place, grams in held.items():
         if place in accounts:
-            held[accounts[place]] += grams
-    return held
+            sums[accounts[place]] += grams
+    return sums
 
 
 def _sides(found, accounts):

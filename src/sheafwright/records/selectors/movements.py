@@ -16,13 +16,13 @@ class MovementSaid:
     is_undone: bool
 
 
-def movements_of(*, holding, begins, ends):
-    """Entries of a period, the last first."""
+def movements_of(*, holding, begins, ends, most):
+    """So many entries of a period, the last first."""
     found = list(
         Movement.objects.filter(holding=holding, date__range=(begins, ends))
         .select_related("reversed_by", "reverses")
         .prefetch_related("lines__place")
-        .order_by("-seq")
+        .order_by("-seq")[:most]
     )
     lines = [line for movement in found for line in movement.lines.all()]
     subjects = subjects_of({line.place.pk: line.place for line in lines}.values())

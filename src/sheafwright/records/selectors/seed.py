@@ -2,10 +2,12 @@
 
 import dataclasses
 
+from django.db.models import Q
 from django.http import Http404
 
 from sheafwright.answers.germination import Germination, germination
-from sheafwright.records.models import SeedHealthTest, SeedLot
+from sheafwright.records.clock import today
+from sheafwright.records.models import SeedHealthTest, SeedLot, Sowing
 
 
 @dataclasses.dataclass(frozen=True)
@@ -20,7 +22,12 @@ class SeedLotSeen:
 
 
 def seed_lots(*, holding):
-    return tuple(_seen(lot) for lot in _lots(holding))
+    """Lots that may still be sown, or grow now."""
+    grown = Sowing.objects.filter(
+        holding=holding, harvest_year__gte=today(holding).year
+    )
+    wanted = Q(sowings=None) | Q(pk__in=grown.values("seed_lot"))
+    return tuple(_seen(lot) for lot in _lots(holding).filter(wanted).distinct())
 
 
 def seed_lot(*, holding, id):

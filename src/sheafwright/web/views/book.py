@@ -186,7 +186,7 @@ def _movements(request, holding, begins, ends):
             said.given_to,
             grams(said.grams, units),
         )
-        for said in movements_of(holding=holding, begins=begins, ends=ends)[:SHOWN]
+        for said in movements_of(holding=holding, begins=begins, ends=ends, most=SHOWN)
     )
     return Section(
         heading=_("Movements, the last first"),

@@ -5,7 +5,12 @@ from django.utils.translation import gettext as _
 from sheafwright.accounts.rights import Right
 from sheafwright.records import wording
 from sheafwright.records.models import Lot, Place
-from sheafwright.records.selectors.lots import lot_of, lots_now, runs_of_drum
+from sheafwright.records.selectors.lots import (
+    lot_of,
+    lots_held,
+    lots_now,
+    runs_of_drum,
+)
 from sheafwright.records.selectors.walk import walk_back
 from sheafwright.web.access import for_right
 from sheafwright.web.sheets import Action, Section, Sheet, sheet, write_action
@@ -15,7 +20,7 @@ from sheafwright.web.walks import walk_section
 
 STRAW = (Lot.Kind.REED, Lot.Kind.LONG_STRAW)
 GRAIN = (Lot.Kind.GRAIN, Lot.Kind.TAIL, Lot.Kind.FLOUR)
-MOST_RUNS = 20
+MOST_RUNS, MOST_LOTS = 20, 40
 
 
 @for_right(Right.SEE_WORK)
@@ -32,17 +37,26 @@ def grain(request):
 
 def _lots(request, title, kinds, entries):
     holding, units = request.membership.holding, request.user.units
-    lots = lots_now(holding=holding, kinds=kinds)
-    answer = wording.lots_headline(
-        title, lots, grams(sum(each.grams for each in lots), units)
-    )
+    held, begins = lots_held(holding=holding, kinds=kinds), _begins(request)
+    lots = lots_now(holding=holding, kinds=kinds, begins=begins, most=MOST_LOTS)
+    answer = wording.lots_headline(title, held, grams(held.grams, units))
     actions = [action for kind in entries for action in write_action(request, kind)]
     if lots and kinds == STRAW:
         labels = reverse("web:labels", args=[holding.slug])
         actions.append(Action(_("Labels, to print"), labels))
+    older = held.count - begins - len(lots)
+    if lots and older > 0:
+        more = f"?from={begins + MOST_LOTS}"
+        actions.append(Action(wording.older_lots(older), more))
     table = _table(request, lots, units) if lots else None
     sections = (Section(table=table, actions=tuple(actions)),)
     return sheet(request, Sheet(title, answer, sections=sections))
+
+
+def _begins(request):
+    """How many lots were shown before."""
+    given = request.GET.get("from", "")
+    return int(given) if given.isascii() and given.isdigit() and len(given) < 7 else 0
 
 
 def _table(request, lots, units):
@@ -71,11 +85,11 @@ def _table(request, lots, units):
 
 @for_right(Right.SEE_WORK)
 def threshing(request):
-    runs = runs_of_drum(holding=request.membership.holding)
+    runs = runs_of_drum(holding=request.membership.holding, most=MOST_RUNS)
     first = Section(
         care=wording.drum_cautions(), actions=write_action(request, "threshing")
     )
-    rest = (_run(run, request.user.units) for run in runs[:MOST_RUNS])
+    rest = (_run(run, request.user.units) for run in runs)
     answer = wording.threshing_headline(runs)
     return sheet(request, Sheet(_("Threshing"), answer, sections=(first, *rest)))
 

@@ -155,7 +155,7 @@ def _must_be_right(form):
 
 
 def _straw(holding):
-    lots = [each.lot for each in lots_now(holding=holding, kinds=STRAW)[:MOST_LOTS]]
+    lots = [each.lot for each in lots_now(holding=holding, kinds=STRAW, most=MOST_LOTS)]
     if not lots:
         raise ValidationError(_("No straw is in store: there is nothing to label."))
     return lots

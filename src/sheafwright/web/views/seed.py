@@ -18,18 +18,12 @@ def seed(request):
     holding = request.membership.holding
     lots = seed_lots(holding=holding)
     sections = (
-        *(_lot(request, lot) for lot in lots if _is_wanted(lot, today(holding))),
+        *(_lot(request, lot) for lot in lots),
         Section(actions=write_action(request, "seed-lot")),
         _sown(request, sowings_of(holding=holding)[:MOST_SOWN]),
     )
     answer = wording.seed_headline(lots, today(holding))
     return sheet(request, Sheet(_("Seed"), answer, sections=sections))
-
-
-def _is_wanted(seen, day):
-    """Whether it may still be sown, or grows now."""
-    sown = [sowing.harvest_year for sowing in seen.lot.sowings.all()]
-    return not sown or max(sown) >= day.year
 
 
 def _lot(request, seen):
