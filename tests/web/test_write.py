@@ -6,7 +6,15 @@ import pytest
 from sheafwright.accounts.models import Membership, Units
 from sheafwright.accounts.rights import Role
 from sheafwright.records.clock import today
-from sheafwright.records.models import Certificate, Cut, Field, GaugeReading, Lot, Place
+from sheafwright.records.models import (
+    Certificate,
+    Cut,
+    Field,
+    GaugeReading,
+    Lot,
+    Place,
+    Rick,
+)
 from sheafwright.web.forms.kinds import KINDS
 
 
@@ -177,3 +185,24 @@ def test_grain_goes_to_the_mill_and_comes_back_as_flour(as_ann, marl, ann, sowin
     assert as_ann.post("/marl-hollow/write/flour/", said).status_code == 302
     flour = Place.objects.get(subject=Lot.objects.get(code="F-1").pk)
     assert flour.balance.grams == 150_000
+
+
+def test_a_rick_with_nothing_in_it_is_written_off(as_ben, marl, ben):
+    rick = Rick.objects.create(
+        holding=marl, made_by=ben, name="Barn rick", built=today(marl), cover="roof"
+    )
+    said = {"id": uuid.uuid4(), "rick": rick.pk, "emptied": today(marl).isoformat()}
+    assert as_ben.post("/marl-hollow/write/rick-empty/", said).status_code == 302
+    rick.refresh_from_db()
+    assert rick.emptied == today(marl)
+
+
+def test_what_a_crop_should_weigh_is_written_before_it_is_cut(as_ann, sowing):
+    said = {
+        "id": uuid.uuid4(),
+        "sowing": sowing.pk,
+        "date": today(sowing.holding).isoformat(),
+        "kg": "12 t",
+    }
+    assert as_ann.post("/marl-hollow/write/expect/", said).status_code == 302
+    assert Place.objects.get(kind="standing").balance.grams == 12_000_000

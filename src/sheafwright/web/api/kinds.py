@@ -70,6 +70,8 @@ MORE = {
         "kg": (Kg | None, None),
         "moisture_pct": MOISTURE,
     },
+    "expect": {"sowing": uuid.UUID, "kg": Kg},
+    "rick-empty": {"rick": uuid.UUID, "emptied": Day},
     "threshing": {
         "kg": (Kg | None, None),
         "outturn": (typing.Annotated[list[FromTheDrum], Field(max_length=20)], []),
@@ -93,6 +95,7 @@ THINGS = {
     "movement": models.Movement,
     "place": models.Place,
     "rick": models.Rick,
+    "sowing": models.Sowing,
     "stook_set": models.StookSet,
 }
 """The models of ids among those."""

@@ -118,6 +118,10 @@ def _text(label):
     )
 
 
+def _date(label):
+    return lambda membership: forms.DateField(label=label, widget=date_widget())
+
+
 def _whole(label):
     return lambda membership: forms.IntegerField(
         label=label, required=False, min_value=1, max_value=1_000_000
@@ -264,6 +268,14 @@ KINDS = {
         _("A walk for weeds"), models.WeedWalk, "crop:weed_walk_record",
         ("sowing", "date", "weeds", "clover_height_cm", "rogued", "note"), "growing",
     ),
+    "expect": Kind(
+        _("What the crop is expected to weigh"), models.Movement,
+        "harvest:crop_expect", ("date", "note"), "growing", Right.RUN,
+        {
+            "sowing": _model(models.Sowing, _("field")),
+            "kg": _mass(_("straw and ears together")),
+        },
+    ),
     "cut": Kind(
         _("Record what is cut"), models.Cut, "harvest:cut_record",
         ("sowing", "date", "area_ha", "sheaves", "contractor", "note"), "cutting",
@@ -304,6 +316,11 @@ KINDS = {
     "rick": Kind(
         _("Build a rick"), models.Rick, "store:rick_build",
         ("name", "built", "capacity_kg", "cover", "fit_to_comb", "note"), "ricks",
+    ),
+    "rick-empty": Kind(
+        _("A rick is empty"), models.Movement, "store:rick_empty", ("note",), "ricks",
+        Right.DO_WORK,
+        {"rick": _model(models.Rick, _("rick")), "emptied": _date(_("emptied on"))},
     ),
     "rick-reading": Kind(
         _("A rick's temperature"), models.RickReading, "store:rick_reading_record",
@@ -348,9 +365,7 @@ KINDS = {
         ("code", "note"), "grain", Right.RUN,
         {
             "lot": _model(Lot, _("grain lot that was milled")),
-            "date": lambda m: forms.DateField(
-                label=_("milled on"), widget=date_widget()
-            ),
+            "date": _date(_("milled on")),
             "kg": _mass(_("weight of the flour")),
             "milled_kg": _mass(_("weight of the grain; all of it if not said"), False),
         },

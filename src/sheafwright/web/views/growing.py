@@ -41,6 +41,7 @@ def _crop(request, crop, year):
         actions=(
             *write_action(request, "observation", sowing=crop.sowing.pk),
             *write_action(request, "weed-walk", sowing=crop.sowing.pk),
+            *write_action(request, "expect", sowing=crop.sowing.pk),
         ),
         working=tuple(crop.said.get("working", ())),
         made_at=crop.answer and crop.answer.made_at,

@@ -50,6 +50,7 @@ def _rick(request, each, now):
         actions=(
             *write_action(request, "rick-reading", rick=each.rick.pk),
             *write_action(request, "threshing", rick=each.rick.pk),
+            *write_action(request, "rick-empty", rick=each.rick.pk),
             card,
         ),
         working=each.heat.working,
