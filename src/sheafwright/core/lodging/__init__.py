@@ -1,0 +1,1 @@
+"""Whether a crop stands: stems and anchorage against gusts and rain."""

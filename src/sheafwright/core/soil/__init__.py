@@ -1,0 +1,1 @@
+"""What the ground gives a crop: its nitrogen."""

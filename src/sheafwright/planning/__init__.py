@@ -1,0 +1,1 @@
+"""Plans found by mixed-integer models: which field grows what."""
