@@ -18,6 +18,9 @@ WHOLE = {
     ("moisture", "grain"): "grain_curves",
     ("moisture", "straw"): "straw_curves",
     ("vernalisation", "latest_sowing"): "latest_sowing",
+    ("nitrogen", "after_crop_low_rain"): "after_crop_rows",
+    ("nitrogen", "after_crop_moderate_rain"): "after_crop_rows",
+    ("nitrogen", "after_crop_high_rain"): "after_crop_rows",
 }
 """Sections of which all rows are gone over, and the reader that does."""
 ASIDE = {

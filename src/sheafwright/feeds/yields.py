@@ -1,0 +1,30 @@
+"""What a crop's weight depends on, from the tables."""
+
+from sheafwright.core.inputs import yields
+from sheafwright.feeds.tables import build, shipped
+
+PARTS = {
+    "nitrogen": yields.NitrogenResponse,
+    "years": yields.YearSpread,
+    "stand": yields.StandResponse,
+    "level": yields.LevelPrior,
+    "cutting": yields.Cutting,
+}
+RESPONSE_WHEAT = "old_tall"
+"""The height class that the response to nitrogen was seen on."""
+HEIGHT_CLASSES = (RESPONSE_WHEAT, "tall", "middling", "short")
+
+
+def part(name):
+    """The core's parameters of one of ``PARTS``."""
+    return build(PARTS[name], part_rows(name), f"yields.toml [{name}]")
+
+
+def height_class(name):
+    """`HeightClass` of one of ``HEIGHT_CLASSES``."""
+    return build(yields.HeightClass, part_rows(name), f"yields.toml [{name}]")
+
+
+def part_rows(name):
+    """Rows of a section."""
+    return shipped("yields")[name]
