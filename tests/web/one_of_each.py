@@ -10,6 +10,7 @@ from django.db import models
 from sheafwright.accounts.models import Membership, Person, Token
 from sheafwright.accounts.rights import Role
 from sheafwright.records.models import (
+    Correction,
     GerminationTest,
     Lot,
     MeterReading,
@@ -27,6 +28,7 @@ from sheafwright.records.services.book import Step, movement_write, place_of
 
 DAY = datetime.date(2026, 7, 1)
 OUGHT = {
+    Correction: {"certificate": None, "seed_lot": None},
     GerminationTest: {"came_up": [90, 91, 92, 93]},
     MeterReading: {"grain_pct": 20},
     Threshing: {"stook_set": None},
@@ -94,6 +96,7 @@ class OneOfEach:
         for kind, value in {
             models.DateTimeField: datetime.datetime(2026, 7, 1, 9, tzinfo=datetime.UTC),
             models.DateField: DAY,
+            models.BooleanField: True,
             models.IntegerField: SIZES.get(field.name, 10),
             models.FloatField: SIZES.get(field.name, 20),
             models.DecimalField: 10,

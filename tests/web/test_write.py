@@ -8,6 +8,7 @@ from sheafwright.accounts.rights import Role
 from sheafwright.records.clock import today
 from sheafwright.records.models import (
     Certificate,
+    Correction,
     Cut,
     Field,
     GaugeReading,
@@ -206,3 +207,114 @@ def test_what_a_crop_should_weigh_is_written_before_it_is_cut(as_ann, sowing):
     }
     assert as_ann.post("/marl-hollow/write/expect/", said).status_code == 302
     assert Place.objects.get(kind="standing").balance.grams == 12_000_000
+
+
+def _form_of(as_ann, kind, **thing):
+    """A form as a browser would send it back: what it shows, hidden or not."""
+    ((name, id),) = thing.items()
+    form = as_ann.get(f"/marl-hollow/write/{kind}/?{name}={id}").context["form"]
+    said = {each.html_name: each.value() for each in form}
+    said |= {
+        each.html_initial_name: each.value()
+        for each in form
+        if each.field.show_hidden_initial
+    }
+    return {name: value for name, value in said.items() if value not in (None, False)}
+
+
+def test_a_field_is_put_right_from_its_page(as_ann, long_meadow):
+    long_meadow.area_ha = 1.23456
+    long_meadow.save()
+    page = as_ann.get(f"/marl-hollow/fields/{long_meadow.pk}/").content.decode()
+    assert f"/write/field-correction/?field={long_meadow.pk}" in page
+    said = _form_of(as_ann, "field-correction", field=long_meadow.pk)
+    assert (said["name"], said["area_ha"]) == ("Long Meadow", "1.23 ha")
+    said |= {"soil": "clay with flints", "why": "dug a hole"}
+    answer = as_ann.post("/marl-hollow/write/field-correction/", said)
+    assert answer.status_code == 302
+    field = Field.objects.get()
+    # What was shown rounded and left alone stays as it was.
+    assert (field.soil, field.area_ha) == ("clay with flints", 1.23456)
+    page = as_ann.get(f"/marl-hollow/fields/{long_meadow.pk}/").content.decode()
+    assert "dug a hole" in page and "Long Meadow: soil" in page
+
+
+def test_an_area_is_put_right_in_acres_and_sent_twice_once(as_ann, long_meadow):
+    said = _form_of(as_ann, "field-correction", field=long_meadow.pk)
+    said |= {"area_ha": "5 acres", "why": "paced out"}
+    for _ in range(2):
+        answer = as_ann.post("/marl-hollow/write/field-correction/", said)
+        assert answer.status_code == 302
+    assert Field.objects.get().area_ha == pytest.approx(2.0234, abs=1e-4)
+    assert Correction.objects.count() == 1
+
+
+def test_a_name_taken_away_is_refused_and_stays_in_the_form(as_ann, long_meadow):
+    said = _form_of(as_ann, "field-correction", field=long_meadow.pk)
+    answer = as_ann.post(
+        "/marl-hollow/write/field-correction/", said | {"name": "", "why": "no name"}
+    )
+    assert answer.status_code == 400
+    assert b"cannot be blank" in answer.content
+    assert Field.objects.get().name == "Long Meadow"
+
+
+def test_a_certificate_is_put_right_from_the_record_book(as_ann, marl, ann):
+    certificate = Certificate.objects.create(
+        holding=marl,
+        made_by=ann,
+        holder="Marl Hollow",
+        is_own=True,
+        covers_straw=True,
+        body="An invented body",
+        code="XX-ORG-00",
+        scope="cereals",
+        since=datetime.date(2026, 1, 1),
+        expires=datetime.date(2026, 12, 31),
+    )
+    book = as_ann.get("/marl-hollow/book/").content.decode()
+    assert f"/write/certificate-correction/?certificate={certificate.pk}" in book
+    kind = "certificate-correction"
+    said = _form_of(as_ann, kind, certificate=certificate.pk)
+    said |= {"number": "0417", "expires": "2027-12-31", "why": "misread"}
+    # A box that is not ticked is not sent.
+    del said["covers_straw"]
+    assert as_ann.post(f"/marl-hollow/write/{kind}/", said).status_code == 302
+    certificate.refresh_from_db()
+    assert (certificate.number, certificate.covers_straw) == ("0417", False)
+    assert certificate.is_own and certificate.expires.year == 2027
+    book = as_ann.get("/marl-hollow/book/").content.decode()
+    assert "XX-ORG-00, 0417" in book and "misread" in book
+
+
+def test_ben_may_put_no_field_right(as_ben, long_meadow):
+    assert as_ben.get("/marl-hollow/write/field-correction/").status_code == 404
+
+
+def test_a_form_of_no_thing_still_opens(as_ann, long_meadow):
+    for id in ("", "x", uuid.uuid4()):
+        address = f"/marl-hollow/write/field-correction/?field={id}"
+        assert as_ann.get(address).status_code == 200
+
+
+def test_a_lot_set_apart_is_cleared_from_its_page(as_ann, marl, grain):
+    day = datetime.date(2026, 11, 10)
+    marl.looked_at_as_of = day
+    marl.save()
+    said = {"lot": grain.pk, "date": day.isoformat()}
+    page = f"/marl-hollow/lots/{grain.pk}/"
+    assert "Clear a lot" not in as_ann.get(page).content.decode()
+    apart = said | {"id": uuid.uuid4(), "why": "weevils"}
+    as_ann.post("/marl-hollow/write/lot-apart/", apart)
+    shown = as_ann.get(page).content.decode()
+    assert "Clear a lot" in shown and "Write it off" in shown
+    cleared = said | {"id": uuid.uuid4(), "why": "sieved, none left"}
+    for _ in range(2):
+        answer = as_ann.post("/marl-hollow/write/lot-clear/", cleared)
+        assert answer.status_code == 302
+    grain.refresh_from_db()
+    assert not grain.set_apart
+    book = as_ann.get(
+        "/marl-hollow/book/?begins=2026-01-01&ends=2026-12-31"
+    ).content.decode()
+    assert "weevils" in book and "sieved, none left" in book

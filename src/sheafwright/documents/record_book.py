@@ -144,6 +144,30 @@ class ContractorLine:
 
 
 @dataclass(frozen=True)
+class StandingLine:
+    """One lot kept from sale, or let go again."""
+
+    day: Annotated[date, "Day"]
+    lot: Annotated[str, "Lot"]
+    stands: Annotated[str, "Set apart or cleared"]
+    why: Annotated[str, "Why"]
+    by: Annotated[str, "By"]
+
+
+@dataclass(frozen=True)
+class CorrectionLine:
+    """One fact put right."""
+
+    day: Annotated[date, "Day"]
+    thing: Annotated[str, "Of what"]
+    fact: Annotated[str, "What"]
+    was: Annotated[str, "Was"]
+    now: Annotated[str, "Is"]
+    why: Annotated[str, "Why"]
+    by: Annotated[str, "By"]
+
+
+@dataclass(frozen=True)
 class Certificate:
     """What the holding is certified for."""
 
@@ -185,6 +209,8 @@ class RecordBook:
     complaints: tuple[ComplaintLine, ...] = ()
     vermin: tuple[VerminLine, ...] = ()
     contractors: tuple[ContractorLine, ...] = ()
+    standings: tuple[StandingLine, ...] = ()
+    corrections: tuple[CorrectionLine, ...] = ()
     units: Units = Units()
 
 
@@ -211,6 +237,8 @@ TABLES = {
     "vermin": ("Vermin control", VerminLine),
     "complaints": ("Complaints", ComplaintLine),
     "contractors": ("Contractors and their certificates", ContractorLine),
+    "standings": ("Lots set apart and cleared", StandingLine),
+    "corrections": ("Facts put right", CorrectionLine),
 }
 
 

@@ -116,9 +116,33 @@ POSTGRESQL = [
     for table in KEPT
 ]
 
+CORRECTIONS = {
+    "sqlite": [
+        f"""
+        CREATE TRIGGER records_correction_no_{verb.lower()}
+        BEFORE {verb} ON records_correction
+        BEGIN SELECT RAISE(ABORT, 'what was put right stays written'); END
+        """
+        for verb in ("UPDATE", "DELETE")
+    ],
+    "postgresql": [
+        """
+        CREATE TRIGGER records_correction_no_change
+        BEFORE UPDATE OR DELETE OR TRUNCATE ON records_correction
+        FOR EACH STATEMENT EXECUTE FUNCTION records_refuse()
+        """
+    ],
+}
+"""What a fact said before it was put right is never changed either."""
+
 
 def install(apps, schema_editor):
     """Say the rules to the database of a migration."""
     rules = {"sqlite": SQLITE, "postgresql": POSTGRESQL}
     for rule in rules[schema_editor.connection.vendor]:
+        schema_editor.execute(rule, params=None)
+
+
+def install_of_corrections(apps, schema_editor):
+    for rule in CORRECTIONS[schema_editor.connection.vendor]:
         schema_editor.execute(rule, params=None)

@@ -19,7 +19,7 @@ from sheafwright.records.models import Line, Movement, Place
 from sheafwright.records.models.material import SOURCES
 from sheafwright.records.seal import seal
 from sheafwright.records.selectors.places import SUBJECTS, subjects_of
-from sheafwright.records.triggers import POSTGRESQL, SQLITE
+from sheafwright.records.triggers import CORRECTIONS, POSTGRESQL, SQLITE
 
 UNREADABLE = (
     ArithmeticError,
@@ -142,12 +142,14 @@ def _rules_of_sqlite():
     with connection.cursor() as cursor:
         cursor.execute("SELECT sql FROM sqlite_master WHERE type = 'trigger'")
         found = {" ".join(sql.split()) for (sql,) in cursor.fetchall()}
-    return {" ".join(rule.split()) for rule in SQLITE}, found
+    rules = SQLITE + CORRECTIONS["sqlite"]
+    return {" ".join(rule.split()) for rule in rules}, found
 
 
 def _rules_of_postgresql():
+    rules = POSTGRESQL + CORRECTIONS["postgresql"]
     named = re.compile(r"CREATE TRIGGER (\w+)")
-    wanted = {name for rule in POSTGRESQL for name in named.findall(rule)}
+    wanted = {name for rule in rules for name in named.findall(rule)}
     with connection.cursor() as cursor:
         cursor.execute("SELECT tgname FROM pg_trigger WHERE tgenabled = 'O'")
         return wanted, {name for (name,) in cursor.fetchall()}

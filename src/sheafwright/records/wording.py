@@ -319,6 +319,15 @@ def seconds(value):
 # The record book.
 
 
+def certificate(certificate):
+    said = (certificate.body, certificate.code, certificate.number)
+    return ", ".join(filter(None, said))
+
+
+def stands(lot):
+    return _("set apart") if lot.set_apart else _("cleared")
+
+
 def book_headline(certificate, unexplained):
     """Whether the book holds together, and what nobody can account for."""
     said = _("Every kilogram is somewhere: %(unexplained)s is unexplained.") % {

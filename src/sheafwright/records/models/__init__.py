@@ -1,5 +1,6 @@
 """The record, a module a kind of work; the material book is in ``material``."""
 
+from sheafwright.records.models.correction import Correction
 from sheafwright.records.models.crop import (
     Cut,
     MeterReading,
@@ -25,7 +26,14 @@ from sheafwright.records.models.material import (
 )
 from sheafwright.records.models.saved import SavedAnswer
 from sheafwright.records.models.seed import GerminationTest, SeedHealthTest, SeedLot
-from sheafwright.records.models.store import Lot, LotTest, Rick, RickReading, Threshing
+from sheafwright.records.models.store import (
+    Lot,
+    LotStanding,
+    LotTest,
+    Rick,
+    RickReading,
+    Threshing,
+)
 from sheafwright.records.models.work import (
     GaugeReading,
     Labour,
@@ -39,6 +47,7 @@ __all__ = [
     "Certificate",
     "Cleaning",
     "Complaint",
+    "Correction",
     "Cut",
     "Derogation",
     "Field",
@@ -51,6 +60,7 @@ __all__ = [
     "Line",
     "Loss",
     "Lot",
+    "LotStanding",
     "LotTest",
     "MeterReading",
     "Movement",

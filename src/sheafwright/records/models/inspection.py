@@ -13,6 +13,7 @@ class Certificate(Entry):
     is_own = models.BooleanField(_("this holding's own"), default=False)
     body = models.CharField(_("control body"), max_length=120)
     code = models.CharField(_("code"), max_length=40)
+    number = models.CharField(_("number"), max_length=60, blank=True)
     scope = models.CharField(_("what it covers"), max_length=300)
     covers_straw = models.BooleanField(_("straw is on it"), default=False)
     since = models.DateField(_("from"))
@@ -39,6 +40,8 @@ class Cleaning(Entry):
     date = models.DateField(_("date"))
     what = models.CharField(_("what was cleaned"), max_length=120)
     how = models.CharField(_("how"), max_length=300)
+    by = models.CharField(_("by whom"), max_length=80, blank=True)
+    """Whoever writes it down, if nobody is named."""
 
     class Meta:
         ordering = ("date",)

@@ -133,3 +133,15 @@ class LotTest(Entry):
 
     class Meta:
         ordering = ("date",)
+
+
+class LotStanding(Entry):
+    """A lot set apart by someone, or cleared; the lot itself says how it now stands."""
+
+    lot = models.ForeignKey(Lot, models.PROTECT, related_name="standings")
+    date = models.DateField(_("date"))
+    set_apart = models.BooleanField(_("set apart"))
+    why = models.CharField(_("why"), max_length=300)
+
+    class Meta:
+        ordering = ("date", "made_at")

@@ -7,6 +7,7 @@ from django.utils.translation import gettext as _
 
 from sheafwright.documents import record_book as printed
 from sheafwright.feeds.units import parse, show, usual_unit
+from sheafwright.records import wording
 from sheafwright.records.clock import today
 from sheafwright.records.models import Lot, Movement, Place, Sale
 from sheafwright.records.papers.standing import (
@@ -14,9 +15,11 @@ from sheafwright.records.papers.standing import (
     conversion_began,
     organic_from,
 )
+from sheafwright.records.selectors.corrections import corrections_of
 from sheafwright.records.selectors.flows import flows
 from sheafwright.records.selectors.ground import status_on
 from sheafwright.records.selectors.inspection import book_of_period
+from sheafwright.records.selectors.lots import standings_of
 from sheafwright.records.selectors.mass_balance import mass_balance
 from sheafwright.records.selectors.places import name_of, subjects_of
 
@@ -63,6 +66,16 @@ def record_book_of(*, holding, begins, ends, units):
         contractors=tuple(
             _contractor(each) for each in book.certificates.filter(is_own=False)
         ),
+        standings=tuple(
+            _standing(each)
+            for each in standings_of(holding=holding, begins=begins, ends=ends)
+        ),
+        corrections=tuple(
+            _correction(each)
+            for each in corrections_of(
+                holding=holding, units=units, begins=begins, ends=ends
+            )
+        ),
         units=printed.Units(area=reader.area_unit, weight=reader.weight_unit),
     )
 
@@ -98,7 +111,7 @@ def _certificate(holding, begins, ends):
     return printed.Certificate(
         body=own.body,
         code=own.code,
-        number="",
+        number=own.number,
         expires_on=own.expires,
         scope=(own.scope,),
         straw_in_scope=own.covers_straw,
@@ -238,7 +251,9 @@ def _losses(accounts, reader):
 
 
 def _cleaning(each):
-    return printed.CleaningLine(each.date, each.what, each.how, each.made_by.name)
+    return printed.CleaningLine(
+        each.date, each.what, each.how, each.by or each.made_by.name
+    )
 
 
 def _complaint(each):
@@ -254,6 +269,18 @@ def _contractor(each):
     return printed.ContractorLine(
         name=each.holder,
         work=each.scope,
-        certificate=f"{each.body}, {each.code}",
+        certificate=wording.certificate(each),
         expires_on=each.expires,
+    )
+
+
+def _standing(each):
+    return printed.StandingLine(
+        each.date, each.lot, wording.stands(each), each.why, each.by
+    )
+
+
+def _correction(each):
+    return printed.CorrectionLine(
+        each.date, each.thing, each.fact, each.was, each.now, each.why, each.by
     )

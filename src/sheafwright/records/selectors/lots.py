@@ -1,12 +1,14 @@
 """Lots with what is left of them, what the drum made, and who may see a lot."""
 
 import dataclasses
+import datetime
 
 from django.db.models import Sum
+from django.utils.translation import gettext as _
 
 from sheafwright.accounts.rights import Right
 from sheafwright.answers.outturn import Outturn, outturn
-from sheafwright.records.models import Line, Lot, Place, Sale, Threshing
+from sheafwright.records.models import Line, Lot, LotStanding, Place, Sale, Threshing
 from sheafwright.records.selectors.places import name_of, subjects_of
 from sheafwright.records.selectors.undone import not_undone
 
@@ -38,7 +40,7 @@ class Run:
 
     @property
     def grams(self):
-        return sum(grams for _, grams in self.came)
+        return sum(grams for _name, grams in self.came)
 
 
 def lots_now(*, holding, kinds=None, begins=0, most=None):
@@ -86,6 +88,46 @@ def sales_to(*, membership):
     return not_undone(sales).select_related("lot")
 
 
+@dataclasses.dataclass(frozen=True)
+class Stood:
+    """A lot set apart, or cleared."""
+
+    date: datetime.date
+    lot: str
+    set_apart: bool
+    why: str
+    by: str
+
+
+def standings_of(*, holding, begins, ends):
+    """Every lot set apart or cleared in a period, by day."""
+    said = LotStanding.objects.filter(holding=holding, date__range=(begins, ends))
+    stood = [
+        Stood(each.date, each.lot.code, each.set_apart, each.why, each.made_by.name)
+        for each in said.select_related("lot", "made_by")
+    ]
+    for run in smelly_runs(holding=holding).filter(date__range=(begins, ends)):
+        for lot in _came_of(run):
+            why = _("a fishy smell at the drum")
+            stood.append(Stood(run.date, lot.code, True, why, run.made_by.name))
+    return sorted(stood, key=lambda each: (each.date, not each.set_apart, each.lot))
+
+
+def smelly_runs(*, holding, lot=None):
+    """Runs of the drum that smelt of fish; of those, the ones that gave a lot."""
+    smelt = Threshing.objects.filter(holding=holding, smelt_of_fish=True)
+    runs = not_undone(smelt).select_related("made_by")
+    if lot is None:
+        return runs
+    gave = Line.objects.filter(place__kind=Place.Kind.LOT, place__subject=lot.pk)
+    return runs.filter(pk__in=gave.filter(grams__gt=0).values("movement"))
+
+
+def _came_of(run):
+    given = Line.objects.filter(movement=run.pk, place__kind=Place.Kind.LOT)
+    return Lot.objects.filter(pk__in=given.values("place__subject"))
+
+
 def runs_of_drum(*, holding, most):
     """So many runs that weren't undone, the last first."""
     threshings = not_undone(Threshing.objects.filter(holding=holding))
@@ -107,6 +149,6 @@ def _run(threshing, came):
     for line, what in came:
         if isinstance(what, Lot):
             weights[what.kind] = weights.get(what.kind, 0) + line.grams / 1000
-    total = sum(grams for _, grams in named) / 1000
+    total = sum(grams for _name, grams in named) / 1000
     made = outturn(total, weights, threshing.combed) if weights else None
     return Run(threshing, named, made)

@@ -39,8 +39,7 @@ def entry_write(kind, /, *, id, holding, made_by, **said):
     written = kind.objects.filter(pk=id).first()
     entry = kind(id=id, holding=holding, made_by=made_by, **said)
     if written is None:
-        _only_ours(entry)
-        _check(entry)
+        entry_check(entry)
         entry.save(force_insert=True)
         return entry, True
     if written.holding_id != holding.pk or any(
@@ -65,8 +64,9 @@ def _value(entry, name):
     return field.to_python(getattr(entry, field.attname))
 
 
-def _check(entry):
-    """As `full_clean`, but what is at hand is not looked up again."""
+def entry_check(entry):
+    """As `full_clean`, of our own things; what is at hand is not looked up again."""
+    _only_ours(entry)
     at_hand = {
         field.name
         for field in entry._meta.fields

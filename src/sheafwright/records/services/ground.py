@@ -4,6 +4,7 @@ from django.utils.translation import gettext as _
 
 from sheafwright.records.models import Field, FieldStatus, InputApplied, Ley
 from sheafwright.records.services.checks import in_order, not_ahead
+from sheafwright.records.services.corrections import put_right
 from sheafwright.records.services.entry import entry_add
 
 
@@ -29,6 +30,26 @@ def field_create(
         area_ha=area_ha,
         outline=_geometry(drawn) if drawn else None,
         **said,
+    )
+
+
+def field_correct(
+    *, id, holding, made_by, field, why, outline_file=None, note="", **said
+):
+    """Put a field's name, area, outline, soil or aspect right.
+
+    A new outline changes no area by itself: headlands may not be sown.
+    """
+    if outline_file:
+        said["outline"] = _geometry(_drawn(outline_file))
+    return put_right(
+        id=id,
+        holding=holding,
+        made_by=made_by,
+        field=field,
+        now=said,
+        why=why,
+        note=note,
     )
 
 

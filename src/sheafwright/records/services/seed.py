@@ -4,17 +4,28 @@ from django.utils.translation import gettext as _
 
 from sheafwright.records.models import GerminationTest, Lot, SeedHealthTest, SeedLot
 from sheafwright.records.services.checks import not_ahead, refuse
+from sheafwright.records.services.corrections import put_right
 from sheafwright.records.services.entry import entry_add
 
 MOST_TRAYS = 20
 
 
 def seed_lot_add(*, holding, came, grown_as=None, **said):
-    if grown_as is not None and came != SeedLot.Came.OWN:
-        refuse("grown_as", _("Seed bought in was not kept from a lot of your own."))
-    if grown_as is not None and grown_as.kind != Lot.Kind.GRAIN:
-        refuse("grown_as", _("Seed is kept from a lot of grain."))
+    _check_origin(came, grown_as)
     return entry_add(SeedLot, holding=holding, came=came, grown_as=grown_as, **said)
+
+
+def seed_lot_correct(*, id, holding, made_by, seed_lot, why, note="", **said):
+    return put_right(
+        id=id,
+        holding=holding,
+        made_by=made_by,
+        seed_lot=seed_lot,
+        now=said,
+        check=lambda lot: _check_origin(lot.came, lot.grown_as),
+        why=why,
+        note=note,
+    )
 
 
 def germination_test_add(*, holding, date, came_up, seeds_each=100, **said):
@@ -49,6 +60,13 @@ def seed_health_test_add(*, holding, date, found, share_pct=None, **said):
         share_pct=share_pct,
         **said,
     )
+
+
+def _check_origin(came, grown_as):
+    if grown_as is not None and came != SeedLot.Came.OWN:
+        refuse("grown_as", _("Seed bought in was not kept from a lot of your own."))
+    if grown_as is not None and grown_as.kind != Lot.Kind.GRAIN:
+        refuse("grown_as", _("Seed is kept from a lot of grain."))
 
 
 def _check_trays(came_up, seeds_each):

@@ -215,7 +215,7 @@ def _may_leave(lot):
     if Lot.objects.filter(pk=lot.pk, set_apart=True).exists():
         raise SetApart(
             f"Lot {lot} is set apart and may not leave the holding; clear it first, "
-            "with a test that finds nothing."
+            "with what was found, or write it off as a loss."
         )
 
 

@@ -1,9 +1,17 @@
-"""Ricks built, probed and emptied; lots tested."""
+"""Ricks built, probed and emptied; lots tested, set apart and cleared."""
 
 from django.utils.translation import gettext as _
 
-from sheafwright.records.errors import SaidOtherwise
-from sheafwright.records.models import LotTest, Place, Rick, RickReading
+from sheafwright.records.errors import NothingChanges, SaidOtherwise
+from sheafwright.records.models import (
+    Cleaning,
+    LotStanding,
+    LotTest,
+    Place,
+    Rick,
+    RickReading,
+)
+from sheafwright.records.selectors.lots import smelly_runs
 from sheafwright.records.services.book import place_of
 from sheafwright.records.services.checks import (
     happened,
@@ -12,7 +20,7 @@ from sheafwright.records.services.checks import (
     refuse,
     says_something,
 )
-from sheafwright.records.services.entry import entry_add, writing
+from sheafwright.records.services.entry import entry_add, entry_write, writing
 
 MEASURES = (
     "moisture_pct",
@@ -54,6 +62,56 @@ def lot_test_record(*, holding, date, **said):
     not_ahead(holding, date)
     says_something("moisture_pct", *(said.get(name) for name in MEASURES))
     return entry_add(LotTest, holding=holding, date=date, **said)
+
+
+def lot_set_apart(*, lot, **said):
+    """Keep a lot from sale: something is wrong with it."""
+    return _stand(lot, set_apart=True, check=None, **said)
+
+
+def lot_clear(*, lot, **said):
+    """Let a lot go that was set apart, once what made it so is cleaned down."""
+    return _stand(lot, set_apart=False, check=_cleaned_down, **said)
+
+
+def _stand(lot, *, holding, date, set_apart, check, **said):
+    not_ahead(holding, date)
+    with writing(holding):
+        entry, is_new = entry_write(
+            LotStanding,
+            holding=holding,
+            lot=lot,
+            date=date,
+            set_apart=set_apart,
+            **said,
+        )
+        if is_new:
+            lot.refresh_from_db()
+            if lot.set_apart == set_apart:
+                how = _("set apart") if set_apart else _("not set apart")
+                raise NothingChanges(
+                    _("Lot %(lot)s is %(how)s already.") % {"lot": lot, "how": how}
+                )
+            if check:
+                check(lot)
+            lot.set_apart = set_apart
+            lot.save(update_fields=("set_apart",))
+    return entry
+
+
+def _cleaned_down(lot):
+    """After a fishy smell the drum is cleaned before its lots are let go."""
+    for run in smelly_runs(holding=lot.holding, lot=lot):
+        cleaned = Cleaning.objects.filter(holding=lot.holding, date__gte=run.date)
+        if not cleaned.exists():
+            refuse(
+                "lot",
+                _(
+                    "The drum smelt of fish on %(day)s, and no cleaning is written "
+                    "down since; clean it down and write that first."
+                )
+                % {"day": run.date},
+            )
 
 
 def _nothing_left(rick):

@@ -13,7 +13,7 @@ from sheafwright.feeds.crop import sign_ladders, variety_classes
 from sheafwright.records import models
 from sheafwright.records.services.stock import WAYS
 from sheafwright.records.services.threshing import Outturn
-from sheafwright.web.api.schemas import Count, Day, Kg, Percent
+from sheafwright.web.api.schemas import NO_NULS, Count, Day, Kg, Percent
 from sheafwright.web.forms.kinds import KINDS, Kind
 
 BESIDES = {
@@ -40,9 +40,17 @@ class FromTheDrum(Schema):
 
 SIGNS = {kind: typing.Literal[tuple(s.levels)] for kind, s in sign_ladders().items()}
 AREA = typing.Annotated[float, Field(ge=0.001, le=10_000)]
+WHY = typing.Annotated[str, Field(min_length=1, max_length=300, pattern=NO_NULS)]
 MOISTURE = (Percent | None, None)
 MORE = {
     "field": {"area_ha": AREA},
+    "field-correction": {
+        "field": uuid.UUID,
+        "area_ha": (AREA | None, None),
+        "why": WHY,
+    },
+    "seed-lot-correction": {"seed_lot": uuid.UUID, "why": WHY},
+    "certificate-correction": {"certificate": uuid.UUID, "why": WHY},
     "germination": {
         "came_up": typing.Annotated[
             list[typing.Annotated[int, Field(ge=0, le=400)]],
@@ -91,10 +99,13 @@ MORE = {
 """What a kind's service takes that is no field of its model."""
 
 THINGS = {
+    "certificate": models.Certificate,
+    "field": models.Field,
     "lot": models.Lot,
     "movement": models.Movement,
     "place": models.Place,
     "rick": models.Rick,
+    "seed_lot": models.SeedLot,
     "sowing": models.Sowing,
     "stook_set": models.StookSet,
 }

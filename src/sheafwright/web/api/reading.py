@@ -21,7 +21,7 @@ from sheafwright.web.api.schemas import to_read
 EITHER = (Right.SEE_WORK, Right.SEE_BOOK)
 BOOK_ONLY = ("sale", "labour", "loss", "complaint")
 """What is between the owner, the adviser and the inspector."""
-MADE_BY_OTHERS = (models.Movement, models.Lot)
+MADE_BY_OTHERS = (models.Movement, models.Lot, models.LotStanding)
 """Kinds that more than one service makes; they are read under their own names."""
 MOST = 1000
 
@@ -152,7 +152,7 @@ def _reader(model, rights):
 WRITTEN = {
     name: (kind.model, [*kind.fields, *MORE.get(name, ())])
     for name, kind in API_KINDS.items()
-    if kind.model not in MADE_BY_OTHERS
+    if kind.model not in MADE_BY_OTHERS and not kind.corrects
 }
 MADE = {
     "lots": (
@@ -160,6 +160,14 @@ MADE = {
         (
             *("code", "kind", "variety", "harvest_year", "grade", "length_cm"),
             *("bundles", "set_apart", "note"),
+        ),
+    ),
+    "lot-standings": (models.LotStanding, ("lot", "date", "set_apart", "why", "note")),
+    "corrections": (
+        models.Correction,
+        (
+            *("date", "field", "certificate", "seed_lot"),
+            *("was", "now", "why", "note"),
         ),
     ),
     "stook-sets": (models.StookSet, ("cut", "stooks", "sheaves_each")),

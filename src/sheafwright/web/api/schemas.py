@@ -46,9 +46,11 @@ def model_fields(model, names):
     return [field for field in fields if type(field) in TYPES]
 
 
-def to_send(name, model, names, more):
-    """The schema of what a program sends to write an entry."""
+def to_send(name, model, names, more, is_part=False):
+    """The schema of what a program sends to write an entry, or to change part of it."""
     said = {field.name: _sent(field) for field in model_fields(model, names)}
+    if is_part:
+        said = {name: (kind, None) for name, (kind, _default) in said.items()}
     given = {key: _optional(said) for key, said in more.items()}
     return create_model(name, __base__=Schema, id=(uuid.UUID, ...), **(said | given))
 

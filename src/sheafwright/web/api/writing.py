@@ -15,8 +15,9 @@ class Written(Schema):
 
 
 def _writer(name, kind):
+    is_part = bool(kind.corrects)
     schema = to_send(
-        f"{_camel(name)}ToSend", kind.model, kind.fields, MORE.get(name, {})
+        f"{_camel(name)}ToSend", kind.model, kind.fields, MORE.get(name, {}), is_part
     )
 
     def write(request, slug: str, said: schema):
@@ -24,7 +25,7 @@ def _writer(name, kind):
         return kind.write(
             holding=membership.holding,
             made_by=membership.person,
-            **_with_things(membership.holding, kind, said.dict()),
+            **_with_things(membership.holding, kind, said.dict(exclude_unset=is_part)),
         )
 
     return write

@@ -3,10 +3,12 @@
 import uuid
 
 from django import forms
+from django.core.exceptions import ValidationError
 from django.db import models
 from django.forms.models import fields_for_model
 from django.utils.translation import gettext_lazy as _
 
+from sheafwright.feeds.units import show
 from sheafwright.records.clock import now, today
 from sheafwright.records.models.entry import Entry
 from sheafwright.web.forms.fields import (
@@ -37,6 +39,8 @@ def form_class(kind, membership):
         ),
     )
     fields |= {name: make(membership) for name, make in kind.more.items()}
+    if kind.corrects:
+        fields = _facts(kind, fields)
     if "note" in fields:
         fields["note"] = fields.pop("note")
     for field in fields.values():
@@ -45,10 +49,37 @@ def form_class(kind, membership):
     return type("Form", bases, dict(fields))
 
 
+def _facts(kind, fields):
+    """The thing first, and no fact required: what isn't changed is not said again."""
+    thing = fields.pop(kind.corrects)
+    for field in kind.model._meta.fields:
+        if field.name in fields and field.name != "note":
+            fields[field.name].required = False
+            # Sent back with the form, it tells what was changed there.
+            fields[field.name].show_hidden_initial = True
+    return {kind.corrects: thing, **fields}
+
+
+def _as_it_is(kind, membership, fields, id):
+    """The facts of a thing as they now are; none, if there is no such thing."""
+    try:
+        thing = kind.model.objects.get(holding=membership.holding, pk=id)
+    except (ValidationError, kind.model.DoesNotExist):
+        return {}
+    facts = [name for name, field in fields.items() if field.show_hidden_initial]
+    said = {n: kind.model._meta.get_field(n).value_from_object(thing) for n in facts}
+    for name in filter(quantity_of, facts):
+        shown = show(said[name], quantity_of(name), membership.person.units)
+        said[name] = shown.replace("\u00a0", " ")
+    return said | {kind.corrects: id}
+
+
 def initial(kind, membership, given):
     """What a fresh form begins with: a new id, today, and what the address names."""
     fields = form_class(kind, membership).base_fields
     begun = {"id": uuid.uuid4()}
+    if kind.corrects:
+        return begun | _as_it_is(kind, membership, fields, given.get(kind.corrects))
     for name, field in fields.items():
         if isinstance(field, forms.DateTimeField):
             begun[name] = now(membership.holding)

@@ -44,6 +44,8 @@ class Kind:
     mixins: tuple[type, ...] = ()
     care: str = ""
     """The usual caution."""
+    corrects: str = ""
+    """Name of the thing whose facts it puts right."""
 
     @property
     def cautions(self):
@@ -88,6 +90,15 @@ class Outlined:
         if not cleaned.get("area_ha") and not cleaned.get("outline_file"):
             self.add_error("area_ha", _("Type the area, or give the field's outline."))
         return cleaned
+
+
+class Correcting:
+    """Of a thing's facts, only those that were changed in the form go on."""
+
+    def said(self):
+        said = super().said()
+        facts = {name for name in said if self.fields[name].show_hidden_initial}
+        return {n: said[n] for n in said if n in self.changed_data or n not in facts}
 
 
 def _mass(label, required=True):
@@ -149,6 +160,10 @@ def _stock(label):
     return lambda membership: StockField(holding=membership.holding, label=label)
 
 
+def _why(membership):
+    return forms.CharField(label=_("why"), max_length=300)
+
+
 def _model(model, label, required=True):
     return lambda membership: forms.ModelChoiceField(
         model.objects.filter(holding=membership.holding), label=label, required=required
@@ -204,6 +219,19 @@ KINDS = {
         },
         (Outlined,),
     ),
+    "field-correction": Kind(
+        _("Put a field's facts right"), models.Field, "ground:field_correct",
+        ("name", "soil", "aspect", "note"), "ground", Right.RUN,
+        {
+            "field": _model(models.Field, _("field")),
+            "area_ha": _area(_("area"), required=False),
+            "outline_file": lambda m: BytesField(
+                label=_("a new outline, GeoJSON or KML"), required=False
+            ),
+            "why": _why,
+        },
+        (Correcting,), corrects="field",
+    ),
     "field-status": Kind(
         _("How a field is farmed"), models.FieldStatus, "ground:field_status_add",
         ("field", "way", "since", "note"), "ground", Right.RUN,
@@ -224,6 +252,16 @@ KINDS = {
             "derogation", "thousand_grain_weight_g", "note",
         ),
         "seed", Right.RUN,
+    ),
+    "seed-lot-correction": Kind(
+        _("Put a seed lot's facts right"), models.SeedLot, "seed:seed_lot_correct",
+        (
+            "name", "variety", "came", "supplier", "grown_as", "standing",
+            "derogation", "thousand_grain_weight_g", "note",
+        ),
+        "seed", Right.RUN,
+        {"seed_lot": _model(models.SeedLot, _("seed lot")), "why": _why},
+        (Correcting,), corrects="seed_lot",
     ),
     "germination": Kind(
         _("A germination test"), models.GerminationTest, "seed:germination_test_add",
@@ -342,6 +380,14 @@ KINDS = {
         ),
         "grain", Right.RUN,
     ),
+    "lot-apart": Kind(
+        _("Set a lot apart"), models.LotStanding, "store:lot_set_apart",
+        ("lot", "date", "why", "note"), "threshing",
+    ),
+    "lot-clear": Kind(
+        _("Clear a lot that was set apart"), models.LotStanding, "store:lot_clear",
+        ("lot", "date", "why", "note"), "threshing", Right.RUN,
+    ),
     "sale": Kind(
         _("Record a sale"), models.Sale, "stock:sale_record",
         ("lot", "date", "buyer_name", "bundles", "price", "note"), "straw", Right.RUN,
@@ -402,10 +448,21 @@ KINDS = {
     "certificate": Kind(
         _("Add a certificate"), models.Certificate, "inspection:certificate_add",
         (
-            "holder", "is_own", "body", "code", "scope", "covers_straw", "since",
-            "expires", "note",
+            "holder", "is_own", "body", "code", "number", "scope", "covers_straw",
+            "since", "expires", "note",
         ),
         "book", Right.RUN,
+    ),
+    "certificate-correction": Kind(
+        _("Put a certificate's facts right"), models.Certificate,
+        "inspection:certificate_correct",
+        (
+            "holder", "is_own", "body", "code", "number", "scope", "covers_straw",
+            "since", "expires", "note",
+        ),
+        "book", Right.RUN,
+        {"certificate": _model(models.Certificate, _("certificate")), "why": _why},
+        (Correcting,), corrects="certificate",
     ),
     "derogation": Kind(
         _("A derogation for seed"), models.Derogation, "inspection:derogation_add",
@@ -413,7 +470,7 @@ KINDS = {
     ),
     "cleaning": Kind(
         _("Something cleaned down"), models.Cleaning, "inspection:cleaning_record",
-        ("date", "what", "how", "note"), "book",
+        ("date", "what", "how", "by", "note"), "book",
     ),
     "complaint": Kind(
         _("A complaint"), models.Complaint, "inspection:complaint_record",

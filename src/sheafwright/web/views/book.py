@@ -9,7 +9,7 @@ from sheafwright.records import wording
 from sheafwright.records.clock import today
 from sheafwright.records.models import Movement, Place
 from sheafwright.records.selectors.inspection import certificates_now
-from sheafwright.records.selectors.lots import sales_to
+from sheafwright.records.selectors.lots import sales_to, standings_of
 from sheafwright.records.selectors.mass_balance import Item, mass_balance
 from sheafwright.records.selectors.movements import movements_of
 from sheafwright.records.selectors.settle import to_settle
@@ -17,6 +17,7 @@ from sheafwright.records.selectors.work import hours_owed
 from sheafwright.records.services.settle import to_settle_done
 from sheafwright.records.services.stock import entry_undo
 from sheafwright.web.access import for_right
+from sheafwright.web.corrections import put_right_section
 from sheafwright.web.errors import told_on
 from sheafwright.web.forms.book import PeriodForm, SettleForm, UndoForm, year_to
 from sheafwright.web.sheets import Action, Section, Sheet, sheet, write_action
@@ -34,6 +35,7 @@ ENTRIES = (
     "complaint",
     "certificate",
     "derogation",
+    "lot-apart",
 )
 
 
@@ -49,9 +51,11 @@ def book(request):
     sections = (
         _papers(request, begins, ends),
         _balance(accounts, units),
-        _certificates(holding),
+        _certificates(request),
         _owed(holding),
         _movements(request, holding, begins, ends),
+        _standings(holding, begins, ends),
+        put_right_section(request, begins=begins, ends=ends),
         Section(
             heading=_("Write in it"),
             actions=tuple(a for kind in ENTRIES for a in write_action(request, kind)),
@@ -133,7 +137,8 @@ def _unexplained(accounts):
     )
 
 
-def _certificates(holding):
+def _certificates(request):
+    holding = request.membership.holding
     columns = (
         Column(_("Whose")),
         Column(_("Body and code")),
@@ -142,8 +147,8 @@ def _certificates(holding):
     )
     rows = tuple(
         (
-            now.certificate.holder,
-            f"{now.certificate.body}, {now.certificate.code}",
+            _certificate(request, now.certificate),
+            wording.certificate(now.certificate),
             day_and_year(now.certificate.expires),
             _("yes") if now.certificate.covers_straw else _("no"),
         )
@@ -154,6 +159,23 @@ def _certificates(holding):
         table=Table(columns, rows) if rows else None,
         sentence="" if rows else wording.nothing_written(),
     )
+
+
+def _certificate(request, certificate):
+    """Its holder; for whoever may put it right, the way there."""
+    action = write_action(request, "certificate-correction", certificate=certificate.pk)
+    return Link(certificate.holder, action[0].url) if action else certificate.holder
+
+
+def _standings(holding, begins, ends):
+    columns = (Column(_("Lot")), Column(_("Day")), Column(_("Now")), Column(_("Why")))
+    rows = tuple(
+        (each.lot, day_and_year(each.date), wording.stands(each), each.why)
+        for each in standings_of(holding=holding, begins=begins, ends=ends)
+    )
+    if not rows:
+        return Section()
+    return Section(heading=_("Lots set apart"), table=Table(columns, rows))
 
 
 def _owed(holding):

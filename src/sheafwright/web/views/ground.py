@@ -7,6 +7,7 @@ from sheafwright.records.selectors.cutting import crops_standing
 from sheafwright.records.selectors.ground import field_now, fields_now
 from sheafwright.records.selectors.walk import walk_on
 from sheafwright.web.access import for_right
+from sheafwright.web.corrections import put_right_section
 from sheafwright.web.sheets import Section, Sheet, sheet, write_action
 from sheafwright.web.tables import Column, Link, Table
 from sheafwright.web.templatetags.said import area, day_and_year, kg, rate
@@ -67,6 +68,11 @@ def field(request, field_id):
     sections = (
         *(_sowing(request, sowing, years[sowing.pk]) for sowing in now.sowings),
         _history(request, now.field),
+        put_right_section(
+            request,
+            write_action(request, "field-correction", field=now.field.pk),
+            field=now.field,
+        ),
         walk_section(
             request, walk_on(field=now.field), wording.where_it_went(now.field)
         ),

@@ -130,6 +130,7 @@ def lot(request, lot_id):
             chosen=str(place.pk) if place else None,
         ),
         _tests(found),
+        Section(actions=_deeds(request, found, place)),
     )
     return sheet(
         request,
@@ -139,6 +140,22 @@ def lot(request, lot_id):
             odds=wording.lot_odds(found, height_cm(found.length_cm, units)),
             sections=sections,
         ),
+    )
+
+
+def _deeds(request, found, place):
+    """What a lot can be given to; set apart, it is cleared or written off."""
+    if not found.set_apart:
+        return (
+            *write_action(request, "sale", lot=found.pk),
+            *write_action(request, "lot-test", lot=found.pk),
+            *write_action(request, "lot-apart", lot=found.pk),
+        )
+    spoiled = {"place": place.pk, "counted_as": "spoiled"} if place else {}
+    return (
+        *write_action(request, "lot-clear", lot=found.pk),
+        *write_action(request, "lot-test", lot=found.pk),
+        *write_action(request, "loss", says=_("Write it off"), **spoiled),
     )
 
 

@@ -35,6 +35,7 @@ def _lot(request, seen):
         actions=(
             *write_action(request, "germination", seed_lot=lot.pk),
             *write_action(request, "seed-health", seed_lot=lot.pk),
+            *write_action(request, "seed-lot-correction", seed_lot=lot.pk),
         ),
         working=seen.germination.working if seen.germination else (),
     )

@@ -1,0 +1,59 @@
+"""Facts that were put right, a line a fact, as a reader wants them."""
+
+import dataclasses
+import datetime
+
+from django.utils.translation import gettext as _
+
+from sheafwright.feeds.units import show
+from sheafwright.records.models import Correction
+
+AREA = "area_ha"
+
+
+@dataclasses.dataclass(frozen=True)
+class PutRight:
+    """One fact of one thing."""
+
+    date: datetime.date
+    thing: str
+    fact: str
+    was: str
+    now: str
+    why: str
+    by: str
+
+
+def corrections_of(*, holding, units, begins=None, ends=None, **which):
+    """What was put right in a period, or of a thing, in the order it was written."""
+    found = Correction.objects.filter(holding=holding, **which).select_related()
+    if begins and ends:
+        found = found.filter(date__range=(begins, ends))
+    return tuple(_told(each, name, units) for each in found for name in each.now)
+
+
+def _told(correction, name, units):
+    field = correction.thing._meta.get_field(name)
+    return PutRight(
+        date=correction.date,
+        thing=str(correction.thing),
+        fact=str(field.verbose_name),
+        was=_said(field, correction.was[name], units),
+        now=_said(field, correction.now[name], units),
+        why=correction.why,
+        by=correction.made_by.name,
+    )
+
+
+def _said(field, value, units):
+    if value in (None, "", {}):
+        return _("nothing")
+    if isinstance(value, bool):
+        return _("yes") if value else _("no")
+    if field.name == AREA:
+        return show(value, "area", units)
+    if field.related_model:
+        return str(field.related_model.objects.filter(pk=value).first())
+    if isinstance(value, dict):
+        return _("an outline")
+    return str(dict(field.flatchoices).get(value, value))
