@@ -26,10 +26,19 @@ class PerfectCrop:
     step: Step
 
 
+def yields():
+    """The table's `Yields`."""
+    return build(Yields, yield_rows(), "worth.toml [perfect_crop]")
+
+
+def yield_rows():
+    """Its rows."""
+    return shipped("worth")["perfect_crop"]
+
+
 def perfect_crop(area_ha):
     """The `PerfectCrop` of so many hectares."""
-    rows = shipped("worth")["perfect_crop"]
-    each = build(Yields, rows, "worth.toml [perfect_crop]")
+    each = yields()
     reed, grain = area_ha * each.reed_t_per_ha, area_ha * each.grain_t_per_ha
     gbp = reed * each.reed_gbp_per_t + grain * each.grain_gbp_per_t
     says = (
@@ -37,4 +46,4 @@ def perfect_crop(area_ha):
         f"£{each.reed_gbp_per_t:.0f} and {grain:.1f} t of grain at "
         f"£{each.grain_gbp_per_t:.0f}: £{gbp:,.0f}."
     )
-    return PerfectCrop(reed, grain, gbp, step_from_rows(says, *rows.values()))
+    return PerfectCrop(reed, grain, gbp, step_from_rows(says, *yield_rows().values()))
