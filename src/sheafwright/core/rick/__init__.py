@@ -1,1 +1,1 @@
-"""What becomes of sheaves in the rick: heat."""
+"""What becomes of sheaves in the rick: room, keeping, heat."""

@@ -1,0 +1,336 @@
+"""Will it fit? What a rick or a bay holds, how it sinks, and what its top needs.
+
+Nobody knows what a cubic metre of their sheaves weighs until a rick is threshed, so
+every answer is a range: the fewest it holds, and the most.
+"""
+
+import dataclasses
+import math
+from typing import NamedTuple
+
+from sheafwright.answers.working import GIVEN, Step, step_from_rows
+from sheafwright.core.errors import OutOfRange
+from sheafwright.core.rick.shape import (
+    days_to_settle,
+    hipped_ridge,
+    oblong_volume,
+    room_for,
+    round_plan,
+    round_volume,
+    settled_height,
+    sheaves_in,
+    slope_factor,
+)
+from sheafwright.feeds import ricks
+from sheafwright.feeds.sheaves import sheaves as sheaves_taken
+from sheafwright.feeds.tables import shipped
+
+LONGEST = 100.0
+"""[m]"""
+SIZES = {
+    "diameter": "rick's width across",
+    "length": "length",
+    "width": "width",
+    "eaves": "height to the eaves",
+    "top": "height of the top above the eaves",
+}
+SHEAVES = (1, 1_000_000)
+KG_PER_SHEAF = (1, 40)
+FITS, PERHAPS, TOO_SMALL = "fits", "perhaps", "too_small"
+SETTLED_DAYS = 21
+"""When what a rick has sunk is worth filling up. [d]"""
+CAUTION = (
+    "Sheaves slide, and a rick can slump on whoever stands on it or below. Keep its "
+    "middle highest, tie the ladder, never work up there alone, and keep out from "
+    "under a load. Local codes and trained people first."
+)
+
+
+@dataclasses.dataclass(frozen=True)
+class Round:
+    """A round rick."""
+
+    diameter: float
+    """[m]"""
+    eaves: float
+    """Height of the eaves. [m]"""
+    top: float
+    """Height of the peak above them. [m]"""
+
+    @property
+    def volume(self):
+        """[m³]"""
+        return float(round_volume(self.diameter, self.eaves, self.top))
+
+    @property
+    def width(self):
+        """Narrowest way across. [m]"""
+        return self.diameter
+
+    def cover(self, overhang):
+        """Area of the top, to drip so far beyond the eaves. [m²]"""
+        plan = round_plan(self.diameter + 2 * overhang)
+        return float(plan * slope_factor(self.top, self.diameter / 2))
+
+
+@dataclasses.dataclass(frozen=True)
+class Oblong:
+    """An oblong rick, the top gabled, or hipped with one slope all round."""
+
+    length: float
+    """The longer side. [m]"""
+    width: float
+    """[m]"""
+    eaves: float
+    """Height of the eaves. [m]"""
+    top: float
+    """Height of the ridge above them. [m]"""
+    hipped: bool = False
+
+    def __post_init__(self):
+        if self.length < self.width:
+            raise OutOfRange(
+                f"A rick {self.length:g} m long and {self.width:g} m wide: the length "
+                f"should be the longer side."
+            )
+
+    @property
+    def volume(self):
+        """[m³]"""
+        across = self.length, self.width
+        ridge = hipped_ridge(*across) if self.hipped else self.length
+        return float(oblong_volume(*across, self.eaves, self.top, ridge))
+
+    def cover(self, overhang):
+        """Area of the top, to drip so far beyond the base all round. [m²]"""
+        plan = (self.length + 2 * overhang) * (self.width + 2 * overhang)
+        return float(plan * slope_factor(self.top, self.width / 2))
+
+
+@dataclasses.dataclass(frozen=True)
+class Bay:
+    """A bay of a barn, filled level."""
+
+    length: float
+    """[m]"""
+    width: float
+    """[m]"""
+    eaves: float
+    """Height to which it is filled. [m]"""
+
+    @property
+    def volume(self):
+        """[m³]"""
+        return self.length * self.width * self.eaves
+
+
+class Count(NamedTuple):
+    """Of sheaves: at the loosest, and at the tightest."""
+
+    low: int
+    high: int
+
+
+@dataclasses.dataclass(frozen=True)
+class RickSize:
+    """The answer."""
+
+    shape: Round | Oblong | Bay
+    sheaves: int
+    """To be put there."""
+    kg_per_sheaf: float
+    """[kg]"""
+    sheaf_given: bool
+    """Whether the grower says what a sheaf weighs."""
+    tight: bool
+    """Whether it is well trodden."""
+    holds: Count
+    """Sheaves, as built."""
+    needs: tuple[float, float]
+    """Room for the sheaves as built: at the tightest, and at the loosest. [m³]"""
+    more_later: Count
+    """Sheaves that go on after ``SETTLED_DAYS``, if it was full."""
+    rest_fits_after: float | None
+    """Days until all fit even at the loosest, if it is filled up as it sinks; 0 if they
+    do as built, None if they never will. [d]"""
+    cover: float
+    """Thatch or sheet for the top, its overhang with it; 0 in a bay. [m²]"""
+    steep: bool
+    """Whether its eaves are too high for its width."""
+
+    @property
+    def verdict(self):
+        """Whether they fit as it is built: surely, perhaps or not."""
+        if self.sheaves <= self.holds.low:
+            return FITS
+        return PERHAPS if self.sheaves <= self.holds.high else TOO_SMALL
+
+    @property
+    def sentence(self):
+        """The answer in a few sentences."""
+        parts = self._fit(), self._later(), self._top(), self._slump()
+        return " ".join(part for part in parts if part)
+
+    def _fit(self):
+        low, high = self.holds
+        if self.verdict == FITS:
+            tight, loose = self.needs
+            return (
+                f"It fits: {self.sheaves:,} sheaves need {tight:,.0f} to {loose:,.0f} "
+                f"m³ of its {self.shape.volume:,.0f} m³."
+            )
+        holds = f"it holds {low:,} to {high:,} sheaves"
+        if self.verdict == PERHAPS:
+            over = self.sheaves - low
+            return f"It may fit: {holds}. Keep room elsewhere for {over:,}."
+        least, most = self.sheaves - high, self.sheaves - low
+        return f"It does not fit: {holds}, so {least:,} to {most:,} must go elsewhere."
+
+    def _later(self):
+        if self.verdict == FITS:
+            return ""
+        sheeted = "" if isinstance(self.shape, Bay) else ", sheeted meanwhile"
+        if self.rest_fits_after is not None:
+            days = math.ceil(self.rest_fits_after)
+            return (
+                f"Filled up as it sinks{sheeted}, it takes them all within {days} days."
+            )
+        low, high = self.more_later
+        return (
+            f"In {SETTLED_DAYS} days it sinks{sheeted}, and {low:,} to {high:,} more "
+            f"go on."
+        )
+
+    def _top(self):
+        if not self.cover:
+            return ""
+        return f"Its top needs {self.cover:,.0f} m² of thatch or sheet."
+
+    def _slump(self):
+        if not self.steep:
+            return ""
+        return "Its eaves are too high for its width, and it may slump: build it wider."
+
+    @property
+    def working(self):
+        """How it was worked out: every `Step`."""
+        return tuple(self._steps())
+
+    def _steps(self):
+        table = shipped("rick_shapes")
+        room = f"{self.shape.volume:,.1f} m³"
+        yield Step(f"Its room is {room}, its sides taken as upright.", "You", GIVEN)
+        sheaf = f"A sheaf weighs {self.kg_per_sheaf:g} kg."
+        if self.sheaf_given:
+            yield Step(sheaf, "You", GIVEN)
+        else:
+            yield step_from_rows(sheaf, shipped("sheaves")["sheaves"]["kg_per_sheaf"])
+        for end, row in table["tight" if self.tight else "loose"].items():
+            yield step_from_rows(
+                f"Settled, a cubic metre weighs {row.value:g} kg at the {end}.", row
+            )
+        sinks = table["settling"]
+        yield step_from_rows(
+            f"It sinks by {sinks['share'].value:.0%} in the end, most of it in "
+            f"{SETTLED_DAYS} days; until then a cubic metre holds so much less.",
+            *sinks.values(),
+        )
+        if not isinstance(self.shape, Bay):
+            yield from self._of_top(table["building"])
+
+    def _of_top(self, rows):
+        overhang, steepest = rows["overhang"], rows["steepest"]
+        yield step_from_rows(f"Its cover hangs over by {overhang.value:g} m.", overhang)
+        yield step_from_rows(
+            f"Its eaves should be at most {steepest.value:g} of its width high.",
+            steepest,
+        )
+
+    def to_json(self):
+        """The answer as it leaves Python: every name with its unit."""
+        return {
+            "sentence": self.sentence,
+            "caution": CAUTION,
+            "verdict": self.verdict,
+            "volume_m3": round(self.shape.volume, 2),
+            "sheaves": self.sheaves,
+            "kg_per_sheaf": self.kg_per_sheaf,
+            "tight": self.tight,
+            "needs_m3_low": round(self.needs[0], 2),
+            "needs_m3_high": round(self.needs[1], 2),
+            "holds_sheaves_low": self.holds.low,
+            "holds_sheaves_high": self.holds.high,
+            "holds_kg_low": round(self.holds.low * self.kg_per_sheaf, 1),
+            "holds_kg_high": round(self.holds.high * self.kg_per_sheaf, 1),
+            "more_later_sheaves_low": self.more_later.low,
+            "more_later_sheaves_high": self.more_later.high,
+            "rest_fits_after_d": self._after(),
+            "cover_m2": round(self.cover, 2),
+            "too_steep": self.steep,
+            "working": [dataclasses.asdict(step) for step in self.working],
+        }
+
+    def _after(self):
+        after = self.rest_fits_after
+        return None if after is None else round(after, 1)
+
+
+def rick_size(shape, sheaves, kg_per_sheaf=None, tight=None):
+    """The `RickSize` of a rick or a bay.
+
+    Parameters
+    ----------
+    shape : Round, Oblong or Bay
+    sheaves : int
+        To be put there.
+    kg_per_sheaf : float, optional
+        What is usual, if not given. [kg]
+    tight : bool, optional
+        Whether it is well trodden; if not given, ricks are and bays are not.
+    """
+    in_bay = isinstance(shape, Bay)
+    tight = not in_bay if tight is None else tight
+    sheaf = sheaves_taken().kg_per_sheaf if kg_per_sheaf is None else kg_per_sheaf
+    _check(shape, sheaves, sheaf)
+    settling = ricks.settling()
+    loosened = float(settled_height(math.inf, settling))
+    settled = ricks.density(tight)
+    densities = [loosened * each for each in (settled.lightest, settled.heaviest)]
+    loosest, tightest = (sheaves_in(shape.volume, each, sheaf) for each in densities)
+    sunk = 1 - float(settled_height(SETTLED_DAYS, settling))
+    after = days_to_settle(min(2 - sheaves / loosest, 1.0), settling)
+    building = ricks.building()
+    return RickSize(
+        shape=shape,
+        sheaves=sheaves,
+        kg_per_sheaf=sheaf,
+        sheaf_given=kg_per_sheaf is not None,
+        tight=tight,
+        holds=Count(math.floor(loosest), math.floor(tightest)),
+        needs=tuple(room_for(sheaves, each, sheaf) for each in reversed(densities)),
+        more_later=Count(math.floor(sunk * loosest), math.floor(sunk * tightest)),
+        rest_fits_after=None if math.isinf(after) else abs(float(after)),
+        cover=0.0 if in_bay else shape.cover(building.overhang),
+        steep=not in_bay and shape.eaves > building.steepest * shape.width,
+    )
+
+
+def _check(shape, sheaves, sheaf):
+    for side in dataclasses.fields(shape):
+        size = getattr(shape, side.name)
+        # Written so that NaN is refused too; the hip is no size.
+        if side.name in SIZES and not 0 < size <= LONGEST:
+            raise OutOfRange(
+                f"The {SIZES[side.name]} is {size:g} m: it should be more than 0 and "
+                f"at most {LONGEST:g} m."
+            )
+    _between(sheaves, SHEAVES, "{:g} sheaves", "")
+    _between(sheaf, KG_PER_SHEAF, "Sheaves of {:g} kg", " kg")
+
+
+def _between(number, limits, what, unit):
+    least, most = limits
+    if not least <= number <= most:
+        raise OutOfRange(
+            f"{what.format(number)}: it should be from {least:,} to {most:,}{unit}."
+        )
