@@ -1,0 +1,130 @@
+"""In what wind and rain has each crop stood in ear, in every season on record?"""
+
+import dataclasses
+
+import numpy as np
+
+from sheafwright.answers.sowing_seasons import Crops
+from sheafwright.answers.working import MEASURED, Step, step_from_rows
+from sheafwright.core.errors import NotEnoughWeather
+from sheafwright.core.lodging.wind import gust_line, gusts_from_wind
+from sheafwright.feeds import lodging
+from sheafwright.feeds.tables import shipped
+from sheafwright.feeds.weather.checks import shipped_checks
+
+WETTED_BEFORE = 30
+"""Rain counts from so long before the first ear: no topsoil remembers longer. [d]"""
+LEAST_BOTH = 1000
+"""Days with gust and mean wind from which a station's own gusts are learned. [d]"""
+
+
+@dataclasses.dataclass(frozen=True)
+class Gales:
+    """Days of whole seasons, wind and rain as they came together."""
+
+    crops: Crops
+    """Of the seasons kept."""
+    first: int
+    """Position in its season of the first day here."""
+    gust: np.ndarray
+    """At the mast, (season, day). [m s⁻¹]"""
+    rain: np.ndarray
+    """(season, day). [mm d⁻¹]"""
+    evapotranspiration: np.ndarray
+    """(season, day). [mm d⁻¹]"""
+    standing: np.ndarray
+    """Days from ear emergence to cutting, (sowing, season, day) of bool."""
+    left_out: int
+    """Seasons in which a day's wind or rain is missing."""
+    step: Step
+    """Where the gusts come from."""
+
+    @property
+    def years(self):
+        """Harvest years, (season,)."""
+        return self.crops.days.years
+
+
+def gales(crops, rng):
+    """`Gales` of some crops.
+
+    Parameters
+    ----------
+    crops : Crops
+    rng : numpy.random.Generator
+        For gusts on days that have only a mean wind.
+    """
+    days, weather = crops.days, crops.days.known.weather
+    gust, step = _gusts(days.known.record, rng)
+    ear_out, end = _stands(crops)
+    first = max(int(np.nanmin(ear_out)) - WETTED_BEFORE, 0)
+    day = np.arange(first, int(np.nanmax(end)) + 1)
+    columns = [
+        days.of(each)[:, day]
+        for each in (gust, weather.rain, weather.evapotranspiration)
+    ]
+    standing = (day >= ear_out[..., np.newaxis]) & (day <= end[..., np.newaxis])
+    whole = _whole(*columns, standing)
+    _refuse_few(days, whole)
+    return Gales(
+        dataclasses.replace(
+            crops,
+            days=days.only(whole),
+            growth=type(crops.growth)(*(each[:, whole] for each in crops.growth)),
+            harvest=type(crops.harvest)(*(each[:, whole] for each in crops.harvest)),
+        ),
+        first,
+        *(column[whole] for column in columns),
+        standing[:, whole],
+        int(np.count_nonzero(~whole)),
+        step,
+    )
+
+
+def _stands(crops):
+    """First and last day in ear, each (sowing, season); a crop never cut stands on."""
+    last = crops.days.n_days - 1
+    return crops.growth.ear_out, np.nan_to_num(crops.harvest.cut, nan=last)
+
+
+def _whole(gust, rain, evapotranspiration, standing):
+    """Seasons with every day's wind and rain as long as a crop stands, (season,)."""
+    in_ear = standing.any(axis=0)
+    after = np.cumsum(in_ear[:, ::-1], axis=-1)[:, ::-1] == 0
+    missing = np.isnan(rain + evapotranspiration) & ~after
+    return ~(missing | np.isnan(gust) & in_ear).any(axis=-1) & standing.any(-1).all(0)
+
+
+def _refuse_few(days, whole):
+    least = shipped_checks().enough.seasons_for_odds
+    if np.count_nonzero(whole) < least:
+        record = days.known.record
+        raise NotEnoughWeather(
+            f"{record.station} has {np.count_nonzero(whole)} seasons with the wind and "
+            f"rain of every day from ear emergence to cutting; it should have at least "
+            f"{least}."
+        )
+
+
+def _gusts(record, rng):
+    """Every day's strongest gust, (day,), and the step that says how. [m s⁻¹]"""
+    nothing = np.full(record.days, np.nan)
+    gust, wind = (record.values.get(name, nothing) for name in ("gust", "wind"))
+    both = np.isfinite(gust) & (wind > 0)
+    own = np.count_nonzero(both) >= LEAST_BOTH
+    line = gust_line(wind, gust) if own else lodging.usual_gust_line()
+    made = gusts_from_wind(wind, line, rng)
+    return np.where(np.isnan(gust), made, gust), _gusts_step(gust, made, own, line)
+
+
+def _gusts_step(gust, made, own, line):
+    measured = np.count_nonzero(np.isfinite(gust))
+    n_made = np.count_nonzero(np.isnan(gust) & np.isfinite(made))
+    says = f"Strongest gust of the day measured on {measured:,} of {gust.size:,} days"
+    if not n_made:
+        return Step(f"{says}.", "The weather record", MEASURED)
+    at = f"at a mean of 5 m/s, {np.exp(line.at_one) * 5**line.slope:.0f} m/s"
+    says = f"{says}; on {n_made:,} made from the day's mean wind: {at}, or so"
+    if own:
+        return Step(f"{says}, as this station has it.", "The weather record", MEASURED)
+    return step_from_rows(f"{says}.", *shipped("lodging")["gust_from_wind"].values())
