@@ -17,6 +17,8 @@ WANTED = {"feeds", "core"}
 WHOLE = {
     ("moisture", "grain"): "grain_curves",
     ("moisture", "straw"): "straw_curves",
+    ("sowing", "law"): "law_rows",
+    ("sowing", "rogueing"): "rogueing_rows",
     ("vernalisation", "latest_sowing"): "latest_sowing",
     ("nitrogen", "after_crop_low_rain"): "after_crop_rows",
     ("nitrogen", "after_crop_moderate_rain"): "after_crop_rows",

@@ -10,7 +10,14 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from sheafwright.core.errors import OutOfRange, SheafwrightError, UnreadableInput
-from sheafwright.feeds.units import FAMILIES, QUANTITIES, parse, show, usual_unit
+from sheafwright.feeds.units import (
+    FAMILIES,
+    QUANTITIES,
+    in_unit,
+    parse,
+    show,
+    usual_unit,
+)
 
 PATH = Path(__file__).parent / "checks/units.toml"
 CHECKS = tomllib.loads(PATH.read_text("utf-8"))["check"]
@@ -131,6 +138,16 @@ def test_what_is_shown_is_read_back_as_nearly_as_it_is_shown(value, quantity, fa
     # Half a last digit in the shown unit, and as much again for its rounding.
     slack = parse(f"{last_digit:.9f} {unit}", quantity)
     assert parse(text, quantity, family) == pytest.approx(value, abs=slack, rel=1e-9)
+
+
+@unhurried
+@given(
+    st.floats(0, 1e4),
+    st.sampled_from(["kg/ha", "cwt/acre", "st/acre", "lb/acre", "t/ha"]),
+)
+def test_a_rate_in_another_unit_is_read_back_as_the_same_rate(value, unit):
+    typed = f"{in_unit(value, 'rate', unit):.12f} {unit}"
+    assert parse(typed, "rate") == pytest.approx(value, abs=1e-6)
 
 
 @unhurried

@@ -120,6 +120,12 @@ QUANTITIES = {
         metric=(Shown("cm", 0),),
         imperial=(Shown("in", 1),),
     ),
+    "spacing": Quantity(
+        inside="cm",
+        example="7 in",
+        metric=(Shown("cm", 1),),
+        imperial=(Shown("in", 2),),
+    ),
     "distance": Quantity(
         inside="m",
         example="6 ft",
@@ -182,6 +188,11 @@ def show(value, quantity, family="metric"):
     # The largest unit of which there is a whole one, else the smallest.
     step = max((n for n, much in enumerate(held) if much >= 1), default=0)
     return f"{_figures(held[step], ladder[step].decimals)}\u00a0{ladder[step].unit}"
+
+
+def in_unit(value, quantity, unit):
+    """A value in our inside unit as a number of another, such as ``st/acre``."""
+    return _convert(value, QUANTITIES[quantity].inside, unit)
 
 
 def usual_unit(quantity, family="metric"):

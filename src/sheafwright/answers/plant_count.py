@@ -1,0 +1,263 @@
+"""Does enough of it stand, at three leaves, and what is to be done if not?"""
+
+import dataclasses
+import datetime
+
+from sheafwright.answers import wording
+from sheafwright.answers.working import GIVEN, Step, step_from_rows
+from sheafwright.core.errors import OutOfRange
+from sheafwright.core.stand import plant_count as counting
+from sheafwright.core.stand.drill import Interval
+from sheafwright.feeds import crop
+from sheafwright.feeds import sowing as table
+from sheafwright.feeds.tables import shipped
+
+ENOUGH, SHORT, UNSURE, AGAIN, THICK = "enough", "short", "unsure", "again", "thick"
+MOST_SPOTS, MOST_PLANTS = 100, 2000
+SMALLEST, LARGEST = 0.01, 10
+"""A spot. [m²]"""
+MOST_TARGET = 1000
+"""[m⁻²]"""
+LAST_RESORT = "spring"
+"""The class of wheat that may be sown the latest."""
+INTERVALS = (
+    "Garwood, Biometrika 28, 1936; Student, Biometrika 6, 1908; Fisher, Thornton and "
+    "Mackenzie, Annals of Applied Biology 9, 1922"
+)
+
+
+@dataclasses.dataclass(frozen=True)
+class CountQuestion:
+    """Plants counted in spots of one size, taken without looking."""
+
+    counted: tuple[int, ...]
+    """Plants in each spot."""
+    area: float
+    """Of one spot; of a length of row, `row_spot`. [m²]"""
+    target: float
+    """Plants aimed for. [m⁻²]"""
+    on: datetime.date
+    """The day of the count."""
+    variety_class: str = "end-january"
+    """Of `feeds.crop.variety_classes`: how late it may be sown."""
+
+    def __post_init__(self):
+        # Written so that NaN is refused too.
+        if not SMALLEST <= self.area <= LARGEST:
+            raise OutOfRange(
+                f"A spot of {self.area:g} m² can't be counted; it should be from "
+                f"{SMALLEST} to {LARGEST} m²."
+            )
+        if not 1 <= self.target <= MOST_TARGET:
+            raise OutOfRange(
+                f"A target of {self.target:g} plants/m² can't be right; it should be "
+                f"from 1 to {MOST_TARGET:,}."
+            )
+        if not 1 <= len(self.counted) <= MOST_SPOTS:
+            raise OutOfRange(
+                f"{len(self.counted)} spots were counted; it should be 1 to "
+                f"{MOST_SPOTS}, best ten or more."
+            )
+        for number, plants in enumerate(self.counted, 1):
+            if not 0 <= plants <= MOST_PLANTS:
+                raise OutOfRange(
+                    f"Spot {number} has {plants:g} plants; it should be from 0 to "
+                    f"{MOST_PLANTS:,}."
+                )
+        crop.latest_sowing(self.variety_class)
+
+
+def row_spot(length, row_spacing):
+    """Ground that a length of row stands for. [m²]
+
+    Parameters
+    ----------
+    length : float
+        [m]
+    row_spacing : float
+        [cm]
+    """
+    return float(counting.row_area(length, row_spacing / 100))
+
+
+@dataclasses.dataclass(frozen=True)
+class PlantCount:
+    """The answer."""
+
+    question: CountQuestion
+    plants: float
+    """[m⁻²]"""
+    interval: Interval
+    """Where the true density lies. [m⁻²]"""
+    confidence: float
+    uneven: float | None
+    """Chance that an even stand differs so much; None where nothing tells. [0–1]"""
+    patchy: bool
+    least: float
+    """A stand below this is sown again. [m⁻²]"""
+
+    @property
+    def verdict(self):
+        """What the whole interval allows to be said."""
+        low, high = self.interval
+        if high < self.least:
+            return AGAIN
+        if low < self.least:
+            return UNSURE
+        if high < self.question.target:
+            return SHORT
+        if low > max(self.question.target, table.thick_seed().plants_most):
+            return THICK
+        return ENOUGH
+
+    @property
+    def may_sow_again(self):
+        """Whether its class may still be sown on the day of the count."""
+        return _in_time(self.question.variety_class, self.question.on)
+
+    @property
+    def sentence(self):
+        """The answer in a few sentences."""
+        low, high = self.interval
+        stands = (
+            f"{self.plants:.0f} plants/m² stand, between {low:.0f} and {high:.0f} at "
+            f"{100 * self.confidence:g} in 100"
+        )
+        return f"{stands}{self._against()} {' '.join(self._advice())}"
+
+    def _against(self):
+        target = f"{self.question.target:.0f}"
+        return {
+            ENOUGH: f": not surely fewer than the {target} aimed for.",
+            SHORT: f": short of the {target} aimed for.",
+            THICK: f": thicker than the {target} aimed for.",
+            UNSURE: f": too few spots to tell it from the {self.least:g} below which a "
+            f"stand is sown again.",
+            AGAIN: f": below the {self.least:g} at which a stand is worth keeping.",
+        }[self.verdict]
+
+    def _advice(self):
+        rows, verdict = shipped("sowing")["short"], self.verdict
+        if verdict == AGAIN:
+            yield self._sow_again()
+            return
+        if verdict == UNSURE:
+            yield (
+                "Count the bare patches apart from the rest before anything is done."
+                if self.patchy
+                else "Count more spots, ten or more in all, before anything is done."
+            )
+        if verdict == ENOUGH:
+            yield "Leave it."
+        if verdict == THICK:
+            yield "It is apt to lodge: give it no more manure."
+        if verdict == SHORT:
+            yield rows["leave"].value
+            yield rows["help"].value
+        if self.patchy and verdict == SHORT:
+            yield rows["patch"].value
+
+    def _sow_again(self):
+        if self.may_sow_again:
+            until = _latest(self.question.variety_class, self.question.on)
+            return (
+                f"Sow it again as soon as a bed can be made, by "
+                f"{wording.near_date(until)}."
+            )
+        if _in_time(LAST_RESORT, self.question.on):
+            until = _latest(LAST_RESORT, self.question.on)
+            return (
+                f"It is too late to sow that wheat again: plough it in for a spring "
+                f"wheat by {wording.near_date(until)}, or for another crop."
+            )
+        return "It is too late to sow wheat again: plough it in for another crop."
+
+    @property
+    def working(self):
+        """How it was worked out: every `Step`."""
+        return tuple(self._steps())
+
+    def _steps(self):
+        question, row = self.question, table.sowing_row
+        counted = ", ".join(f"{plants:g}" for plants in question.counted)
+        yield Step(
+            f"{counted} plants in spots of {question.area:.3g} m².", "You", GIVEN
+        )
+        yield Step(
+            "The interval is the wider of two: that of plants fallen by chance alone, "
+            f"and that of the spots' own spread. {self._evenness()}",
+            f"{INTERVALS}; {row('count', 'confidence').source}",
+            row("count", "confidence").standing,
+        )
+        least = row("count", "least")
+        yield step_from_rows(
+            f"A stand below {least.value} plants/m² is sown again.", least
+        )
+        latest = shipped("vernalisation")["latest_sowing"]
+        yield step_from_rows(
+            f"A wheat of class {question.variety_class} may be sown until "
+            f"{wording.near_date(_latest(question.variety_class, question.on))}.",
+            latest[question.variety_class],
+        )
+        for name in ("leave", "help", "patch"):
+            yield step_from_rows(row("short", name).value, row("short", name))
+
+    def _evenness(self):
+        if self.uneven is None:
+            return "So few plants tell nothing of patches."
+        if self.patchy:
+            return "The spots differ by more than chance: it stands in patches."
+        return "The spots differ by no more than chance allows."
+
+    def to_json(self):
+        """The answer as it leaves Python: every name with its unit."""
+        return {
+            "sentence": self.sentence,
+            "counted_by_spot": list(self.question.counted),
+            "spot_area_m2": self.question.area,
+            "plants_per_m2": round(self.plants, 2),
+            "plants_low_per_m2": round(self.interval.low, 2),
+            "plants_high_per_m2": round(self.interval.high, 2),
+            "confidence": self.confidence,
+            "target_plants_per_m2": self.question.target,
+            "least_plants_per_m2": self.least,
+            "verdict": self.verdict,
+            "patchy": self.patchy,
+            "may_sow_again": self.may_sow_again,
+            "working": [dataclasses.asdict(step) for step in self.working],
+        }
+
+
+def plant_count(question):
+    """The `PlantCount` of a `CountQuestion`."""
+    rules = table.count_rules()
+    spots = question.counted, question.area
+    uneven = _uneven(question.counted)
+    return PlantCount(
+        question=question,
+        plants=float(counting.density(*spots)),
+        interval=Interval(
+            *map(float, counting.density_interval(*spots, rules.confidence))
+        ),
+        confidence=rules.confidence,
+        uneven=uneven,
+        patchy=uneven is not None and uneven < rules.uneven_below,
+        least=rules.least,
+    )
+
+
+def _uneven(counted):
+    if len(counted) == 1 or not any(counted):
+        return None
+    return float(counting.chance_so_uneven(counted))
+
+
+def _latest(variety_class, on):
+    """Last day of this season on which the class may be sown."""
+    year = on.year + (on.month >= table.AUTUMN_FROM)
+    latest = crop.latest_sowing(variety_class)
+    return datetime.date(year, 1, 1) + datetime.timedelta(latest - 1)
+
+
+def _in_time(variety_class, on):
+    return on <= _latest(variety_class, on)

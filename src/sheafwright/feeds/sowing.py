@@ -1,0 +1,95 @@
+"""How thick to sow and how to judge what came of it, from the tables."""
+
+import datetime
+
+from sheafwright.core.inputs.sowing import (
+    ByDate,
+    CountRules,
+    DrillTest,
+    SeedCrop,
+    SeedHandling,
+    ThickSeed,
+)
+from sheafwright.feeds.tables import build, shipped
+
+PURPOSES = ("straw", "grain", "seed")
+TILLERING = ("free", "shy")
+SOILS = ("sand", "loam", "clay")
+PREVIOUS_CROPS = ("oats", "beans", "other")
+PURITIES = ("basic", "first", "second")
+AUTUMN_FROM = 8
+"""Month from which a sowing belongs to next year's harvest."""
+
+
+def days_after_september(sown):
+    """Days from 30 September of the sowing autumn, below 0 before it. [d]"""
+    year = sown.year if sown.month >= AUTUMN_FROM else sown.year - 1
+    return (sown - datetime.date(year, 9, 30)).days
+
+
+def optimum_by_date():
+    """`ByDate` of the plants that yield best for their seed. [m⁻²]"""
+    table = shipped("sowing")
+    published = build(ByDate, table["optimum"], "sowing.toml [optimum]")
+    return _until_february(published, table["february"]["optimum"])
+
+
+def thick_by_date(name):
+    """`ByDate` of a limit of `ThickSeed`, which February's few tillers raise."""
+    last = optimum_by_date().days[-2]
+    autumn = ByDate((last,), (getattr(thick_seed(), name),))
+    return _until_february(autumn, shipped("sowing")["february"][name])
+
+
+def _until_february(autumn, row):
+    days = shipped("sowing")["february"]["days"].value
+    return ByDate((*autumn.days, *days), (*autumn.values, *row.value))
+
+
+def established_by_date():
+    """`ByDate` of the share of all seed that makes a plant. [0–1]"""
+    return _section(ByDate, "established_by_date")
+
+
+def thick_seed():
+    """`ThickSeed`."""
+    return _section(ThickSeed, "thick")
+
+
+def seed_handling():
+    """`SeedHandling`."""
+    return _section(SeedHandling, "handling")
+
+
+def drill_test():
+    """`DrillTest`."""
+    return _section(DrillTest, "drill_test")
+
+
+def count_rules():
+    """`CountRules`."""
+    return _section(CountRules, "count")
+
+
+def seed_crop():
+    """`SeedCrop`."""
+    return _section(SeedCrop, "increase")
+
+
+def sowing_row(section, name):
+    """One `Row` of the table."""
+    return shipped("sowing")[section][name]
+
+
+def rogueing_rows():
+    """Every `Row` of how seed is kept true."""
+    return tuple(shipped("sowing")["rogueing"].values())
+
+
+def law_rows():
+    """Every `Row` of what the law says of seed that a grower saves."""
+    return tuple(shipped("sowing")["law"].values())
+
+
+def _section(kind, section):
+    return build(kind, shipped("sowing")[section], f"sowing.toml [{section}]")
