@@ -37,9 +37,11 @@ def topsoil_wetness(rain, evapotranspiration, capacity):
     capacity : array_like, shape (...)
         From `topsoil_capacity`; the ground is dry before the first day. [mm]
     """
-    wetting = np.divide(rain, np.asarray(capacity)[..., np.newaxis])
-    kept = np.exp(-np.divide(evapotranspiration, np.asarray(capacity)[..., np.newaxis]))
-    wetness, left = np.empty(np.broadcast_shapes(wetting.shape, kept.shape)), 0.0
+    capacity = np.asarray(capacity, dtype=float)[..., np.newaxis]
+    wetting, kept = np.broadcast_arrays(
+        np.divide(rain, capacity), np.exp(-np.divide(evapotranspiration, capacity))
+    )
+    wetness, left = np.empty(wetting.shape), 0.0
     for day in range(wetness.shape[-1]):
         wetness[..., day] = np.minimum(left + wetting[..., day], 1.0)
         left = wetness[..., day] * kept[..., day]
