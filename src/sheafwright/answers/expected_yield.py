@@ -22,8 +22,8 @@ from sheafwright.feeds import nitrogen as nitrogen_tables
 from sheafwright.feeds import outturns, yields
 
 BAND = {"p10": 0.1, "p50": 0.5, "p90": 0.9}
-SUPPLIES = tuple(range(30, 201, 10))
-"""For the picture. [kg ha⁻¹]"""
+SUPPLIES = tuple(range(30, 171, 10))
+"""For the picture: as far as was tried. [kg ha⁻¹]"""
 LIMITS = {
     "nitrogen": (10, 400, "kg/ha of nitrogen"),
     "plants": (5, 1000, "plants/m²"),
