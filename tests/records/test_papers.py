@@ -305,7 +305,7 @@ def test_with_nothing_sown_there_is_no_almanac(marl):
 
 
 def test_the_harvest_day_sheet_asks_for_the_signs_and_keeps_those_seen(
-    in_august, writes, sowing, marl
+    in_august, writes, sowing, marl, ben, cleo
 ):
     answered(sowing)
     day = datetime.date(2026, 8, 3)
@@ -314,6 +314,7 @@ def test_the_harvest_day_sheet_asks_for_the_signs_and_keeps_those_seen(
     said = words(harvest_day_pdf(harvest_day_of(holding=marl, units="metric")))
     assert "seen on 3 August: grain soft dough" in said
     assert "nodes: green / yellow" in said
+    assert "Who Ann, Ben" in said and "Cleo" not in said
     assert "Guards on binder and shaft" in said
 
 

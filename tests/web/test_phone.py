@@ -54,11 +54,15 @@ def test_a_phone_learns_who_is_signed_in(client, ben):
     assert client.get("/csrf/").json()["person"] == str(ben.pk)
 
 
-def test_ben_finds_three_forms_on_harvest_day(client, ben, stooks):
+def test_ben_finds_all_that_is_done_in_the_field_on_harvest_day(
+    client, ben, stooks, rick
+):
     client.force_login(ben)
     page = client.get("/marl-hollow/harvest-day/").content.decode()
     forms = re.findall(r'action="/marl-hollow/write/([a-z-]+)/"', page)
-    assert forms == ["cut", "sheaf-count", "meter"]
+    assert forms == [
+        *("cut", "sheaf-count", "meter", "carting", "rick-reading", "observation"),
+    ]
 
 
 def test_where_nothing_is_cut_harvest_day_says_so(client, ben):
@@ -66,6 +70,7 @@ def test_where_nothing_is_cut_harvest_day_says_so(client, ben):
     page = client.get("/marl-hollow/harvest-day/").content.decode()
     assert "No stooks stand yet" in page
     assert "Nothing is sown for this harvest" in page
+    assert "No rick stands" in page
 
 
 def test_a_late_count_puts_the_stooks_right(client, ben, stooks):

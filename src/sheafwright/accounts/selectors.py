@@ -5,7 +5,8 @@ import secrets
 from django.http import Http404
 
 from sheafwright.accounts.keys import key_sha256
-from sheafwright.accounts.models import Membership, Token
+from sheafwright.accounts.models import Membership, Person, Token
+from sheafwright.accounts.rights import RIGHTS, Right
 
 
 def membership_with(*, person, slug, right):
@@ -30,6 +31,14 @@ def memberships_of(*, person):
         .filter(person=person)
         .order_by("holding__name")
     )
+
+
+def people_at_work(*, holding):
+    """Whoever may write down the day's work, by name."""
+    roles = [role for role, rights in RIGHTS.items() if Right.DO_WORK in rights]
+    return Person.objects.filter(
+        memberships__holding=holding, memberships__role__in=roles
+    ).order_by("name")
 
 
 def person_of_token(key):

@@ -4,6 +4,7 @@ from django.utils.formats import date_format
 from django.utils.translation import gettext as _
 
 from sheafwright.documents.harvest_day import FieldToCut, HarvestDay
+from sheafwright.accounts.selectors import people_at_work
 from sheafwright.feeds.crop import sign_ladders
 from sheafwright.feeds.units import show
 from sheafwright.records.clock import today
@@ -17,20 +18,23 @@ def harvest_day_of(*, holding, units):
     """The `HarvestDay` of today."""
     day, crops = today(holding), crops_standing(holding=holding)
     fit = [crop for crop in crops if crop.action == "cut"]
+    hands = tuple(person.name for person in people_at_work(holding=holding))
     return HarvestDay(
         holding=holding.name,
         day=date_format(day, "l j F Y"),
         made_on=day,
-        fields=tuple(_field(crop, units) for crop in (fit or crops)[:MOST_FIELDS]),
+        fields=tuple(
+            _field(crop, hands, units) for crop in (fit or crops)[:MOST_FIELDS]
+        ),
     )
 
 
-def _field(crop, units):
+def _field(crop, hands, units):
     return FieldToCut(
         name=crop.sowing.field.name,
         about=_about(crop.sowing, units),
         advice=crop.sentence,
-        hands=(),
+        hands=hands,
         signs=(
             *_seen(crop.sowing),
             *(_to_see(kind, ladder) for kind, ladder in sign_ladders().items()),

@@ -9,6 +9,7 @@ import dataclasses
 from sheafwright.answers.rick_heat import RickHeat, rick_heat
 from sheafwright.records.clock import now
 from sheafwright.records.models import Rick
+from sheafwright.records.selectors.in_hand import ricks_standing
 
 
 @dataclasses.dataclass(frozen=True)
@@ -18,11 +19,8 @@ class HeatOfRick:
 
 
 def heat_of_ricks(*, holding):
-    ricks = Rick.objects.filter(holding=holding, emptied=None)
-    found = [
-        HeatOfRick(rick, _heat(rick, holding))
-        for rick in ricks.prefetch_related("readings")
-    ]
+    ricks = ricks_standing(holding=holding).prefetch_related("readings")
+    found = [HeatOfRick(rick, _heat(rick, holding)) for rick in ricks]
     return sorted(found, key=lambda each: -each.heat.danger)
 
 

@@ -1,7 +1,7 @@
 """What there is work with just now."""
 
 from sheafwright.records.clock import today
-from sheafwright.records.models import Place, Sowing, StookSet
+from sheafwright.records.models import Place, Rick, Sowing, StookSet
 
 
 def sowings_in_hand(*, holding):
@@ -21,3 +21,8 @@ def stooks_in_hand(*, holding):
         .select_related("cut__sowing__field")
         .order_by("-cut__date", "-made_at")
     )
+
+
+def ricks_standing(*, holding):
+    """Ricks not said to be empty, the last built first."""
+    return Rick.objects.filter(holding=holding, emptied=None)

@@ -1,4 +1,4 @@
-"""The page for a phone in the field: three things, one thumb, with or without signal.
+"""The page for a phone in the field: one thumb, with or without signal.
 
 Its forms go where the same forms on a page of their own go.
 """
@@ -11,7 +11,11 @@ from django.urls import reverse
 from django.utils.translation import gettext_lazy as _
 
 from sheafwright.accounts.rights import Right
-from sheafwright.records.selectors.in_hand import sowings_in_hand, stooks_in_hand
+from sheafwright.records.selectors.in_hand import (
+    ricks_standing,
+    sowings_in_hand,
+    stooks_in_hand,
+)
 from sheafwright.web.access import for_right
 from sheafwright.web.forms.entry import form_class, initial
 from sheafwright.web.forms.kinds import KINDS
@@ -21,6 +25,9 @@ FIRST = {
     "cut": ("sowing", "area_ha", "sheaves", "stooks"),
     "sheaf-count": ("stook_set", "sheaves"),
     "meter": ("stook_set", "grain_pct", "straw_pct"),
+    "carting": ("stook_set", "rick", "kg"),
+    "rick-reading": ("rick", "temperature_c", "depth_m"),
+    "observation": ("sowing", "stage", "sign_nodes"),
 }
 """Each deed's fields that are in sight; the rest wait behind a word."""
 
@@ -47,6 +54,11 @@ IN_HAND = {
         lambda stooks: f"{stooks.cut.sowing.field}, {day(stooks.cut.date)}",
         _("No stooks stand yet: a cut makes them."),
     ),
+    "rick": InHand(
+        ricks_standing,
+        lambda rick: rick.name,
+        _("No rick stands: build one on the page of ricks."),
+    ),
 }
 
 
@@ -61,14 +73,8 @@ def _deed(kind, membership):
     form = form_class(what, membership)(
         initial=initial(what, membership, {}), auto_id=f"{kind}-%s"
     )
-    subject = next(name for name in IN_HAND if name in form.fields)
-    in_hand = IN_HAND[subject]
-    things = in_hand.found(holding=membership.holding)
-    field = form.fields[subject]
-    field.label_from_instance = in_hand.name
-    field.queryset = things
-    if len(things) == 1:
-        field.empty_label = None
+    subjects = [name for name in IN_HAND if name in form.fields]
+    lacks = [_offer(form, name, membership.holding) for name in subjects]
     return {
         "kind": kind,
         "title": what.title,
@@ -77,5 +83,16 @@ def _deed(kind, membership):
         "form": form,
         "first": [form[name] for name in FIRST[kind]],
         "more": [f for f in form.visible_fields() if f.name not in FIRST[kind]],
-        "lacks": "" if things else in_hand.none,
+        "lacks": next(filter(None, lacks), ""),
     }
+
+
+def _offer(form, subject, holding):
+    """Offer what is in hand; says so where there is nothing."""
+    in_hand, field = IN_HAND[subject], form.fields[subject]
+    things = in_hand.found(holding=holding)
+    field.label_from_instance = in_hand.name
+    field.queryset = things
+    if len(things) == 1:
+        field.empty_label = None
+    return "" if things else in_hand.none

@@ -5,6 +5,7 @@
 
 const Kept = (() => {
   const PATIENCE_MS = 20000;
+  const SLOWEST_BYTES_PER_MS = 10;
 
   function opened() {
     return new Promise((resolve, reject) => {
@@ -59,6 +60,8 @@ const Kept = (() => {
   async function post(entry, token, isLate) {
     const body = new FormData();
     for (const [name, value] of entry.fields) body.append(name, value);
+    // A photo takes its time where the signal is weak.
+    const bytes = entry.fields.reduce((sum, [, value]) => sum + (value.size || 0), 0);
     const answer = await fetch(entry.url, {
       method: "POST",
       body,
@@ -67,7 +70,7 @@ const Kept = (() => {
         Accept: "application/json",
         ...(isLate && { "X-Kept": "late" }),
       },
-      signal: AbortSignal.timeout(PATIENCE_MS),
+      signal: AbortSignal.timeout(PATIENCE_MS + bytes / SLOWEST_BYTES_PER_MS),
     });
     const said = await answer.json().catch(() => ({}));
     // Nothing but the entry's own id, said back, is proof that it is written: the page
