@@ -9,12 +9,8 @@ import jsonschema
 import numpy as np
 import pytest
 
-from sheafwright.answers.expected_yield import (
-    OwnHarvest,
-    YieldQuestion,
-    banded,
-    expected_yield,
-)
+from sheafwright.answers.cutting import banded
+from sheafwright.answers.expected_yield import OwnHarvest, YieldQuestion, expected_yield
 from sheafwright.core.errors import OutOfRange
 from sheafwright.feeds import yields
 
@@ -106,11 +102,15 @@ def test_a_few_harvests_move_it_part_of_the_way_and_narrow_it(usual):
     learned = asked(own=(OwnHarvest(2023, made=1.4), OwnHarvest(2024, made=1.4)))
     assert 1.4 < banded(learned.made)["p50"] < banded(usual.made)["p50"]
     assert np.log(learned.made).std() < np.log(usual.made).std()
+    assert learned.sentence.endswith(
+        "Here 2 harvests of your own count, and the book as about 2 more."
+    )
 
 
 def test_a_harvest_off_richer_ground_says_less_for_this_field():
     plain = asked(own=(OwnHarvest(2024, made=3.0),))
     richer = asked(own=(OwnHarvest(2024, made=3.0, nitrogen=(140, 160)),))
+    assert "Here 1 harvest of your own counts" in richer.sentence
     assert banded(richer.made)["p50"] < banded(plain.made)["p50"]
 
 
@@ -145,6 +145,7 @@ REFUSED = {
     "height": ({"height": 300}, "300 cm of height"),
     "stubble": ({"stubble": 60}, "60 cm of stubble"),
     "class": ({"height_class": "dwarf"}, "no height class 'dwarf'"),
+    "nothing weighed": ({"own": (OwnHarvest(2024),)}, "Nothing is said"),
     "weighed": ({"own": (OwnHarvest(2024, made=0),)}, "weighed in 2024"),
     "own supply": (
         {"own": (OwnHarvest(2024, 2.0, nitrogen=(1, 2)),)},

@@ -6,8 +6,8 @@ import datetime
 import numpy as np
 
 from sheafwright.answers import wording
+from sheafwright.answers.cutting import banded, steps_to_json
 from sheafwright.answers.working import GIVEN, Step, step_from_rows
-from sheafwright.core.chance.quantiles import weighted_quantiles
 from sheafwright.core.crop import yields as crop
 from sheafwright.core.crop.yield_level import (
     Level,
@@ -21,7 +21,6 @@ from sheafwright.core.errors import OutOfRange
 from sheafwright.feeds import nitrogen as nitrogen_tables
 from sheafwright.feeds import outturns, yields
 
-BAND = {"p10": 0.1, "p50": 0.5, "p90": 0.9}
 SUPPLIES = tuple(range(30, 171, 10))
 """For the picture: as far as was tried. [kg ha⁻¹]"""
 LIMITS = {
@@ -30,6 +29,22 @@ LIMITS = {
     "height": (40, 220, "cm of height"),
     "stubble": (2, 40, "cm of stubble"),
 }
+SAYS = {
+    "nitrogen": "At Rothamsted old tall wheat gave up to {most:.1f} t/ha of straw and "
+    "grain, and half of that with {half_at:.0f} kg/ha of nitrogen given to ground that "
+    "supplied {ground_supply:g}; the more there was of it, the more of the crop was "
+    "straw.",
+    "years": "Years there moved straw and grain together by {dry_matter_years:.0%} or "
+    "so either way, and grain beside straw by {grain_per_straw_years:.0%}; plots of "
+    "one year by {dry_matter_plots:.0%} and {grain_per_straw_plots:.0%}.",
+    "stand": "{half_full[0]:g} to {half_full[3]:g} plants/m², by the date of sowing, "
+    "would give half of a full crop.",
+    "level": "A holding's crops weigh {times:g} times what that ground's did, give or "
+    "take {sd:.0%}.",
+    "cutting": "The usual stubble is {stubble:g} cm, and butts weigh {butt_weight:g} "
+    "times as much as the rest.",
+}
+"""What each section of the table says, of its rows."""
 MOST_WEIGHED = 20
 """Nobody weighs more straw or grain off a hectare. [t ha⁻¹]"""
 
@@ -118,9 +133,11 @@ class ExpectedYield:
                 "This rests on an old experiment and on an assumed level: weigh what "
                 "your own fields give, and it goes by them."
             )
-        weighed = f"{own} harvest{'s' * (own != 1)} of your own"
+        weighed = "1 harvest of your own counts"
+        if own > 1:
+            weighed = f"{own} harvests of your own count"
         worth = f"{self.years_worth.mean():.0f}"
-        return f"Here {weighed} count, and the book for about {worth} beside them."
+        return f"Here {weighed}, and the book as about {worth} more."
 
     def _warning(self):
         if self.too_rich:
@@ -143,8 +160,10 @@ class ExpectedYield:
             "You",
             GIVEN,
         )
-        for says, part in PARTS.items():
-            yield step_from_rows(says, *yields.part_rows(part).values())
+        for part, says in SAYS.items():
+            rows = yields.part_rows(part)
+            values = {name: row.value for name, row in rows.items()}
+            yield step_from_rows(says.format(**values), *rows.values())
         of_class = yields.part_rows(asked.height_class)
         yield step_from_rows(
             f"A wheat of the class {asked.height_class.replace('_', ' ')} puts "
@@ -153,8 +172,11 @@ class ExpectedYield:
             f"{of_class['height'].value:g} cm high.",
             *of_class.values(),
         )
+        made, rest = _usual(asked)
         yield step_from_rows(
-            f"The drum makes {self.product} of part of the sheaves' straw.",
+            f"Of the sheaves the drum makes {made[0]:.0%} to {made[1]:.0%} "
+            f"{self.product}, and leaves {rest[0]:.0%} to {rest[1]:.0%} beside the "
+            f"grain.",
             *outturns.usual_rows(asked.combed).values(),
         )
         if asked.own:
@@ -189,24 +211,8 @@ class ExpectedYield:
             ],
             "seed": self.question.seed,
             "possible_seasons": self.question.seasons,
-            "working": [dataclasses.asdict(step) for step in self.working],
+            "working": steps_to_json(self.working),
         }
-
-
-PARTS = {
-    "Straw and grain rise with nitrogen, grain less than straw.": "nitrogen",
-    "Seasons, and plots of one season, differ as they did there.": "years",
-    "Few plants cost some of the crop, more so the later they are sown.": "stand",
-    "How a holding's crops stand beside that ground's, before its own.": "level",
-    "The binder leaves the stubble, and butts are heavier.": "cutting",
-}
-"""What each section of the table says."""
-
-
-def banded(draws):
-    """A tenth of the draws lie below the first, half below the second. [t ha⁻¹]"""
-    values = weighted_quantiles(draws, list(BAND.values()))
-    return {name: _short(value) for name, value in zip(BAND, values, strict=True)}
 
 
 def expected_yield(question):
@@ -321,6 +327,11 @@ def _check_within(what, said):
 
 
 def _check_own(harvest):
+    if harvest.made is None and harvest.grain is None:
+        raise OutOfRange(
+            f"Nothing is said to have been weighed in {harvest.year}; it should be the "
+            f"straw that was made, the grain, or both."
+        )
     for weighed in (harvest.made, harvest.grain):
         if weighed is not None and not 0 < weighed <= MOST_WEIGHED:
             raise OutOfRange(
