@@ -3,8 +3,8 @@
 from django.utils.formats import date_format
 from django.utils.translation import gettext as _
 
-from sheafwright.documents.harvest_day import FieldToCut, HarvestDay
 from sheafwright.accounts.selectors import people_at_work
+from sheafwright.documents.harvest_day import FieldToCut, HarvestDay
 from sheafwright.feeds.crop import sign_ladders
 from sheafwright.feeds.units import show
 from sheafwright.records.clock import today
