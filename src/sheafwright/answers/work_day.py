@@ -1,0 +1,339 @@
+"""How long will it take, and with whom? Cutting, stooking and carting of one crop."""
+
+import dataclasses
+import math
+from typing import NamedTuple
+
+import numpy as np
+
+from sheafwright.answers.work_working import span, work_steps
+from sheafwright.core.errors import OutOfRange
+from sheafwright.core.inputs.work import Binder
+from sheafwright.core.rick.shape import sheaves_in
+from sheafwright.core.work.carting import (
+    carting_hours,
+    loads,
+    pitching_hours,
+    trip_hours,
+)
+from sheafwright.core.work.field import (
+    days_behind,
+    field_capacity,
+    hand_hours,
+    hands_to_keep_up,
+)
+from sheafwright.core.work.twine import sheaf_twine, tying_hours, untied
+from sheafwright.feeds import ricks
+from sheafwright.feeds.sheaves import sheaves as sheaves_taken
+from sheafwright.feeds.work import work_rates
+
+HA_PER_ACRE = 0.40468564224
+CAUTION = (
+    "Stop the binder before anyone touches knotter or knife, and keep its guards on. "
+    "Nobody rides on a load or stands under one being pitched; lift with the legs, and "
+    "take turns. Local codes and trained people first."
+)
+LIMITS = {
+    "area": ("{:g} ha to cut", 0.01, 500, " ha"),
+    "hands": ("{:g} hands", 1, 100, ""),
+    "distance": ("A rick {:g} km away", 0, 100, " km"),
+    "sheaves": ("{:g} sheaves", 1, 1_000_000, ""),
+    "carts": ("{:g} carts", 1, 50, ""),
+    "cut_width": ("A binder that cuts {:g} m", 0.5, 6, " m"),
+    "binder_speed": ("A binder at {:g} km/h", 0.5, 15, " km/h"),
+    "mis_ties": ("{:g} sheaves in 100 untied", 0, 100, ""),
+}
+"""How each is said, the least, the most, and their unit."""
+
+
+class Band(NamedTuple):
+    """The least and the most."""
+
+    low: float
+    high: float
+
+
+@dataclasses.dataclass(frozen=True)
+class WorkQuestion:
+    """One crop; what is not given is as the tables have it."""
+
+    area: float
+    """[ha]"""
+    hands: int
+    """That come. [1]"""
+    distance: float
+    """From field to rick. [km]"""
+    sheaves: int | None = None
+    """In all."""
+    carts: int | None = None
+    cut_width: float | None = None
+    """Of the binder. [m]"""
+    binder_speed: float | None = None
+    """[km h⁻¹]"""
+    mis_ties: float | None = None
+    """Sheaves that come untied. [in 100]"""
+
+    def __post_init__(self):
+        for name, (what, least, most, unit) in LIMITS.items():
+            given = getattr(self, name)
+            # Written so that NaN is refused too.
+            if given is not None and not least <= given <= most:
+                raise OutOfRange(
+                    f"{what.format(given)}: it should be from {least:,} to "
+                    f"{most:,}{unit}."
+                )
+
+
+class Tying(NamedTuple):
+    """Twine, and what it fails at."""
+
+    metres: float
+    """Of twine. [m]"""
+    mis_ties: float
+    """[in 100]"""
+    by_hand: float
+    """Sheaves to tie by hand. [1]"""
+    hours: float
+    """Of hands, to tie them. [h]"""
+
+
+class Field(NamedTuple):
+    """Cutting and stooking."""
+
+    capacity: float
+    """Of the binder. [ha h⁻¹]"""
+    binder_hours: float
+    """[h]"""
+    keep_up: Band
+    """Hands that stook as fast as it cuts. [1]"""
+    stook_hours: Band
+    """Of hands, with the tying. [h]"""
+    days: Band
+    """Until all is cut and stooked by the hands that come. [d]"""
+
+
+class Cartage(NamedTuple):
+    """Carting."""
+
+    carts: int
+    a_load: Band
+    """Sheaves. [1]"""
+    loads: Band
+    """[1]"""
+    crew: Band
+    """A whole one. [1]"""
+    hours: Band
+    """With a whole crew. [h]"""
+    days: Band
+    """With the hands that come. [d]"""
+
+
+@dataclasses.dataclass(frozen=True)
+class WorkDay:
+    """The answer."""
+
+    question: WorkQuestion
+    sheaves: int
+    binder: Binder
+    tying: Tying
+    field: Field
+    cartage: Cartage
+
+    @property
+    def hand_hours(self):
+        """Hours of all hands: cutting, stooking and carting. [h]"""
+        cutting = self.field.binder_hours * self.binder.hands
+        tasks = zip(
+            self.field.stook_hours, self.cartage.hours, self.cartage.crew, strict=True
+        )
+        return Band(*(cutting + stooking + hours * n for stooking, hours, n in tasks))
+
+    @property
+    def sentence(self):
+        """The answer in a few sentences."""
+        return f"{self._cutting()} {self._carting()} {self._tying()}"
+
+    def _cutting(self):
+        asked, field = self.question, self.field
+        return (
+            f"With {asked.hands} hands, {asked.area:g} ha are cut and stooked in "
+            f"{_days(field.days)} of fit weather: {self.binder.hands} at the binder "
+            f"for {field.binder_hours:.1f} hours, and {span(field.keep_up)} stooking "
+            f"keep up with it."
+        )
+
+    def _carting(self):
+        cart = self.cartage
+        return (
+            f"Carting is {span(cart.loads)} loads, {_days(cart.days)} with "
+            f"{cart.carts} cart{'s' * (cart.carts != 1)}; a whole crew is "
+            f"{span(cart.crew)}."
+        )
+
+    def _tying(self):
+        return (
+            f"It takes {self.tying.metres / 1000:,.1f} km of twine, "
+            f"{self._twine_per_ha() * HA_PER_ACRE:,.0f} m an acre; about "
+            f"{self.tying.by_hand:,.0f} sheaves come untied and are tied by hand."
+        )
+
+    def _twine_per_ha(self):
+        return self.tying.metres / self.question.area
+
+    @property
+    def working(self):
+        """How it was worked out: every `Step`."""
+        return work_steps(self)
+
+    def to_json(self):
+        """The answer as it leaves Python: every name with its unit."""
+        field, cart, tying = self.field, self.cartage, self.tying
+        twine = self._twine_per_ha()
+        return {
+            "sentence": self.sentence,
+            "caution": CAUTION,
+            "area_ha": self.question.area,
+            "hands": self.question.hands,
+            "distance_km": self.question.distance,
+            "sheaves": self.sheaves,
+            "binder_hands": self.binder.hands,
+            "binder_capacity_ha_per_h": round(field.capacity, 4),
+            "binder_hours_h": round(field.binder_hours, 2),
+            **_ends("stookers", field.keep_up),
+            **_ends("stooking_hand_hours_h", field.stook_hours),
+            **_ends("cut_and_stooked_d", field.days),
+            "carts": cart.carts,
+            **_ends("load_sheaves", cart.a_load),
+            **_ends("loads", cart.loads),
+            **_ends("carting_crew", cart.crew),
+            **_ends("carting_hours_h", cart.hours),
+            **_ends("carting_d", cart.days),
+            **_ends("hand_hours_h", self.hand_hours),
+            "twine_m": round(tying.metres, 1),
+            "twine_m_per_ha": round(twine, 1),
+            "twine_m_per_acre": round(twine * HA_PER_ACRE, 1),
+            "mis_ties_in_100": tying.mis_ties,
+            "tied_by_hand_sheaves": round(tying.by_hand),
+            "tying_hand_hours_h": round(tying.hours, 2),
+            "working": [dataclasses.asdict(step) for step in self.working],
+        }
+
+
+def work_day(question):
+    """The answer to a `WorkQuestion`, `WorkDay`."""
+    rates = work_rates()
+    binder = _own(rates.binder, width=question.cut_width, speed=question.binder_speed)
+    if question.hands < binder.hands:
+        raise OutOfRange(
+            f"Hands: {question.hands}; it should be at least {binder.hands}, as many "
+            f"as the binder wants."
+        )
+    taken = sheaves_taken()
+    sheaves = question.sheaves or math.ceil(
+        question.area * taken.crop_kg_per_ha / taken.kg_per_sheaf
+    )
+    tying = _tied(sheaves, _own(rates.twine, mis_ties=question.mis_ties))
+    return WorkDay(
+        question=question,
+        sheaves=sheaves,
+        binder=binder,
+        tying=tying,
+        field=_field(question, binder, tying, rates),
+        cartage=_cartage(question, sheaves, taken.kg_per_sheaf, rates),
+    )
+
+
+def _own(rates, **given):
+    """The rates, with what is given in place of the table's."""
+    own = {name: value for name, value in given.items() if value is not None}
+    return dataclasses.replace(rates, **own)
+
+
+def _tied(sheaves, twine):
+    by_hand = float(untied(sheaves, twine.mis_ties))
+    return Tying(
+        metres=float(sheaves * sheaf_twine(twine.diameter, twine.spare)),
+        mis_ties=twine.mis_ties,
+        by_hand=by_hand,
+        hours=float(tying_hours(by_hand, twine.tying)),
+    )
+
+
+def _field(question, binder, tying, rates):
+    day = rates.day
+    capacity = float(field_capacity(binder.width, binder.speed, binder.efficiency))
+    binder_hours = question.area / capacity
+    # The quickest hand first.
+    paces = np.array(rates.stooking.area_a_day[::-1])
+    hours = hand_hours(question.area, paces, day.hand_hours) + tying.hours
+    days = days_behind(
+        binder_hours / day.fit_hours,
+        hours,
+        question.hands,
+        binder.hands,
+        day.hand_hours,
+    )
+    return Field(
+        capacity=capacity,
+        binder_hours=binder_hours,
+        keep_up=_band(hands_to_keep_up(capacity, day.fit_hours, paces), int),
+        stook_hours=_band(hours),
+        days=_band(days),
+    )
+
+
+def _cartage(question, sheaves, sheaf, rates):
+    cart, work = _own(rates.cart, carts=question.carts), rates.carting
+    loose, room = ricks.density(tight=False), cart.length * cart.width * cart.height
+    a_load = np.floor(sheaves_in(room, [loose.lightest, loose.heaviest], sheaf))
+    n_loads = loads(sheaves, a_load)
+    crew = _crew(cart.carts, work)
+    # A crew too small for every place takes them in turn.
+    slower = max(1.0, crew[0] / question.hands)
+    trip = trip_hours(question.distance, work.speed, work.roping)
+    asked = n_loads, sheaves / n_loads, trip, cart.carts, work
+    return Cartage(
+        carts=cart.carts,
+        a_load=_band(a_load, int),
+        loads=_band(n_loads, int),
+        crew=_band(crew, int),
+        hours=_band(_carted(*asked)),
+        days=_band(_carted(*asked, slower) / rates.day.fit_hours),
+    )
+
+
+def _crew(carts, work):
+    """Hands at both ends, the fewest and the most; one crew goes with a single cart."""
+    at_field = np.add(work.pitchers, work.loaders)
+    at_rick = np.add(work.at_rick, work.stackers)
+    return at_field + at_rick if carts > 1 else np.maximum(at_field, at_rick)
+
+
+def _carted(n_loads, a_load, trip, carts, work, slower=1.0):
+    loading, unloading = (
+        slower * pitching_hours(a_load, pitchers, work.sheaves_an_hour)
+        for pitchers in (work.pitchers, work.at_rick)
+    )
+    return carting_hours(n_loads, loading, unloading, trip, carts)
+
+
+def _band(ends, kind=float):
+    # Fuller carts make fewer loads but not always fewer hours.
+    return Band(*sorted(kind(end) for end in ends))
+
+
+def _days(band):
+    """Two times in half days, as plans are made: 1½ to 2 days."""
+    low, high = (math.ceil(2 * each) / 2 for each in band)
+    if high == 0.5:
+        return "half a day"
+    said = _halves(high) + (" day" if high == 1 else " days")
+    return said if low == high else f"{_halves(low)} to {said}"
+
+
+def _halves(days):
+    return f"{int(days) or ''}{'½' * (days % 1 > 0)}"
+
+
+def _ends(name, band):
+    return {f"{name}_low": round(band.low, 2), f"{name}_high": round(band.high, 2)}

@@ -1,0 +1,1 @@
+"""Work in the field and on the road: hours, hands, loads, twine."""
