@@ -55,15 +55,16 @@ def gales(crops, rng):
         For gusts on days that have only a mean wind.
     """
     days, weather = crops.days, crops.days.known.weather
-    gust, step = _gusts(days.known.record, rng)
     ear_out, end = _stands(crops)
     first = max(int(np.nanmin(ear_out)) - WETTED_BEFORE, 0)
     day = np.arange(first, int(np.nanmax(end)) + 1)
+    standing = (day >= ear_out[..., np.newaxis]) & (day <= end[..., np.newaxis])
+    in_ear = (days.start[:, np.newaxis] + day)[standing.any(axis=0)]
+    gust, step = _gusts(days.known.record, in_ear, rng)
     columns = [
         days.of(each)[:, day]
         for each in (gust, weather.rain, weather.evapotranspiration)
     ]
-    standing = (day >= ear_out[..., np.newaxis]) & (day <= end[..., np.newaxis])
     whole = _whole(*columns, standing)
     _refuse_few(days, whole)
     return Gales(
@@ -106,13 +107,17 @@ def _refuse_few(days, whole):
         )
 
 
-def _gusts(record, rng):
-    """Every day's strongest gust, (day,), and the step that says how. [m s⁻¹]"""
+def _gusts(record, in_ear, rng):
+    """Every day's strongest gust, (day,), and the step that says how. [m s⁻¹]
+
+    Learned from days on which crops stood in ear: winter's gusts are others.
+    """
     nothing = np.full(record.days, np.nan)
     gust, wind = (record.values.get(name, nothing) for name in ("gust", "wind"))
-    both = np.isfinite(gust) & (wind > 0)
-    own = np.count_nonzero(both) >= LEAST_BOTH
-    line = gust_line(wind, gust) if own else lodging.usual_gust_line()
+    in_ear = in_ear[in_ear < record.days]
+    own = np.count_nonzero(np.isfinite(gust[in_ear]) & (wind[in_ear] > 0)) >= LEAST_BOTH
+    usual = lodging.usual_gust_line()
+    line = gust_line(wind[in_ear], gust[in_ear]) if own else usual
     made = gusts_from_wind(wind, line, rng)
     return np.where(np.isnan(gust), made, gust), _gusts_step(gust, made, own, line)
 
