@@ -26,7 +26,7 @@ SUPPLIES = tuple(range(30, 171, 10))
 LIMITS = {
     "nitrogen": (10, 400, "kg/ha of nitrogen"),
     "plants": (5, 1000, "plants/m²"),
-    "height": (40, 220, "cm of height"),
+    "height": (60, 220, "cm of height"),
     "stubble": (2, 40, "cm of stubble"),
 }
 SAYS = {
