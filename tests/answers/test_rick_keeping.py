@@ -72,8 +72,8 @@ def test_dry_and_cool_grain_keeps_for_long():
 
 def test_heat_comes_before_keeping_even_under_a_cooler_last_reading():
     answer = rick(0.15, days=10, readings=[(0, 20), (8, 55), (9, 30)])
-    assert valid(answer)["level"] == "heating"
-    assert answer.sentence.startswith("The barn rick is at 55 °C: that is heating")
+    assert valid(answer)["level"] == "too_warm"
+    assert answer.sentence.startswith("The barn rick is at 55 °C, too warm")
 
 
 def test_heat_that_is_over_has_spent_the_seed():

@@ -203,6 +203,7 @@ def rick_heat(name, built, readings, now):
     name : str
         Such as ``The barn rick``.
     built : datetime.date
+        The day that its last sheaves went on, from which it settles.
     readings : iterable of (datetime.datetime, float)
         When, and what the probe said, in any order. [°C]
     now : datetime.datetime

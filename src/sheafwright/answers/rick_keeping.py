@@ -33,8 +33,8 @@ LEAST_LOSS = 0.00005
 """Less of the dry matter is not spoken of. [0–1]"""
 YEAR, DAYS_A_MONTH = 365, 365 / 12
 """Longer than a year ahead is not told apart. [d]"""
-HEATING, TOO_DAMP, SPENT, HALF_SPENT, SOUND = (
-    "heating",
+TOO_WARM, TOO_DAMP, SPENT, HALF_SPENT, SOUND = (
+    "too_warm",
     "too_damp",
     "spent",
     "half_spent",
@@ -46,9 +46,9 @@ CAUTION = (
     "service before anyone opens a hot one. Local codes and trained people first."
 )
 SAID = {
-    HEATING: (
-        "{name} is at {heat:.0f} °C: that is heating, and comes before keeping. Go by "
-        "its temperatures."
+    TOO_WARM: (
+        "{name} is at {heat:.0f} °C, too warm to say how long it keeps: go by its "
+        "temperatures first."
     ),
     TOO_DAMP: "{name} holds grain too damp to keep: thresh it and dry it now.",
     SPENT: (
@@ -104,7 +104,7 @@ class RickKeeping:
         """How it keeps."""
         keeping = ricks.keeping()
         if self.temperature > keeping.warmest:
-            return HEATING
+            return TOO_WARM
         if self.grain > ricks.grain_life().dampest:
             return TOO_DAMP
         if self.life.used >= 1:
@@ -181,7 +181,7 @@ class RickKeeping:
             GIVEN,
         )
         yield step_from_rows(
-            f"At {keeping['warmest'].value:g} °C and more a rick is heating; below "
+            f"Above {keeping['warmest'].value:g} °C nothing tells how it keeps; below "
             f"{keeping['coolest'].value:g} °C it is taken to be as warm as that.",
             *(keeping["warmest"], keeping["coolest"]),
         )

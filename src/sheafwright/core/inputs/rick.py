@@ -85,7 +85,7 @@ class Keeping:
     coolest: float
     """Cooler grain is taken to be as warm as this. [°C]"""
     warmest: float
-    """Above it a rick is heating, and no equation of keeping holds. [°C]"""
+    """Above it no equation of keeping holds. [°C]"""
     half_spent: float
     """Share of the grain's life at which it should be threshed. [0–1]"""
     straw_long: float
