@@ -4,6 +4,7 @@ import dataclasses
 import math
 
 from sheafwright.answers import wording
+from sheafwright.answers.limits import Limit
 from sheafwright.answers.working import GIVEN, Step, step_from_rows
 from sheafwright.core.errors import OutOfRange
 from sheafwright.core.stand import drill
@@ -12,13 +13,14 @@ from sheafwright.feeds import sowing as table
 from sheafwright.feeds.units import show
 
 LIMITS = {
-    "wanted": ("A rate of {:,g} kg/ha", 1, 1000, "{} to {:,} kg/ha"),
-    "distance": ("A run of {:,g} m", 1, 10_000, "{} to {:,} m"),
-    "width": ("A width of {:g} m", 0.05, 20, "{} to {} m"),
-    "setting": ("A setting of {:g}", 0.001, 10_000, "{} to {:,}"),
-    "catch": ("A catch of {:g} kg", 0.0001, 1000, "{} to {:,} kg"),
+    "wanted": Limit("A rate of {:,g} kg/ha", 1, 1000, "kg/ha"),
+    "distance": Limit("A run of {:,g} m", 1, 10_000, "m"),
+    "width": Limit("A width of {:g} m", 0.05, 20, "m"),
 }
-"""What each is called, its least and most, and how that is said."""
+SETTING = Limit("A setting of {:g}", 0.001, 10_000, "of the drill's scale")
+CATCH = Limit("A catch of {:g} kg", 0.0001, 1000, "kg")
+GIRTH = Limit("A wheel {:g} m round", 0.3, 8, "m")
+TURNS = Limit("{:g} turns of the wheel", 0.1, 1000, "turns")
 MOST_CATCHES, MOST_TESTS = 50, 2
 BEST_CATCHES = 4
 CAUTION = (
@@ -52,30 +54,20 @@ class DrillQuestion:
     tests: tuple[TrayTest, ...]
 
     def __post_init__(self):
-        for name in ("wanted", "distance", "width"):
-            _check(name, getattr(self, name))
+        for name, limit in LIMITS.items():
+            limit.check(getattr(self, name))
         if not 1 <= len(self.tests) <= MOST_TESTS:
             raise OutOfRange(
                 f"{len(self.tests)} settings were tested; it should be one or two."
             )
         for test in self.tests:
-            _check("setting", test.setting)
+            SETTING.check(test.setting)
             _check_catches(test.catches)
         if len({test.setting for test in self.tests}) < len(self.tests):
             raise OutOfRange(
                 f"Setting {self.tests[0].setting:g} is given twice; put all its "
                 f"catches together, or test another."
             )
-
-
-def _check(name, value):
-    called, least, most, right = LIMITS[name]
-    # Written so that NaN is refused too.
-    if not least <= value <= most:
-        raise OutOfRange(
-            f"{called.format(value)} can't be right; it should be from "
-            f"{right.format(least, most)}."
-        )
 
 
 def _check_catches(catches):
@@ -85,7 +77,7 @@ def _check_catches(catches):
             f"best {BEST_CATCHES}."
         )
     for catch in catches:
-        _check("catch", catch)
+        CATCH.check(catch)
 
 
 def wheel_distance(circumference, turns):
@@ -97,11 +89,8 @@ def wheel_distance(circumference, turns):
         [m]
     turns : float
     """
-    if not (0.3 <= circumference <= 8 and 0 < turns <= 1000):
-        raise OutOfRange(
-            f"{turns:g} turns of a wheel {circumference:g} m round can't be right; it "
-            f"should be up to 1,000 turns of 0.3 to 8 m."
-        )
+    GIRTH.check(circumference)
+    TURNS.check(turns)
     return float(drill.distance_run(circumference, turns))
 
 

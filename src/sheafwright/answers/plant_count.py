@@ -4,6 +4,7 @@ import dataclasses
 import datetime
 
 from sheafwright.answers import wording
+from sheafwright.answers.limits import Limit
 from sheafwright.answers.working import GIVEN, Step, step_from_rows
 from sheafwright.core.errors import OutOfRange
 from sheafwright.core.stand import plant_count as counting
@@ -14,10 +15,10 @@ from sheafwright.feeds.tables import shipped
 
 ENOUGH, SHORT, UNSURE, AGAIN, THICK = "enough", "short", "unsure", "again", "thick"
 MOST_SPOTS, MOST_PLANTS = 100, 2000
-SMALLEST, LARGEST = 0.01, 10
-"""A spot. [m²]"""
-MOST_TARGET = 1000
-"""[m⁻²]"""
+LIMITS = {
+    "area": Limit("A spot of {:g} m²", 0.01, 10, "m²"),
+    "target": Limit("An aim of {:g} plants/m²", 1, 1000, "plants/m²"),
+}
 LAST_RESORT = "spring"
 """The class of wheat that may be sown the latest."""
 INTERVALS = (
@@ -42,17 +43,8 @@ class CountQuestion:
     """Of `feeds.crop.variety_classes`: how late it may be sown."""
 
     def __post_init__(self):
-        # Written so that NaN is refused too.
-        if not SMALLEST <= self.area <= LARGEST:
-            raise OutOfRange(
-                f"A spot of {self.area:g} m² can't be counted; it should be from "
-                f"{SMALLEST} to {LARGEST} m²."
-            )
-        if not 1 <= self.target <= MOST_TARGET:
-            raise OutOfRange(
-                f"A target of {self.target:g} plants/m² can't be right; it should be "
-                f"from 1 to {MOST_TARGET:,}."
-            )
+        for name, limit in LIMITS.items():
+            limit.check(getattr(self, name))
         if not 1 <= len(self.counted) <= MOST_SPOTS:
             raise OutOfRange(
                 f"{len(self.counted)} spots were counted; it should be 1 to "

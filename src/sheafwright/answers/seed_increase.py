@@ -9,7 +9,9 @@ import dataclasses
 import numpy as np
 
 from sheafwright.answers import wording
-from sheafwright.answers.sowing import Sowing, SowingQuestion, sowing
+from sheafwright.answers.limits import Limit
+from sheafwright.answers.sowing import Sowing, sowing
+from sheafwright.answers.sowing_question import SowingQuestion
 from sheafwright.answers.working import GIVEN, Step, step_from_rows
 from sheafwright.core.chance.quantiles import weighted_quantiles
 from sheafwright.core.errors import OutOfRange
@@ -20,10 +22,11 @@ from sheafwright.feeds import sowing as table
 from sheafwright.feeds.tables import shipped
 from sheafwright.feeds.units import show
 
-LEAST_SEED, MOST_SEED = 0.001, 10_000
-"""[kg]"""
-LEAST_AREA, MOST_AREA = 0.01, 1000
-"""[ha]"""
+LIMITS = {
+    "seed": Limit("{:g} kg of seed", 0.001, 10_000, "kg"),
+    "area": Limit("An area of {:g} ha", 0.01, 1000, "ha"),
+    "most_land": Limit("Ground of {:g} ha a year", 0.001, 1000, "ha"),
+}
 MOST_HARVESTS = 10
 BAND = (0.1, 0.5, 0.9)
 CHANGES = {"halve": 0.5, "double": 2.0}
@@ -47,18 +50,8 @@ class IncreaseQuestion:
     """Possible runs of years drawn."""
 
     def __post_init__(self):
-        # Written so that NaN is refused too.
-        if not LEAST_SEED <= self.seed <= MOST_SEED:
-            raise OutOfRange(
-                f"{self.seed:g} kg of seed can't be grown on; it should be from 1 g to "
-                f"{MOST_SEED:,} kg."
-            )
-        for area in (self.area, self.most_land):
-            if not LEAST_AREA <= area <= MOST_AREA:
-                raise OutOfRange(
-                    f"An area of {area:g} ha can't be right; it should be from "
-                    f"{LEAST_AREA} to {MOST_AREA:,} ha."
-                )
+        for name, limit in LIMITS.items():
+            limit.check(getattr(self, name))
         if self.lot.sown is None:
             raise OutOfRange("No day of sowing is given; it should be, such as 10-15.")
 
@@ -248,16 +241,15 @@ class SeedIncrease:
         }
 
     def _by_year(self):
-        banded = {
-            f"{name}_kg": self._banded(getattr(self.years, name))
-            for name in SeedYears._fields
-        } | {"area_ha": self.areas}
+        banded = {("area", "ha"): self.areas}
+        for name in SeedYears._fields:
+            banded[name, "kg"] = self._banded(getattr(self.years, name))
         return [
             {
                 "year": year + 1,
                 **{
-                    f"{name}_{at}": round(float(values[year, n]), 4)
-                    for name, values in banded.items()
+                    f"{name}_{at}_{unit}": round(float(values[year, n]), 4)
+                    for (name, unit), values in banded.items()
                     for n, at in enumerate(("p10", "p50", "p90"))
                 },
                 "chance_enough_after": round(float(self.chances[year]), 3),

@@ -131,7 +131,8 @@ class DayOfYear(click.ParamType):
 def command(as_json, germination, establishment, **asked):
     """Say how much seed a stand of plants takes, or what stand a rate leaves."""
     # NumPy comes with the answer; --help shouldn't wait for it.
-    from sheafwright.answers.sowing import SowingQuestion, sowing
+    from sheafwright.answers.sowing import sowing
+    from sheafwright.answers.sowing_question import SowingQuestion
 
     question = SowingQuestion(
         germination=germination / 100,

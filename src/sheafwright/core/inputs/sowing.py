@@ -19,7 +19,7 @@ class ThickSeed:
     seeds_enough: float
     """That were enough in a trial. [m⁻²]"""
     seeds_thick: float
-    """More is thick however much of it comes up, and never advised in autumn. [m⁻²]"""
+    """More live seed is thick whatever comes up, and never advised in autumn. [m⁻²]"""
     plants_most: float
     """The densest stand that autumn sowing should aim for. [m⁻²]"""
 

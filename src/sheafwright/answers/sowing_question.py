@@ -1,0 +1,92 @@
+"""One lot of seed, and how it may be asked about."""
+
+import dataclasses
+import datetime
+
+from sheafwright.answers import wording
+from sheafwright.answers.limits import Limit
+from sheafwright.core.errors import OutOfRange
+from sheafwright.feeds import sowing as table
+
+LIMITS = {
+    "thousand_grain_weight": Limit("A thousand grains of {:g} g", 15, 90, "g"),
+    "germination": Limit("A germination of {:.4g} %", 0.01, 1, "%", spoken=100),
+    "establishment": Limit("An establishment of {:.4g} %", 0.01, 1, "%", spoken=100),
+    "row_spacing": Limit("Rows {:g} cm apart", 5, 100, "cm"),
+    "rate": Limit("A rate of {:,g} kg/ha", 1, 1000, "kg/ha"),
+    "plants": Limit("{:,g} plants/m²", 1, 1000, "plants/m²"),
+    "area": Limit("An area of {:,g} ha", 0.0001, 10_000, "ha"),
+}
+CHOICES = {
+    "purpose": table.PURPOSES,
+    "tillering": table.TILLERING,
+    "soil": table.SOILS,
+    "after": table.PREVIOUS_CROPS,
+}
+FIRST, LAST = (8, 15), (4, 15)
+"""Month and day between which wheat is sown."""
+
+
+@dataclasses.dataclass(frozen=True)
+class SowingQuestion:
+    """One lot of seed, and a rate, a stand or a date to sow it for."""
+
+    thousand_grain_weight: float
+    """[g]"""
+    germination: float
+    """Share of the seed that is alive. [0–1]"""
+    row_spacing: float
+    """[cm]"""
+    rate: float | None = None
+    """[kg ha⁻¹]"""
+    plants: float | None = None
+    """[m⁻²]"""
+    sown: datetime.date | None = None
+    """Gives the stand to aim for, where neither rate nor plants are given."""
+    establishment: float | None = None
+    """Share of the live seed that makes a plant; by soil and date if not given."""
+    soil: str | None = None
+    after: str = "other"
+    """The crop before."""
+    purpose: str = "straw"
+    tillering: str = "free"
+    area: float | None = None
+    """[ha]"""
+
+    def __post_init__(self):
+        for name, limit in LIMITS.items():
+            if getattr(self, name) is not None:
+                limit.check(getattr(self, name))
+        self._check_choices()
+        if self.rate is not None and self.plants is not None:
+            raise OutOfRange("A rate and plants are both given; it should be one.")
+        if self.rate is self.plants is self.sown is None:
+            raise OutOfRange(
+                "Nothing says how thick: it should be a rate, plants to the square "
+                "metre, or the day of sowing."
+            )
+        if self.establishment is None and None in (self.soil, self.sown):
+            raise OutOfRange(
+                "No establishment is given; it should be, or else the soil and the day "
+                "of sowing, from which it is estimated."
+            )
+
+    def _check_choices(self):
+        for name, choices in CHOICES.items():
+            chosen = getattr(self, name)
+            if chosen not in choices and not (name == "soil" and chosen is None):
+                raise OutOfRange(
+                    f"{str(chosen)[:40]!r} is no {name} we know; it should be "
+                    f"{wording.listed(choices, 'or')}."
+                )
+        day = self.sown and (self.sown.month, self.sown.day)
+        if day and LAST < day < FIRST:
+            raise OutOfRange(
+                f"Wheat is not sown on {wording.near_date(self.sown)}; it should be "
+                f"from 15 August to 15 April."
+            )
+
+    @property
+    def days(self):
+        """From 30 September to sowing. [d]"""
+        return table.days_after_september(self.sown)
