@@ -52,6 +52,12 @@ def test_a_few_too_many_go_on_as_it_sinks():
     assert "Filled up as it sinks, it takes them all within 7 days." in answer.sentence
 
 
+def test_what_would_take_too_long_to_sink_is_not_promised():
+    answer = rick_size(BARN, 1185)
+    assert valid(answer)["rest_fits_after_d"] > 21
+    assert "In 21 days it sinks, and 94 to 136 more go on." in answer.sentence
+
+
 def test_a_barn_is_stacked_loosely_and_needs_no_cover_of_its_own():
     assert not rick_size(BARN, 1).tight
     assert rick_size(BARN, 1).cover == 0

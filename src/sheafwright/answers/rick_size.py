@@ -190,8 +190,9 @@ class RickSize:
         if self.verdict == FITS:
             return ""
         sheeted = "" if isinstance(self.shape, Bay) else ", sheeted meanwhile"
-        if self.rest_fits_after is not None:
-            days = math.ceil(self.rest_fits_after)
+        after = self.rest_fits_after
+        if after is not None and after <= SETTLED_DAYS:
+            days = math.ceil(after)
             return (
                 f"Filled up as it sinks{sheeted}, it takes them all within {days} days."
             )
