@@ -1,27 +1,19 @@
 """What came in, what went out, what was lost: a period's account, exact to the gram."""
 
 import dataclasses
-from collections import Counter, defaultdict
+from collections import defaultdict
 
-from django.db.models import Sum
 from django.utils.translation import gettext_lazy as _
 
-from sheafwright.records.models import (
-    Balance,
-    Line,
-    Lot,
-    Movement,
-    Place,
-    Rick,
-    Sowing,
-    StookSet,
-    Threshing,
-)
+from sheafwright.records.models import Balance, Line, Lot, Movement, Place
 from sheafwright.records.models.material import LOSSES, SOURCES
-from sheafwright.records.selectors.flows import flows
+from sheafwright.records.selectors.account_sums import (
+    SHEAVES,
+    held_by_account,
+    moved_between_accounts,
+)
 
 Kind = Place.Kind
-SHEAVES = "sheaves"
 STEPS = {SHEAVES: 0, Lot.Kind.FLOUR: 2}
 """How far a material is from the field; other lots are 1."""
 MADE = {1: "threshed", 2: "milled"}
@@ -76,15 +68,9 @@ class Account:
 
 def mass_balance(*, holding, since, until):
     """`Account` of each material and harvest, for the days from one to another."""
-    before, after = _held(holding, since, until)
+    opening, closing = _held(holding, since, until)
     period = Movement.objects.filter(holding=holding, date__range=(since, until))
-    moved = list(flows(period))
-    # A place that was empty all along has no account to make.
-    touched = {place.pk for flow in moved for place in (flow.taken_from, flow.given_to)}
-    places = Place.objects.filter(pk__in={*before, *after, *touched})
-    accounts = _accounts(places.values_list("pk", "kind", "subject"))
-    opening, closing = _by_account(before, accounts), _by_account(after, accounts)
-    sides = _sides(moved, accounts)
+    sides = _sides(moved_between_accounts(period))
     used = {*opening, *closing, *sides}
     return [
         _account(key, opening[key], sides[key], closing[key])
@@ -93,121 +79,46 @@ def mass_balance(*, holding, since, until):
     ]
 
 
-def _accounts(places):
-    """Each place in hand to its material and harvest."""
-    subjects = defaultdict(dict)
-    for pk, kind, subject in places:
-        subjects[kind][subject] = pk
-    return {
-        subjects[kind][subject]: ACCOUNT[kind](*said)
-        for kind, found in OF_SUBJECT.items()
-        for subject, *said in found.filter(pk__in=subjects[kind])
-    }
-
-
-def _of_lot(kind, year):
-    return kind, year
-
-
-def _of_sheaves(year):
-    return SHEAVES, year
-
-
-def _of_rick(built):
-    return SHEAVES, built.year
-
-
-def _of_drum(built, year):
-    return SHEAVES, built.year if built else year
-
-
-LOTS = Lot.objects.values_list("pk", "kind", "harvest_year")
-OF_SUBJECT = {
-    Kind.STANDING: Sowing.objects.values_list("pk", "harvest_year"),
-    Kind.STOOKS: StookSet.objects.values_list("pk", "cut__sowing__harvest_year"),
-    Kind.RICK: Rick.objects.values_list("pk", "built"),
-    Kind.DRUM: Threshing.objects.values_list(
-        "pk", "rick__built", "stook_set__cut__sowing__harvest_year"
-    ),
-    Kind.LOT: LOTS,
-    Kind.MILL: LOTS,
-}
-"""A kind of place in hand to what says the account of its things."""
-ACCOUNT = {
-    Kind.STANDING: _of_sheaves,
-    Kind.STOOKS: _of_sheaves,
-    Kind.RICK: _of_rick,
-    Kind.DRUM: _of_drum,
-    Kind.LOT: _of_lot,
-    Kind.MILL: _of_lot,
-}
-
-
 def _held(holding, since, until):
-    """Each place to what it held before and after the period.
+    """What each account held before and after the period.
 
     Reckoned back from today's balances: most periods that are asked for end near today,
     and a book grows longer every year.
     """
-    today = Counter(
-        dict(
-            Balance.objects.filter(place__holding=holding)
-            .exclude(grams=0)
-            .values_list("place", "grams")
-        )
-    )
+    today = Balance.objects.filter(place__holding=holding).exclude(grams=0)
     lines = Line.objects.filter(movement__holding=holding)
-    after = _less(today, lines.filter(movement__date__gt=until))
     within = lines.filter(movement__date__range=(since, until))
-    return _less(after, within), after
+    after = held_by_account(today)
+    after.subtract(held_by_account(lines.filter(movement__date__gt=until)))
+    before = after.copy()
+    before.subtract(held_by_account(within))
+    return before, after
 
 
-def _less(held, lines):
-    left = held.copy()
-    left.subtract(dict(lines.values_list("place").annotate(Sum("grams"))))
-    return Counter({place: grams for place, grams in left.items() if grams})
-
-
-def _by_account(held, accounts):
-    sums = defaultdict(int)
-    for place, grams in held.items():
-        if place in accounts:
-            sums[accounts[place]] += grams
-    return sums
-
-
-def _sides(found, accounts):
+def _sides(moved):
     """Account to what came in, by why; less than nothing if it went out."""
     sides = defaultdict(lambda: defaultdict(int))
-    for flow in found:
-        giver, taker = flow.taken_from, flow.given_to
-        ours, theirs = accounts.get(taker.pk), accounts.get(giver.pk)
+    for each in moved:
+        ours, theirs = each.taker.account, each.giver.account
         if ours == theirs:
             continue
         if ours:
-            sides[ours][_why(flow, giver, ours, theirs)] += flow.grams
+            sides[ours][_why(each.giver, ours, each.adjusts)] += each.grams
         if theirs:
-            sides[theirs][_why(flow, taker, theirs, ours)] -= flow.grams
+            sides[theirs][_why(each.taker, theirs, each.adjusts)] -= each.grams
     return sides
 
 
-def _why(flow, other, ours, theirs):
-    """(in or out, why): the same for a flow and for its undoing."""
+def _why(other, ours, adjusts):
+    """(in or out, why): the same for what moved and for its undoing."""
     if other.kind in SOURCES:
-        adjusted = _undone_kind(flow.movement) == Movement.Kind.ADJUST
-        return "came_in", "adjusted" if adjusted else other.kind
-    if theirs is None:
+        return "came_in", "adjusted" if adjusts else other.kind
+    if other.account is None:
         return ("lost" if other.kind in LOSSES else "went_out"), other.kind
-    before, after = _step(theirs[0]), _step(ours[0])
+    before, after = _step(other.account[0]), _step(ours[0])
     if before == after:
         return "came_in", "moved"
     return ("came_in" if before < after else "went_out"), MADE[max(before, after)]
-
-
-def _undone_kind(movement):
-    while movement.reverses is not None:
-        movement = movement.reverses
-    return movement.kind
 
 
 def _step(material):
