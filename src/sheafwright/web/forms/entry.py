@@ -71,7 +71,7 @@ def _as_it_is(kind, membership, fields, id):
     for name in filter(quantity_of, facts):
         shown = show(said[name], quantity_of(name), membership.person.units)
         said[name] = shown.replace("\u00a0", " ")
-    return said | {kind.corrects: id}
+    return said | {kind.corrects: thing.pk}
 
 
 def initial(kind, membership, given):

@@ -122,7 +122,9 @@ def lot(request, lot_id):
         raise Http404
     units = request.user.units
     place = Place.objects.filter(kind=Place.Kind.LOT, subject=found.pk).first()
+    deeds = Section(actions=_deeds(request, found, place))
     sections = (
+        *((deeds,) if found.set_apart else ()),
         walk_section(
             request,
             walk_back(lot=found),
@@ -130,7 +132,7 @@ def lot(request, lot_id):
             chosen=str(place.pk) if place else None,
         ),
         _tests(found),
-        Section(actions=_deeds(request, found, place)),
+        *(() if found.set_apart else (deeds,)),
     )
     return sheet(
         request,
