@@ -22,6 +22,7 @@ OTHERS = (
     "--purpose",
     "--tillering",
     "--area",
+    "--sack",
 )
 LIKELY = ("", "-1", "0", "nan", "inf", "1e999", "7 in", "5 acres", "10-15", "02-30")
 
@@ -85,6 +86,13 @@ def test_an_area_gives_the_seed_to_have_ready(say):
     assert "For 2.02 ha have 212 kg ready, 9 sacks of 25 kg" in printed
 
 
+def test_a_sack_of_the_growers_own_is_counted_in(say):
+    area = ("--area", "5 acres", "--sack", "1 cwt")
+    said = answered(say, "--rate", "100", *WHOLE, *area)
+    assert said["sack_kg"] == pytest.approx(50.80234544)
+    assert said["sacks"] == 5
+
+
 @pytest.mark.parametrize(
     ("asked", "says"),
     [
@@ -103,6 +111,7 @@ def test_an_area_gives_the_seed_to_have_ready(say):
         (("--sown", "31-10"), "--sown: '31-10' should be a month and a day"),
         (("--sown", "06-29"), "Wheat is not sown on 29 June"),
         (("--sown", "10-15", "--soil", "chalk"), "'chalk' is not one of"),
+        (("--rate", "100", "--sack", "0"), "A sack of 0 kg can't be right"),
         (("--rate", "100", "--area", "0"), "An area of 0 ha can't be right"),
         (("--rate", "100", "--weather", "x"), "No such option"),
     ],

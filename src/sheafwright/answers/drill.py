@@ -152,9 +152,7 @@ class Calibration:
                 f"Leave the drill at {nearest.setting:g} for now: so few catches can't "
                 f"tell what it sows from the {wanted} wanted."
             )
-        again = (
-            ", and catch again there" if self.beyond or len(self.tested) == 1 else ""
-        )
+        again = ", and catch again there" if self.beyond else ""
         return f"Set the drill to {self.setting:.3g} for {wanted}{again}."
 
     def _given(self):

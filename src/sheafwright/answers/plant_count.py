@@ -191,8 +191,9 @@ class PlantCount:
             f"{wording.near_date(_latest(question.variety_class, question.on))}.",
             latest[question.variety_class],
         )
-        for name in ("leave", "help", "patch"):
-            yield step_from_rows(row("short", name).value, row("short", name))
+        if self.verdict == SHORT:
+            for name in ("leave", "help", "patch"):
+                yield step_from_rows(row("short", name).value, row("short", name))
 
     def _evenness(self):
         if self.uneven is None:

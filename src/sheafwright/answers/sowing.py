@@ -79,8 +79,14 @@ class Sowing:
     @property
     def sacks(self):
         """Whole sacks of it; None without an area."""
-        sack = table.seed_handling().sack
-        return None if self.seed is None else int(seed_rate.sacks_for(self.seed, sack))
+        if self.seed is None:
+            return None
+        return int(seed_rate.sacks_for(self.seed, self.sack))
+
+    @property
+    def sack(self):
+        """Mass of seed in one. [kg]"""
+        return self.question.sack or table.seed_handling().sack
 
     @property
     def keep_back(self):
@@ -156,11 +162,11 @@ class Sowing:
     def _for_area(self):
         if self.seed is None:
             return ""
-        sack = table.seed_handling().sack
+        sacks = f"{self.sacks:,} sack{'s' * (self.sacks != 1)} of {self.sack:g} kg"
         return (
             f"For {show(self.question.area, 'area')} have {show(self.seed, 'mass')} "
-            f"ready, {self.sacks:,} sack{'s' * (self.sacks != 1)} of {sack} kg; to sow "
-            f"as much next year keep back {show(self.keep_back, 'mass')} of the grain."
+            f"ready, {sacks}; to sow as much next year keep back "
+            f"{show(self.keep_back, 'mass')} of the grain."
         )
 
     def _doubt(self):
@@ -202,6 +208,7 @@ class Sowing:
             "thin": self.thin,
             "area_ha": _short(question.area),
             "seed_needed_kg": _short(self.seed),
+            "sack_kg": self.sack,
             "sacks": self.sacks,
             "grain_to_keep_back_kg": _short(self.keep_back),
             "working": [dataclasses.asdict(step) for step in self.working],

@@ -16,6 +16,7 @@ LIMITS = {
     "rate": Limit("A rate of {:,g} kg/ha", 1, 1000, "kg/ha"),
     "plants": Limit("{:,g} plants/m²", 1, 1000, "plants/m²"),
     "area": Limit("An area of {:,g} ha", 0.0001, 10_000, "ha"),
+    "sack": Limit("A sack of {:,g} kg", 1, 1500, "kg"),
 }
 CHOICES = {
     "purpose": table.PURPOSES,
@@ -52,6 +53,8 @@ class SowingQuestion:
     tillering: str = "free"
     area: float | None = None
     """[ha]"""
+    sack: float | None = None
+    """Mass of seed in one, for the area; the table's if not given. [kg]"""
 
     def __post_init__(self):
         for name, limit in LIMITS.items():

@@ -127,6 +127,12 @@ class DayOfYear(click.ParamType):
     metavar="AREA",
     help="Such as '5 acres'; gives the seed needed.",
 )
+@click.option(
+    "--sack",
+    type=Measured("mass"),
+    metavar="MASS",
+    help="Seed in one sack, such as '50 kg'; else 25 kg.",
+)
 @json_option
 def command(as_json, germination, establishment, **asked):
     """Say how much seed a stand of plants takes, or what stand a rate leaves."""
