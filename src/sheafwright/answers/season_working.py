@@ -31,13 +31,13 @@ def season_steps(season):
     return (
         *season.known.steps,
         season.crops.likeliest.step,
-        *_development(),
+        *development_steps(),
         *season.crops.steps,
         *_seen(question.seen),
         *_summers(season),
         season.issued.step,
-        *_losses(season),
-        _fit_spell(),
+        *losses_steps(question.losses, season.losses),
+        fit_spell_step(),
         _valued(),
     )
 
@@ -50,7 +50,7 @@ def telling_steps(season):
     season : as in `season_steps`
     """
     summers, *_ = _summers(season)
-    rain_losses, *_ = _losses(season)
+    rain_losses, *_ = losses_steps(season.question.losses, season.losses)
     return summers, season.issued.step, rain_losses, _valued()
 
 
@@ -58,7 +58,8 @@ def _valued():
     return step_from_rows(wording.VALUED, *shipped("decision")["stopping"].values())
 
 
-def _development():
+def development_steps():
+    """How the crop comes to flower and ripens, by the book."""
     table = shipped("development")
     phases = table["phases"] | table["tall"]
     rows = [
@@ -96,8 +97,15 @@ def _summers(season):
         yield Step(wording.refused(learned.refused), "The weather record", MEASURED)
 
 
-def _losses(season):
-    path, losses = season.question.losses, season.losses
+def losses_steps(path, losses):
+    """What is lost by rain, by ripeness and by time, and how stooks dry.
+
+    Parameters
+    ----------
+    path : path or None
+        Of the grower's own table.
+    losses : sheafwright.core.inputs.losses.Losses
+    """
     for section, names in LOSSES.items():
         values = [getattr(getattr(losses, section), name) for name in names]
         says = SAYS[section](*values)
@@ -105,6 +113,7 @@ def _losses(season):
         yield Step(says, str(path), GIVEN) if path else step_from_rows(says, *rows)
 
 
-def _fit_spell():
+def fit_spell_step():
+    """What is called a fit spell."""
     rows = shipped("decision")["fit_week"].values()
     return step_from_rows(wording.fit_spell(*(row.value for row in rows)), *rows)
