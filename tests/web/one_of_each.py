@@ -16,6 +16,7 @@ from sheafwright.records.models import (
     MeterReading,
     Movement,
     Place,
+    PlantCount,
     Rick,
     Sale,
     SavedAnswer,
@@ -31,6 +32,7 @@ OUGHT = {
     Correction: {"certificate": None, "seed_lot": None},
     GerminationTest: {"came_up": [90, 91, 92, 93]},
     MeterReading: {"grain_pct": 20},
+    PlantCount: {"counts": [20, 25, 22]},
     Threshing: {"stook_set": None},
 }
 """What a field's own kind doesn't tell."""

@@ -10,6 +10,7 @@ import pytest
 from axe_core_python.sync_playwright import Axe
 from django.urls import get_resolver
 
+from sheafwright.web.asks import ASKS
 from sheafwright.web.forms.kinds import KINDS
 
 NO_PAGE = re.compile(
@@ -35,6 +36,9 @@ def routes(patterns, before=""):
 
 def addresses():
     for route in routes(get_resolver().url_patterns):
+        if "<slug:question>" in route:
+            yield from (route.replace("<slug:question>", each) for each in ASKS)
+            continue
         if "<slug:kind>" not in route:
             yield route
             continue

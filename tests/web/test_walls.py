@@ -18,6 +18,7 @@ from sheafwright.accounts.rights import RIGHTS, Right, Role
 from sheafwright.records.models import Lot, Movement, Place
 from sheafwright.web.api import api
 from sheafwright.web.api.kinds import API_KINDS
+from sheafwright.web.asks import ASKS
 from sheafwright.web.forms.kinds import KINDS
 from web.one_of_each import OneOfEach
 
@@ -125,6 +126,8 @@ def _choices(name, things):
         return ["<slug:slug>"]
     if name == "kind":
         return list(KINDS)
+    if name == "question":
+        return list(ASKS)
     model = MODELS[name.removesuffix("_id").replace("_", "")]
     return [things.of(model).pk]
 
@@ -185,7 +188,7 @@ def test_a_stranger_finds_nothing_of_ours(method, as_, ours):
 def test_what_is_theirs_isnt_to_be_had_through_our_own_door(as_, ours, theirs):
     client, before = as_("owner"), _rows()
     for route, pattern in OF_A_HOLDING.items():
-        if set(pattern.pattern.converters) <= {"slug", "kind"}:
+        if set(pattern.pattern.converters) <= {"slug", "kind", "question"}:
             continue
         for address, _said in addresses(route, ours.holding, theirs):
             for answer in (client.get(address), client.post(address)):

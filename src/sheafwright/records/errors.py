@@ -7,6 +7,7 @@ SheafwrightError
   SetApart         a lot that is kept back would leave: which, and how to clear it
   StillNeeded      an undone entry's material has gone on, or it is undone already
   NothingChanges   a weight is what the book says already
+  NotTested        seed whose weight or germination nobody wrote down: which
 """
 
 from sheafwright.core.errors import SheafwrightError
@@ -34,3 +35,7 @@ class StillNeeded(SheafwrightError):
 
 class NothingChanges(SheafwrightError):
     """A weight that the book has already."""
+
+
+class NotTested(SheafwrightError):
+    """Seed of which too little is known."""

@@ -381,3 +381,15 @@ def of_harvest(material, year):
 
 def older_lots(count):
     return ngettext("%(n)d older lot", "%(n)d older lots", count) % {"n": count}
+
+
+def seed_not_tested(lot, weight, tested):
+    """What to write down of a seed lot first."""
+    wanted = [
+        *([_("the weight of a thousand grains")] if weight is None else []),
+        *([_("a germination test")] if tested is None else []),
+    ]
+    return _("Of %(lot)s this is not written down yet: %(wanted)s.") % {
+        "lot": lot,
+        "wanted": _(" and ").join(wanted),
+    }

@@ -52,6 +52,11 @@ class Sheet:
     odds: str = ""
     sections: tuple[Section, ...] = ()
 
+    @property
+    def swaps(self):
+        """Whether a tap on it answers in place."""
+        return any(section.quick for section in self.sections)
+
 
 def sheet(request, said):
     return render(request, "web/sheet.html", {"sheet": said})

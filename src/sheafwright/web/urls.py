@@ -1,6 +1,7 @@
 from django.urls import include, path
 
 from sheafwright.web.views import (
+    ask,
     book,
     cutting,
     entry,
@@ -48,6 +49,7 @@ of_a_holding = [
     ),
     path("settings/place/", settings.place, name="place"),
     path("write/<slug:kind>/", write.write, name="write"),
+    path("ask/<slug:question>/", ask.ask, name="ask"),
     path("book/record-book.pdf", papers.book_pdf, name="book-pdf"),
     path("book/record-book.zip", papers.book_csv, name="book-csv"),
     path("book/events.jsonld", papers.book_epcis, name="book-epcis"),

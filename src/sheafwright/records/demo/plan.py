@@ -22,7 +22,12 @@ NAMES = (
 )
 """Of the fields beside those with the season's questions."""
 AREAS_HA = (1.4, 1.6, 1.1, 2.2, 1.9, 1.3, 0.8, 2.5)
-SOILS = ("silty clay loam", "sandy loam", "clay with flints", "loam over marl")
+SOILS = (
+    ("silty clay loam", Field.SoilKind.DEEP_SILT),
+    ("sandy loam", Field.SoilKind.LIGHT),
+    ("clay with flints", Field.SoilKind.DEEP_CLAY),
+    ("loam over marl", Field.SoilKind.MEDIUM),
+)
 ASPECTS = ("south", "west", "level", "south-east")
 VARIETIES = ("Little Joss", "Squarehead's Master", "Maris Widgeon", "Yeoman")
 SPRING_VARIETY = "April Bearded"
@@ -98,13 +103,15 @@ def _ground(book, invented, number, years, is_new):
         times = f" {turn // len(NAMES) + 1}"
     name = named[0].name if named else NAMES[turn % len(NAMES)] + times
     area = named[0].area if named else AREAS_HA[turn % len(AREAS_HA)]
+    soil, soil_kind = SOILS[number % len(SOILS)]
     field = book.write(
         field_create,
         f"field {number}",
         name=name,
         area_ha=area,
         outline_file=_outline(number, area),
-        soil=SOILS[number % len(SOILS)],
+        soil=soil,
+        soil_kind=soil_kind,
         aspect=ASPECTS[number % len(ASPECTS)],
     )
     taken = datetime.date(years[-1] - 1 if is_new else years[0] - 4, 3, 25)

@@ -3,7 +3,7 @@
 import datetime
 
 from sheafwright.feeds.weather import read
-from sheafwright.records.models import FieldStatus
+from sheafwright.records.models import FieldStatus, Ley
 from sheafwright.records.services.ground import field_status_add, input_apply, ley_add
 from sheafwright.records.services.inspection import (
     certificate_add,
@@ -67,6 +67,8 @@ def _ley(book, field, day, said):
         f"{field} ley {day.year}",
         field=field,
         what="red clover and ryegrass",
+        sward=Ley.Sward.CLOVER,
+        use=Ley.Use.CUT_AND_GRAZED,
         sown=sown,
         ploughed=ploughed,
     )

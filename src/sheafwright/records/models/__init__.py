@@ -5,11 +5,18 @@ from sheafwright.records.models.crop import (
     Cut,
     MeterReading,
     Observation,
+    PlantCount,
     Sowing,
     StookSet,
     WeedWalk,
 )
-from sheafwright.records.models.ground import Field, FieldStatus, InputApplied, Ley
+from sheafwright.records.models.ground import (
+    Field,
+    FieldStatus,
+    InputApplied,
+    Ley,
+    PastCrop,
+)
 from sheafwright.records.models.inspection import (
     Certificate,
     Cleaning,
@@ -24,6 +31,7 @@ from sheafwright.records.models.material import (
     Place,
     ToSettle,
 )
+from sheafwright.records.models.plan import AreaWanted, PlanFixed
 from sheafwright.records.models.saved import SavedAnswer
 from sheafwright.records.models.seed import GerminationTest, SeedHealthTest, SeedLot
 from sheafwright.records.models.store import (
@@ -43,6 +51,7 @@ from sheafwright.records.models.work import (
 )
 
 __all__ = [
+    "AreaWanted",
     "Balance",
     "Certificate",
     "Cleaning",
@@ -65,7 +74,10 @@ __all__ = [
     "MeterReading",
     "Movement",
     "Observation",
+    "PastCrop",
     "Place",
+    "PlanFixed",
+    "PlantCount",
     "Rick",
     "RickReading",
     "Sale",

@@ -56,6 +56,23 @@ class Observation(Entry):
         ordering = ("date", "made_at")
 
 
+class PlantCount(Entry):
+    """Plants counted in small areas of one size, at about three leaves."""
+
+    sowing = models.ForeignKey(
+        Sowing, models.PROTECT, verbose_name=_("field"), related_name="plant_counts"
+    )
+    date = models.DateField(_("counted on"))
+    counts = models.JSONField(_("plants, place by place"))
+    """A count a place."""
+    place_m2 = models.FloatField(
+        _("size of each place, m²"), validators=between(0.01, 10)
+    )
+
+    class Meta:
+        ordering = ("date", "made_at")
+
+
 class WeedWalk(Entry):
     sowing = models.ForeignKey(
         Sowing, models.PROTECT, verbose_name=_("field"), related_name="weed_walks"

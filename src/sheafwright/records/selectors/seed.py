@@ -6,7 +6,9 @@ from django.db.models import Q
 from django.http import Http404
 
 from sheafwright.answers.germination import Germination, germination
+from sheafwright.records import wording
 from sheafwright.records.clock import today
+from sheafwright.records.errors import NotTested
 from sheafwright.records.models import SeedHealthTest, SeedLot, Sowing
 
 
@@ -35,6 +37,15 @@ def seed_lot(*, holding, id):
     if lot is None:
         raise Http404
     return _seen(lot)
+
+
+def seed_lot_tested(lot):
+    """Thousand-grain weight and germination of a lot. [g], [0–1]"""
+    weight = lot.thousand_grain_weight_g
+    tested = seed_lot(holding=lot.holding, id=lot.pk).germination
+    if weight is None or tested is None:
+        raise NotTested(wording.seed_not_tested(lot, weight, tested))
+    return weight, tested.share
 
 
 def _lots(holding):

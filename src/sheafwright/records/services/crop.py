@@ -5,7 +5,13 @@ from django.utils.translation import gettext as _
 
 from sheafwright.answers.question import STAGES
 from sheafwright.feeds.crop import sign_ladders, variety_classes
-from sheafwright.records.models import MeterReading, Observation, Sowing, WeedWalk
+from sheafwright.records.models import (
+    MeterReading,
+    Observation,
+    PlantCount,
+    Sowing,
+    WeedWalk,
+)
 from sheafwright.records.photos import photo_kept
 from sheafwright.records.selectors.crop import seen_stages
 from sheafwright.records.services.checks import (
@@ -18,6 +24,8 @@ from sheafwright.records.services.checks import (
 )
 from sheafwright.records.services.entry import entry_add, entry_write, writing
 
+MOST_PLACES = 100
+"""Nobody counts in more."""
 PACED_OUT = 1.05
 """A field paced out may come this much larger than the map has it."""
 
@@ -90,6 +98,23 @@ def observation_record(
             **said,
         )
     return seen
+
+
+def plant_count_record(*, holding, sowing, date, counts, **said):
+    happened(holding, date, sowing.date, _("it was sown"))
+    if (
+        not counts
+        or len(counts) > MOST_PLACES
+        or not all(0 <= n <= 5000 for n in counts)
+    ):
+        refuse(
+            "counts",
+            _("Counts should be from 1 to %(most)d whole numbers, none below 0.")
+            % {"most": MOST_PLACES},
+        )
+    return entry_add(
+        PlantCount, holding=holding, sowing=sowing, date=date, counts=counts, **said
+    )
 
 
 def weed_walk_record(*, holding, sowing, date, **said):

@@ -2,8 +2,15 @@
 
 from django.utils.translation import gettext as _
 
-from sheafwright.records.models import Field, FieldStatus, InputApplied, Ley
-from sheafwright.records.services.checks import in_order, not_ahead
+from sheafwright.records.clock import today
+from sheafwright.records.models import (
+    Field,
+    FieldStatus,
+    InputApplied,
+    Ley,
+    PastCrop,
+)
+from sheafwright.records.services.checks import in_order, not_ahead, refuse
 from sheafwright.records.services.corrections import put_right
 from sheafwright.records.services.entry import entry_add
 
@@ -63,6 +70,18 @@ def ley_add(*, holding, sown=None, ploughed=None, **said):
     not_ahead(holding, ploughed, "ploughed")
     in_order(sown, ploughed, _("it was sown"), "ploughed")
     return entry_add(Ley, holding=holding, sown=sown, ploughed=ploughed, **said)
+
+
+def past_crop_add(*, holding, field, harvest_year, **said):
+    """What a field bore before the record, or that was not sown from it."""
+    last = today(holding).year
+    if harvest_year > last:
+        refuse("harvest_year", _("That harvest is still to come."))
+    if field.sowings.filter(harvest_year=harvest_year).exists():
+        refuse("harvest_year", _("A sowing is written down for that harvest already."))
+    return entry_add(
+        PastCrop, holding=holding, field=field, harvest_year=harvest_year, **said
+    )
 
 
 def input_apply(*, holding, date, **said):

@@ -57,6 +57,12 @@ MORE = {
             Field(min_length=1, max_length=16),
         ]
     },
+    "plant-count": {
+        "counts": typing.Annotated[
+            list[typing.Annotated[int, Field(ge=0, le=5000)]],
+            Field(min_length=1, max_length=100),
+        ]
+    },
     "sowing": {"variety_class": (typing.Literal[("", *variety_classes())], "")},
     "observation": {
         "stage": (typing.Literal[("", *STAGES)], ""),

@@ -1,4 +1,4 @@
-"""Fields for what a person types: quantities in any unit, and trays of seedlings."""
+"""Fields for what a person types: quantities in any unit, and counts."""
 
 from django import forms
 from django.core.exceptions import ValidationError
@@ -54,7 +54,7 @@ class QuantityField(forms.CharField):
         return number
 
 
-class TraysField(forms.CharField):
+class CountsField(forms.CharField):
     """Counts such as ``84 79 88 81``."""
 
     def clean(self, value):

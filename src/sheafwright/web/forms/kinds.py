@@ -19,9 +19,9 @@ from sheafwright.records.services.stock import WAYS
 from sheafwright.records.services.threshing import Outturn
 from sheafwright.web.forms.fields import (
     BytesField,
+    CountsField,
     QuantityField,
     StockField,
-    TraysField,
     date_widget,
 )
 
@@ -210,7 +210,8 @@ CARE_RICK = _(
 KINDS = {
     "field": Kind(
         _("Add a field"), models.Field, "ground:field_create",
-        ("name", "soil", "aspect", "note"), "ground", Right.RUN,
+        ("name", "soil", "soil_kind", "aspect", "stays_grass", "note"), "ground",
+        Right.RUN,
         {
             "area_ha": _area(_("area"), required=False),
             "outline_file": lambda m: BytesField(
@@ -221,7 +222,8 @@ KINDS = {
     ),
     "field-correction": Kind(
         _("Put a field's facts right"), models.Field, "ground:field_correct",
-        ("name", "soil", "aspect", "note"), "ground", Right.RUN,
+        ("name", "soil", "soil_kind", "aspect", "stays_grass", "note"), "ground",
+        Right.RUN,
         {
             "field": _model(models.Field, _("field")),
             "area_ha": _area(_("area"), required=False),
@@ -237,8 +239,22 @@ KINDS = {
         ("field", "way", "since", "note"), "ground", Right.RUN,
     ),
     "ley": Kind(
-        _("What a field grew before"), models.Ley, "ground:ley_add",
-        ("field", "what", "sown", "ploughed", "note"), "ground", Right.RUN,
+        _("A ley, and when it was ploughed"), models.Ley, "ground:ley_add",
+        ("field", "what", "sward", "use", "sown", "ploughed", "note"), "ground",
+        Right.RUN,
+    ),
+    "past-crop": Kind(
+        _("What a field bore before"), models.PastCrop, "ground:past_crop_add",
+        ("field", "harvest_year", "crop", "note"), "ground", Right.RUN,
+    ),
+    "plan-fixed": Kind(
+        _("Fix what a field bears in a year"), models.PlanFixed, "plan:plan_fix",
+        ("field", "harvest_year", "crop", "note"), "ground", Right.RUN,
+    ),
+    "area-wanted": Kind(
+        _("How much of a crop you want in a year"), models.AreaWanted,
+        "plan:area_want", ("harvest_year", "crop", "least_ha", "most_ha", "note"),
+        "ground", Right.RUN,
     ),
     "input": Kind(
         _("Something put on a field"), models.InputApplied, "ground:input_apply",
@@ -267,7 +283,7 @@ KINDS = {
         _("A germination test"), models.GerminationTest, "seed:germination_test_add",
         ("seed_lot", "date", "seeds_each", "note"), "seed", Right.DO_WORK,
         {
-            "came_up": lambda m: TraysField(
+            "came_up": lambda m: CountsField(
                 label=_("came up, tray by tray"), help_text=_("As 84 79 88 81.")
             )
         },
@@ -301,6 +317,15 @@ KINDS = {
         {"stage": _choice(_("stage"), [(s, STAGE_NAMES[s]) for s in STAGES])}
         | SIGN_FIELDS,
         (Signs,),
+    ),
+    "plant-count": Kind(
+        _("Count the plants"), models.PlantCount, "crop:plant_count_record",
+        ("sowing", "date", "place_m2", "note"), "growing", Right.DO_WORK,
+        {
+            "counts": lambda m: CountsField(
+                label=_("plants, place by place"), help_text=_("As 31 24 28 35 22.")
+            )
+        },
     ),
     "weed-walk": Kind(
         _("A walk for weeds"), models.WeedWalk, "crop:weed_walk_record",

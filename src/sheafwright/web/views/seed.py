@@ -6,6 +6,7 @@ from sheafwright.records.clock import today
 from sheafwright.records.selectors.crop import sowings_of
 from sheafwright.records.selectors.seed import seed_lots
 from sheafwright.web.access import for_right
+from sheafwright.web.asks import ask_action
 from sheafwright.web.sheets import Section, Sheet, sheet, write_action
 from sheafwright.web.tables import Column, Table
 from sheafwright.web.templatetags.said import area, day_and_year, rate
@@ -19,7 +20,12 @@ def seed(request):
     lots = seed_lots(holding=holding)
     sections = (
         *(_lot(request, lot) for lot in lots),
-        Section(actions=write_action(request, "seed-lot")),
+        Section(
+            actions=(
+                ask_action(request, "seed-rate"),
+                *write_action(request, "seed-lot"),
+            )
+        ),
         _sown(request, sowings_of(holding=holding)[:MOST_SOWN]),
     )
     answer = wording.seed_headline(lots, today(holding))

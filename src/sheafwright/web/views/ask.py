@@ -1,0 +1,27 @@
+"""One page for every question that is answered as soon as it is asked."""
+
+from django.http import Http404
+from django.shortcuts import render
+
+from sheafwright.accounts.rights import Right
+from sheafwright.web.access import for_right
+from sheafwright.web.asks import ASKS
+from sheafwright.web.errors import told_on
+
+
+@for_right(Right.SEE_WORK)
+def ask(request, question):
+    asked = ASKS.get(question)
+    if asked is None:
+        raise Http404
+    make, told = asked.form_class(request.membership), None
+    if request.method == "POST":
+        form = make(request.POST)
+        if form.is_valid():
+            with told_on(form):
+                told = asked.tell(**form.cleaned_data)
+    else:
+        form = make(initial=request.GET.dict())
+    context = {"ask": asked, "form": form, "told": told}
+    refused = form.is_bound and not told
+    return render(request, "web/ask.html", context, status=400 if refused else 200)
