@@ -12,7 +12,7 @@ from collections.abc import Callable
 from importlib import resources
 from pathlib import Path
 
-from django.db.models import OuterRef, Subquery
+from django.db.models import Max
 
 from sheafwright import __version__
 from sheafwright.core.errors import SheafwrightError
@@ -73,13 +73,18 @@ def _fill(holding, due):
     )
 
 
-def saved(*, holding, question, with_charts=False):
-    """Subject to the last answer kept for it."""
-    kept = SavedAnswer.objects.filter(holding=holding, question=question)
-    of_it = kept.filter(subject=OuterRef("subject")).order_by("-made_at")
-    last = kept.filter(pk=Subquery(of_it.values("pk")[:1]))
-    answers = last if with_charts else last.defer("chart")
-    return {answer.subject: answer for answer in answers}
+def saved(*, question, about, with_charts=False):
+    """Id of each of these sowings or stook sets to the last answer kept for it."""
+    kept = SavedAnswer.objects.filter(
+        holding__in={each.holding_id for each in about},
+        question=question,
+        subject__in=[each.pk for each in about],
+    )
+    # A season leaves hundreds, each long: only their days are read to find the last.
+    last = dict(kept.values_list("subject").annotate(Max("made_at")))
+    answers = kept.filter(made_at__in=last.values())
+    answers = answers if with_charts else answers.defer("chart")
+    return {a.subject: a for a in answers if a.made_at == last[a.subject]}
 
 
 def due_answers(holding):

@@ -98,12 +98,9 @@ ORDER = {"cut": 0, "wait": 1, "too_late": 2, "not_fit": 3, "": 4}
 
 def crops_standing(*, holding, field=None):
     """Those of the holding, or of one field."""
-    kept = saved(holding=holding, question="outlook")
-    crops = [
-        Crop(sowing, kept.get(sowing.pk))
-        for sowing in standing(holding)
-        if field is None or sowing.field == field
-    ]
+    sowings = [s for s in standing(holding) if field in (None, s.field)]
+    kept = saved(question="outlook", about=sowings)
+    crops = [Crop(sowing, kept.get(sowing.pk)) for sowing in sowings]
     return sorted(
         crops, key=lambda crop: (ORDER[crop.action], str(crop.said and crop.soft_dough))
     )

@@ -83,8 +83,9 @@ def _ricks(holding):
 
 
 def _fields(holding):
-    kept = saved(holding=holding, question="outlook")
-    for sowing in standing(holding):
+    sowings = list(standing(holding))
+    kept = saved(question="outlook", about=sowings)
+    for sowing in sowings:
         answer = kept.get(sowing.pk)
         if answer is None or "refused" in answer.said:
             continue
@@ -112,8 +113,9 @@ def _field(sowing, said, day):
 
 
 def _stooks(holding):
-    kept = saved(holding=holding, question="stooks")
-    for stook_set in stooks_in_hand(holding=holding):
+    sets = list(stooks_in_hand(holding=holding))
+    kept = saved(question="stooks", about=sets)
+    for stook_set in sets:
         answer = kept.get(stook_set.pk)
         if answer is None or "refused" in answer.said:
             continue

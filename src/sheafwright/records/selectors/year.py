@@ -13,9 +13,9 @@ from sheafwright.records.models import (
     Observation,
     Place,
     Sale,
-    SavedAnswer,
     Threshing,
 )
+from sheafwright.records.saved import saved
 from sheafwright.records.selectors.crop import seen_stages
 from sheafwright.records.selectors.undone import not_undone
 
@@ -104,13 +104,8 @@ def _expected(told, name):
 
 def _told(sowings):
     """Sowing to the stages that its last outlook tells of."""
-    kept = SavedAnswer.objects.filter(
-        question="outlook", subject__in=[sowing.pk for sowing in sowings]
-    )
-    return {
-        answer.subject: answer.said.get("stages", {})
-        for answer in kept.order_by("made_at").only("subject", "said")
-    }
+    kept = saved(question="outlook", about=sowings)
+    return {pk: answer.said.get("stages", {}) for pk, answer in kept.items()}
 
 
 def _ways(sowings):

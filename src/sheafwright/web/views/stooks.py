@@ -15,8 +15,8 @@ from sheafwright.web.templatetags.said import odds, weekday
 @for_right(Right.SEE_WORK)
 def stooks(request):
     holding = request.membership.holding
-    kept = saved(holding=holding, question="stooks", with_charts=True)
     sets = list(stooks_in_hand(holding=holding))
+    kept = saved(question="stooks", about=sets, with_charts=True)
     sections = [_set(request, each, kept.get(each.pk)) for each in sets]
     said = next((each.sentence for each in sections if each.drawing), "")
     first, rest = wording.first_sentence(said) if said else ("", "")
