@@ -10,7 +10,7 @@ import jsonschema
 import numpy as np
 import pytest
 
-from sheafwright.answers.lodging import MUCH, TIMES, LodgingQuestion, will_it_stand
+from sheafwright.answers.lodging import MUCH, LodgingQuestion, will_it_stand
 from sheafwright.core.errors import NotEnoughWeather, OutOfRange, UnreadableInput
 from sheafwright.feeds.holding import demo_holding
 from sheafwright.feeds.lodging import Crop, reference_crop
@@ -107,6 +107,14 @@ def test_the_reference_field_is_as_likely_to_lie_as_itself(ask):
     assert "about as likely to go down as your reference field" in answer.sentence
 
 
+def test_where_neither_ever_lies_they_are_as_likely(ask):
+    answer, never = ask(), np.zeros(2010)
+    shares = dict.fromkeys(answer.shares, never)
+    assert "about as likely" in dataclasses.replace(answer, shares=shares).sentence
+    shares["asked"] = never + 0.5
+    assert "more than twice" in dataclasses.replace(answer, shares=shares).sentence
+
+
 def test_a_reference_field_of_ones_own_is_the_one_compared_with(ask):
     answer = ask(reference=dataclasses.replace(CROP, height_m=0.8))
     assert "0.8 m tall" in answer.sentence
@@ -180,7 +188,7 @@ def test_stem_and_root_make_the_whole(ask):
 def test_the_same_luck_gives_the_same_answer_and_another_nearly_so(ask):
     again = will_it_stand(ask().question)
     assert again.to_json() == ask().to_json()
-    assert chance(ask(seed=2)) == pytest.approx(chance(ask()), abs=0.08)
+    assert chance(ask(seed=2)) == pytest.approx(chance(ask()), abs=0.03)
 
 
 def test_crops_that_stood_make_this_one_likelier_to_and_crops_that_lay_do_not(
@@ -190,7 +198,7 @@ def test_crops_that_stood_make_this_one_likelier_to_and_crops_that_lay_do_not(
     stood = ask(own_lodging=notebook(dict.fromkeys(sowings, 0)))
     lay = ask(own_lodging=notebook(dict.fromkeys(sowings, 80)))
     assert chance(stood) < chance(ask()) < chance(lay)
-    assert np.median(stood.stands.factor) > 1 > np.median(lay.stands.factor)
+    assert np.median(stood.stands.factor) > np.median(lay.stands.factor)
     assert "8 crops that you wrote down" in stood.sentence
     assert "trust the comparison" not in stood.sentence
     assert "by what lay in past years: 2015 0%" in says(stood)
@@ -267,7 +275,7 @@ def test_a_record_without_wind_is_refused(ask, tmp_path):
 
 def worst_years(answer, name):
     """In the worst of 3.5 years: fields with over a tenth down, and the area down."""
-    by_season = answer.shares[name].reshape(TIMES, -1)
+    by_season = answer.shares[name].reshape(-1, len(answer.gales.years))
     order = np.argsort(by_season.mean(axis=0))[::-1]
     worst = by_season[:, order[: round(len(order) / 3.5)]]
     return (worst > MUCH).mean(), worst.mean()
@@ -306,7 +314,7 @@ def test_severe_years_on_real_gusts_are_of_the_size_that_guidance_reports(
         dataclasses.replace(question, latitude=latitude, altitude=altitude)
     )
     fields, area = worst_years(answer, "reference")
-    assert fields > 0.5 / 2.5
+    assert fields > 0.5 / 3
     assert 0.15 / 2 < area < 0.20 * 2
     assert worst_years(answer, "asked") > (fields, area)
     for change in answer.question.changes:

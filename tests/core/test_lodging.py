@@ -11,6 +11,7 @@ from sheafwright.core.inputs.lodging import Husbandry, StandingPrior
 from sheafwright.core.lodging.anchorage import anchorage_strength
 from sheafwright.core.lodging.learning import (
     angular,
+    chosen,
     factor_grid,
     prior_weights,
     weigh,
@@ -33,8 +34,8 @@ from sheafwright.core.lodging.stem import failing_gust, self_weight, stem_streng
 from sheafwright.core.lodging.wind import (
     GustLine,
     gust_at_crop,
+    gust_from_wind,
     gust_line,
-    gusts_from_wind,
 )
 from sheafwright.core.soil.strength import topsoil_wetness
 from sheafwright.feeds import lodging
@@ -302,6 +303,9 @@ def test_crops_are_told_apart_in_one_call_as_in_many():
 def test_draws_lie_about_the_table_and_only_where_it_is_doubted():
     many = drawn(4000, 3)
     spread = np.median(many.root_spread)
+    scores = np.log(many.drag[:, 0] / MEDIUM.drag) / lodging.doubt().drag
+    # One of each four-thousandth part of the chances.
+    assert abs(scores.mean()) < 1e-3
     assert spread == pytest.approx(MEDIUM.root_spread, rel=0.01)
     assert np.log(many.drag[:, 0]).std() == pytest.approx(
         lodging.doubt().drag, rel=0.05
@@ -347,11 +351,11 @@ def test_a_hollow_stem_is_weaker_than_a_thick_walled_one():
     assert (np.diff(walls) > 0).all()
 
 
-def test_gusts_made_from_the_mean_wind_scatter_as_those_learned_from():
+def test_a_stations_line_of_gusts_is_found_again():
     rng = np.random.default_rng(8)
     wind = 6 * rng.weibull(2, 20_000) + 0.3
     true = GustLine(1.1, 0.8, 0.2)
-    gust = gusts_from_wind(wind, true, rng)
+    gust = gust_from_wind(wind, true) * rng.lognormal(0, true.sd, wind.shape)
     assert gust_line(wind, gust) == pytest.approx(true, abs=0.01)
     gust[::3] = np.nan
     assert gust_line(wind, gust) == pytest.approx(true, abs=0.02)
@@ -403,3 +407,11 @@ def test_a_known_factor_is_found_again_and_the_interval_holds_it_as_often_as_it_
     assert np.corrcoef(means, np.log(true))[0, 1] > 0.6
     assert np.std(means - np.log(true)) < 0.8 * PRIOR.factor_sd
     assert held.mean() == pytest.approx(0.8, abs=0.1)
+
+
+def test_stands_are_chosen_in_proportion_to_their_weights(loads):
+    weights = weigh(loads, np.full(YEARS, 0.2), PRIOR)
+    factor, draw = chosen(weights, 50_000, np.random.default_rng(1))
+    often = np.zeros(weights.shape)
+    np.add.at(often, (factor, draw), 1 / 50_000)
+    np.testing.assert_allclose(often, weights, atol=1 / 50_000)

@@ -7,7 +7,7 @@ import numpy as np
 from sheafwright.answers.sowing_seasons import Crops
 from sheafwright.answers.working import MEASURED, Step, step_from_rows
 from sheafwright.core.errors import NotEnoughWeather
-from sheafwright.core.lodging.wind import gust_line, gusts_from_wind
+from sheafwright.core.lodging.wind import gust_from_wind, gust_line
 from sheafwright.feeds import lodging
 from sheafwright.feeds.tables import shipped
 from sheafwright.feeds.weather.checks import shipped_checks
@@ -27,7 +27,10 @@ class Gales:
     first: int
     """Position in its season of the first day here."""
     gust: np.ndarray
-    """At the mast, (season, day). [m s⁻¹]"""
+    """At the mast, as measured or else the middle of what it may be, (season, day).
+    [m s⁻¹]"""
+    gust_sd: np.ndarray
+    """Standard deviation of its logarithm, 0 where measured, (season, day). [1]"""
     rain: np.ndarray
     """(season, day). [mm d⁻¹]"""
     evapotranspiration: np.ndarray
@@ -44,15 +47,24 @@ class Gales:
         """Harvest years, (season,)."""
         return self.crops.days.years
 
+    def gusts(self, season, rng):
+        """Possible gusts at the mast in some seasons, (draw, day). [m s⁻¹]
 
-def gales(crops, rng):
+        Parameters
+        ----------
+        season : array_like of int, shape (draw,)
+            Positions among the seasons.
+        rng : numpy.random.Generator
+        """
+        return self.gust[season] * rng.lognormal(0.0, self.gust_sd[season])
+
+
+def gales(crops):
     """`Gales` of some crops.
 
     Parameters
     ----------
     crops : Crops
-    rng : numpy.random.Generator
-        For gusts on days that have only a mean wind.
     """
     days, weather = crops.days, crops.days.known.weather
     ear_out, end = _stands(crops)
@@ -60,10 +72,10 @@ def gales(crops, rng):
     day = np.arange(first, int(np.nanmax(end)) + 1)
     standing = (day >= ear_out[..., np.newaxis]) & (day <= end[..., np.newaxis])
     in_ear = (days.start[:, np.newaxis] + day)[standing.any(axis=0)]
-    gust, step = _gusts(days.known.record, in_ear, rng)
+    gust, gust_sd, step = _gusts(days.known.record, in_ear)
     columns = [
         days.of(each)[:, day]
-        for each in (gust, weather.rain, weather.evapotranspiration)
+        for each in (gust, gust_sd, weather.rain, weather.evapotranspiration)
     ]
     whole = _whole(*columns, standing)
     _refuse_few(days, whole)
@@ -88,7 +100,7 @@ def _stands(crops):
     return crops.growth.ear_out, np.nan_to_num(crops.harvest.cut, nan=last)
 
 
-def _whole(gust, rain, evapotranspiration, standing):
+def _whole(gust, _, rain, evapotranspiration, standing):
     """Seasons with every day's wind and rain as long as a crop stands, (season,)."""
     in_ear = standing.any(axis=0)
     after = np.cumsum(in_ear[:, ::-1], axis=-1)[:, ::-1] == 0
@@ -107,8 +119,8 @@ def _refuse_few(days, whole):
         )
 
 
-def _gusts(record, in_ear, rng):
-    """Every day's strongest gust, (day,), and the step that says how. [m s⁻¹]
+def _gusts(record, in_ear):
+    """Every day's strongest gust [m s⁻¹], its doubt [1], and the step that says how.
 
     Learned from days on which crops stood in ear: winter's gusts are others.
     """
@@ -118,8 +130,9 @@ def _gusts(record, in_ear, rng):
     own = np.count_nonzero(np.isfinite(gust[in_ear]) & (wind[in_ear] > 0)) >= LEAST_BOTH
     usual = lodging.usual_gust_line()
     line = gust_line(wind[in_ear], gust[in_ear]) if own else usual
-    made = gusts_from_wind(wind, line, rng)
-    return np.where(np.isnan(gust), made, gust), _gusts_step(gust, made, own, line)
+    missing, made = np.isnan(gust), gust_from_wind(wind, line)
+    step = _gusts_step(gust, made, own, line)
+    return np.where(missing, made, gust), np.where(missing, line.sd, 0.0), step
 
 
 def _gusts_step(gust, made, own, line):
@@ -128,7 +141,7 @@ def _gusts_step(gust, made, own, line):
     says = f"Strongest gust of the day measured on {measured:,} of {gust.size:,} days"
     if not n_made:
         return Step(f"{says}.", "The weather record", MEASURED)
-    at = f"at a mean of 5 m/s, {np.exp(line.at_one) * 5**line.slope:.0f} m/s"
+    at = f"at a mean of 5 m/s, {gust_from_wind(5, line):.0f} m/s"
     says = f"{says}; on {n_made:,} made from the day's mean wind: {at}, or so"
     if own:
         return Step(f"{says}, as this station has it.", "The weather record", MEASURED)

@@ -18,10 +18,9 @@ from sheafwright.answers.lodging_working import (
 from sheafwright.answers.season_past import Variety, harvest_year, variety
 from sheafwright.answers.sowing_seasons import crops, dates_in, season_days
 from sheafwright.core.chance.quantiles import weighted_quantiles
-from sheafwright.core.crop.learning import resample
 from sheafwright.core.errors import OutOfRange
 from sheafwright.core.inputs.lodging import Husbandry, Mechanics
-from sheafwright.core.lodging.learning import factor_grid, prior_weights, weigh
+from sheafwright.core.lodging.learning import chosen, factor_grid, weigh
 from sheafwright.core.lodging.season import (
     Both,
     Days,
@@ -37,8 +36,8 @@ from sheafwright.core.soil.strength import topsoil_capacity, topsoil_wetness
 from sheafwright.feeds import decision, lodging
 from sheafwright.feeds.lodging import Crop, Lodged
 
-STANDS, PATCHES, TIMES = 200, 50, 12
-"""Possible stands, patches of each, and how often each season is met."""
+STANDS, PATCHES, DRAWS = 1000, 40, 2000
+"""Possible stands, patches of each, and how many meet some season, at least."""
 MUCH = 0.1
 """A field is called lodged when more than so much of it lies. [0–1]"""
 LATER = datetime.timedelta(21)
@@ -248,26 +247,14 @@ class LodgingAnswer:
 
 def will_it_stand(question):
     """The answer to a `LodgingQuestion`, `LodgingAnswer`."""
-    for_gusts, for_stands, for_seasons = np.random.default_rng(question.seed).spawn(3)
-    known = known_weather(question)
+    for_stands, for_gusts = np.random.default_rng(question.seed).spawn(2)
     sown = question.crop.sown
     sort = variety(question.variety_class, sown.month, sown.day)
     grown = {"asked": question.crop, "reference": question.beside, **question.changes}
     seen = _seen(question)
-    sowings = _sowings([*grown.values(), *(each.crop for each in seen)])
-    made = crops(
-        season_days(known, sowings), sort.phases, sort.filling, decision.losses(None)
-    )
-    gale = gales(made, for_gusts)
-    candidates = draw_mechanics(
-        lodging.mechanics(question.soil),
-        lodging.doubt(),
-        lodging.patches(),
-        (STANDS, PATCHES),
-        for_stands,
-    )
-    stands = _stands(candidates, seen, gale, for_seasons)
-    days = _days(gale, stands.season, stands.mechanics, grown.values())
+    gale = _gales(question, sort, [*grown.values(), *(s.crop for s in seen)])
+    stands = _stands(question.soil, seen, gale, for_stands)
+    days = _days(gale, stands.season, stands.mechanics, grown.values(), for_gusts)
     husbandry, effects = _husbandry(grown.values()), lodging.effects()
 
     def shares(factor):
@@ -298,34 +285,34 @@ def _seen(question):
     return lodging.own_lodging(question.own_lodging, question.beside)
 
 
-def _sowings(grown):
-    """Month and day of every sowing once, in the order of the season."""
-    year = {crop: harvest_year(crop.sown) for crop in grown}
-    days = {
-        (crop.sown.month, crop.sown.day): dates_in(
-            np.array([2001]), crop.sown.month, crop.sown.day
-        )[0]
-        for crop in year
-    }
-    return sorted(days, key=days.get)
+def _gales(question, sort, grown):
+    """The `Gales` of some crops."""
+    sowings = {(crop.sown.month, crop.sown.day) for crop in grown}
+    in_order = sorted(sowings, key=lambda day: dates_in(np.array([2001]), *day)[0])
+    days = season_days(known_weather(question), in_order)
+    return gales(crops(days, sort.phases, sort.filling, decision.losses(None)))
 
 
-def _stands(candidates, seen, gale, rng):
-    """`Stands`, each season met as often."""
-    prior = lodging.standing_prior()
-    weights = np.outer(prior_weights(prior), np.full(STANDS, 1 / STANDS))
-    if seen:
-        loads = [_load(each, candidates, gale) for each in seen]
-        weights = weigh(np.array(loads), [each.share for each in seen], prior)
-    season = np.tile(np.arange(len(gale.years)), TIMES)
-    chosen = resample(weights.ravel(), len(season), rng)
-    factor, stand = np.unravel_index(chosen, weights.shape)
-    return Stands(
-        taken(candidates, stand), factor_grid(prior)[factor], season, tuple(seen)
+def _stands(soil, seen, gale, rng):
+    """`Stands` on a soil, by what was seen; each season met as often."""
+    candidates = draw_mechanics(
+        lodging.mechanics(soil),
+        lodging.doubt(),
+        lodging.patches(),
+        (STANDS, PATCHES),
+        rng,
     )
+    prior = lodging.standing_prior()
+    loads = [_load(each, candidates, gale, rng) for each in seen]
+    loads = np.reshape(loads, (len(seen), STANDS, PATCHES))
+    weights = weigh(loads, [each.share for each in seen], prior)
+    n_seasons = len(gale.years)
+    season = np.tile(np.arange(n_seasons), -(-DRAWS // n_seasons))
+    factor, stand = chosen(weights, len(season), rng)
+    return Stands(taken(candidates, stand), factor_grid(prior)[factor], season, seen)
 
 
-def _load(seen, candidates, gale):
+def _load(seen, candidates, gale, rng):
     """Worst of the season in which something lay, (draw, patch). [1]"""
     year = harvest_year(seen.crop.sown)
     at = np.flatnonzero(gale.years == year)
@@ -335,20 +322,21 @@ def _load(seen, candidates, gale):
             f"wind and rain of {year} are not whole on record; it should be of a "
             f"harvest from {gale.years.min()} to {gale.years.max()} that is."
         )
-    days = _days(gale, np.full(STANDS, at[0]), candidates, [seen.crop])
+    days = _days(gale, np.full(STANDS, at[0]), candidates, [seen.crop], rng)
     husbandry = _husbandry([seen.crop])
     felt = felt_gusts(days, husbandry.height, candidates)
     return load(felt, failing_gusts(husbandry, candidates, lodging.effects()))[0]
 
 
-def _days(gale, season, mechanics, grown):
+def _days(gale, season, mechanics, grown, rng):
     """`Days` of some seasons, (draw,), for the soils of as many stands."""
     capacity = topsoil_capacity(mechanics.rooting_depth, mechanics.available_water)
     wetness = topsoil_wetness(
         gale.rain[season], gale.evapotranspiration[season], capacity[:, 0]
     )
     rows = [_row(gale, crop) for crop in grown]
-    return Days(gale.gust[season], wetness, gale.standing[np.ix_(rows, season)])
+    standing = gale.standing[np.ix_(rows, season)]
+    return Days(gale.gusts(season, rng), wetness, standing)
 
 
 def _row(gale, crop):

@@ -100,7 +100,9 @@ def change_named(change):
 
 def _against(answer):
     chances = answer.chances
-    times = np.inf if answer.times is None else answer.times
+    times = answer.times
+    if times is None:
+        times = np.inf if chances["asked"] else 1.0
     called = next(words for most, words in TIMES if times <= most)
     return (
         f"This crop is {called} your reference field "

@@ -136,4 +136,4 @@ class StandingPrior:
     factor_sd: float
     """Standard deviation of its logarithm. [1]"""
     share_error: float
-    """Of a share judged by eye, on the angular scale. [rad]"""
+    """Standard deviation of a share seen about the one worked out, angular. [rad]"""

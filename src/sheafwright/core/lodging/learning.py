@@ -61,8 +61,28 @@ def weigh(loads, seen, prior):
     prior : StandingPrior
     """
     shares = np.array([share_lodged(loads, factor) for factor in factor_grid(prior)])
-    missed = angular(shares) - angular(seen)[:, np.newaxis]
+    missed = angular(shares) - angular(seen)[..., np.newaxis]
     log_weight = -0.5 * np.square(missed / prior.share_error).sum(axis=-2)
     log_weight += np.log(prior_weights(prior))[:, np.newaxis]
     weights = np.exp(log_weight - log_weight.max())
     return weights / weights.sum()
+
+
+def chosen(weights, n_draws, rng):
+    """Positions of factor and of draw, (n_draws,) each, in proportion to their weights.
+
+    Taken at even steps through all the weights, and then shuffled, so that no stand
+    comes up much more often than it should.
+
+    Parameters
+    ----------
+    weights : array_like, shape (factor, draw)
+        From `weigh`. [1]
+    n_draws : int
+    rng : numpy.random.Generator
+    """
+    so_far = np.cumsum(np.transpose(weights))
+    steps = (np.arange(n_draws) + rng.random()) / n_draws
+    at = rng.permutation(np.searchsorted(so_far / so_far[-1], steps))
+    draw, factor = np.unravel_index(at, np.shape(weights)[::-1])
+    return factor, draw

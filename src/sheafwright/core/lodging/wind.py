@@ -57,16 +57,13 @@ def gust_line(wind, gust):
     return GustLine(float(at_one), float(slope), float(away.std()))
 
 
-def gusts_from_wind(wind, line, rng):
-    """A possible strongest gust of each day, from its mean wind. [m s⁻¹]
+def gust_from_wind(wind, line):
+    """Middle of what a day's strongest gust may be, from its mean wind. [m s⁻¹]
 
     Parameters
     ----------
     wind : array_like, shape (day,)
         [m s⁻¹]
     line : GustLine
-    rng : numpy.random.Generator
     """
-    wind = np.asarray(wind, dtype=float)
-    luck = rng.normal(0.0, line.sd, wind.shape)
-    return np.exp(line.at_one + luck) * wind**line.slope
+    return np.exp(line.at_one) * np.power(wind, line.slope)
