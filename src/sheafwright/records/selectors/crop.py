@@ -1,7 +1,5 @@
 """The crop, from sowing to stook."""
 
-from django.http import Http404
-
 from sheafwright.records.models import Sowing
 
 
@@ -12,17 +10,8 @@ def seen_stages(observations):
 
 
 def sowings_of(*, holding, harvest_year=None):
-    """The holding's sowings with all that was seen of them, the last sown first."""
+    """The holding's sowings with their field and seed, the last sown first."""
     found = Sowing.objects.filter(holding=holding)
     if harvest_year is not None:
         found = found.filter(harvest_year=harvest_year)
-    return found.select_related("field", "seed_lot", "holding").prefetch_related(
-        "observations", "weed_walks", "cuts__stook_set__readings"
-    )
-
-
-def sowing_of(*, holding, id):
-    found = sowings_of(holding=holding).filter(pk=id).first()
-    if found is None:
-        raise Http404
-    return found
+    return found.select_related("field", "seed_lot")

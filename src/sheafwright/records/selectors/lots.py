@@ -3,7 +3,6 @@
 import dataclasses
 import datetime
 
-from django.db.models import Sum
 from django.utils.translation import gettext as _
 
 from sheafwright.accounts.rights import Right
@@ -26,6 +25,8 @@ class LotsHeld:
     grams: int
     set_apart: tuple[str, ...]
     """Codes of those kept from sale."""
+    lots: tuple[LotNow, ...]
+    """Those asked for, newest first."""
 
 
 @dataclasses.dataclass(frozen=True)
@@ -43,34 +44,22 @@ class Run:
         return sum(grams for _name, grams in self.came)
 
 
-def lots_now(*, holding, kinds=None, begins=0, most=None):
-    """Lots that something is left of, newest first: so many, after some."""
-    ends = None if most is None else begins + most
-    lots = _held(holding, kinds)[begins:ends]
-    left = Place.objects.filter(
-        kind=Place.Kind.LOT, subject__in=[lot.pk for lot in lots]
-    )
-    grams = dict(left.values_list("subject", "balance__grams"))
-    return [LotNow(lot, grams[lot.pk]) for lot in lots]
-
-
-def lots_held(*, holding, kinds=None):
-    """All the lots that something is left of, together."""
-    lots = _held(holding, kinds)
-    places = Place.objects.filter(kind=Place.Kind.LOT, subject__in=lots.values("pk"))
-    return LotsHeld(
-        count=lots.count(),
-        grams=places.aggregate(held=Sum("balance__grams"))["held"] or 0,
-        set_apart=tuple(lots.filter(set_apart=True).values_list("code", flat=True)),
-    )
-
-
-def _held(holding, kinds):
-    held = Place.objects.filter(
+def lots_held(*, holding, kinds=None, begins=0, most=None):
+    """All the lots that something is left of, and so many of them, after some."""
+    in_store = Place.objects.filter(
         holding=holding, kind=Place.Kind.LOT, balance__grams__gt=0
     )
-    lots = Lot.objects.filter(holding=holding, pk__in=held.values("subject"))
-    return lots.filter(kind__in=kinds) if kinds else lots
+    grams = dict(in_store.values_list("subject", "balance__grams"))
+    lots = Lot.objects.filter(holding=holding, pk__in=grams)
+    lots = lots.filter(kind__in=kinds) if kinds else lots
+    known = list(lots.values_list("pk", "code", "set_apart"))
+    shown = lots[begins : None if most is None else begins + most]
+    return LotsHeld(
+        count=len(known),
+        grams=sum(grams[pk] for pk, _code, _apart in known),
+        set_apart=tuple(code for _pk, code, set_apart in known if set_apart),
+        lots=tuple(LotNow(lot, grams[lot.pk]) for lot in shown),
+    )
 
 
 def lot_of(*, membership, id):

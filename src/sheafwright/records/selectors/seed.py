@@ -52,7 +52,7 @@ def _lots(holding):
     return (
         SeedLot.objects.filter(holding=holding)
         .select_related("grown_as", "derogation")
-        .prefetch_related("germination_tests", "health_tests", "sowings__field")
+        .prefetch_related("germination_tests", "health_tests")
     )
 
 

@@ -8,7 +8,6 @@ from sheafwright.records.models import Lot, Place
 from sheafwright.records.selectors.lots import (
     lot_of,
     lots_held,
-    lots_now,
     runs_of_drum,
 )
 from sheafwright.records.selectors.walk import walk_back
@@ -37,8 +36,9 @@ def grain(request):
 
 def _lots(request, title, kinds, entries):
     holding, units = request.membership.holding, request.user.units
-    held, begins = lots_held(holding=holding, kinds=kinds), _begins(request)
-    lots = lots_now(holding=holding, kinds=kinds, begins=begins, most=MOST_LOTS)
+    begins = _begins(request)
+    held = lots_held(holding=holding, kinds=kinds, begins=begins, most=MOST_LOTS)
+    lots = held.lots
     answer = wording.lots_headline(title, held, grams(held.grams, units))
     actions = [action for kind in entries for action in write_action(request, kind)]
     if lots and kinds == STRAW:

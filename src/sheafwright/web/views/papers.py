@@ -18,7 +18,7 @@ from sheafwright.records.papers.harvest_day import harvest_day_of
 from sheafwright.records.papers.labels import STRAW, labels_of
 from sheafwright.records.papers.record_book import record_book_of
 from sheafwright.records.papers.rick_card import rick_card_of
-from sheafwright.records.selectors.lots import lots_now
+from sheafwright.records.selectors.lots import lots_held
 from sheafwright.web.access import for_right
 from sheafwright.web.forms.book import PeriodForm, year_to
 from sheafwright.web.forms.papers import LabelsForm
@@ -155,7 +155,8 @@ def _must_be_right(form):
 
 
 def _straw(holding):
-    lots = [each.lot for each in lots_now(holding=holding, kinds=STRAW, most=MOST_LOTS)]
+    held = lots_held(holding=holding, kinds=STRAW, most=MOST_LOTS)
+    lots = [each.lot for each in held.lots]
     if not lots:
         raise ValidationError(_("No straw is in store: there is nothing to label."))
     return lots
