@@ -136,7 +136,10 @@ def cannot_be_unpacked(archive, tmp_path, *because):
 
 def test_an_archive_with_one_byte_changed_is_refused(backup, tmp_path):
     content = bytearray(backup.read_bytes())
-    content[len(content) // 3] ^= 1
+    with zipfile.ZipFile(backup) as archive:
+        # The weather is packed already: no byte of it can say the same in another way.
+        record = next(i for i in archive.infolist() if i.filename.endswith("-record"))
+    content[record.header_offset + record.compress_size // 2] ^= 1
     changed = tmp_path / "changed.zip"
     changed.write_bytes(content)
     cannot_be_unpacked(changed, tmp_path)

@@ -112,8 +112,11 @@ def put_in_place(new, folder):
     Path or None
         Where the old folder is now.
     """
-    if not folder.exists() or not any(folder.iterdir()):
-        new.replace(folder)
+    if folder.exists() and not any(folder.iterdir()):
+        # Not every system lets a folder take the name of an empty one.
+        folder.rmdir()
+    if not folder.exists():
+        new.rename(folder)
         return None
     now = datetime.datetime.now().strftime("%Y-%m-%d-%H%M%S")
     old = folder.with_name(f"{folder.name}-before-{now}")

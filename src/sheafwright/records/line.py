@@ -6,10 +6,11 @@ soon as the book is free. PostgreSQL keeps a line of its own.
 """
 
 import contextlib
-import fcntl
 from pathlib import Path
 
 from django.db import connection
+
+from sheafwright.records.lock import locked
 
 
 @contextlib.contextmanager
@@ -18,8 +19,7 @@ def in_line():
     if not _has_a_line():
         yield
         return
-    with Path(f"{connection.settings_dict['NAME']}-line").open("a") as line:
-        fcntl.flock(line, fcntl.LOCK_EX)
+    with locked(Path(f"{connection.settings_dict['NAME']}-line")):
         yield
 
 

@@ -2,7 +2,6 @@
 
 import contextlib
 import dataclasses
-import fcntl
 import logging
 import os
 import signal
@@ -13,6 +12,7 @@ import webbrowser
 from pathlib import Path
 
 from sheafwright.core.errors import ServiceUnavailable, UnreadableInput
+from sheafwright.records.lock import locked
 
 log = logging.getLogger(__name__)
 
@@ -117,21 +117,14 @@ def serve(where, *, say, browser):
 def alone(folder):
     """Hold a folder, so that nothing puts another book in its place meanwhile."""
     folder.mkdir(parents=True, exist_ok=True)
-    held = os.open(folder, os.O_RDONLY)
-    try:
-        _lock(held, folder)
+    with contextlib.ExitStack() as stack:
+        try:
+            stack.enter_context(locked(folder, wait=False))
+        except BlockingIOError:
+            raise ServiceUnavailable(
+                f"The book in {folder} is being served; stop that first."
+            ) from None
         yield
-    finally:
-        os.close(held)
-
-
-def _lock(held, folder):
-    try:
-        fcntl.flock(held, fcntl.LOCK_EX | fcntl.LOCK_NB)
-    except BlockingIOError:
-        raise ServiceUnavailable(
-            f"The book in {folder} is being served; stop that first."
-        ) from None
 
 
 def _serve(where, say, browser):

@@ -1,5 +1,6 @@
 """How the pages are served. What differs from place to place comes from outside."""
 
+import contextlib
 import datetime
 import os
 import tempfile
@@ -25,18 +26,12 @@ def _own_key():
     if not kept.exists():
         FOLDER.mkdir(parents=True, exist_ok=True)
         # Whole before it has its name, so that two that start at once agree on one.
-        with tempfile.NamedTemporaryFile("w", dir=FOLDER) as made:
+        with tempfile.NamedTemporaryFile("w", dir=FOLDER, delete=False) as made:
             made.write(get_random_secret_key())
-            made.flush()
-            _link(made.name, kept)
+        with contextlib.suppress(FileExistsError):
+            os.link(made.name, kept)
+        Path(made.name).unlink()
     return kept.read_text("utf-8")
-
-
-def _link(made, kept):
-    try:
-        os.link(made, kept)
-    except FileExistsError:
-        return
 
 
 SECRET_KEY = _own_key()

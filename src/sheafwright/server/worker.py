@@ -44,8 +44,9 @@ def main():
 
     os.environ.setdefault("DJANGO_SETTINGS_MODULE", "sheafwright.server.settings")
     django.setup()
-    # Pages come first.
-    os.nice(10)
+    # Pages come first, where the system knows of such manners.
+    if hasattr(os, "nice"):
+        os.nice(10)
     stop = threading.Event()
     filler = threading.Thread(target=run_forever, args=(stop,), daemon=True)
     filler.start()
