@@ -127,17 +127,11 @@ class SeedIncrease:
     def _steps_ahead(self):
         if not self.told:
             return ""
-        sown, kept = (float(each[0, 0]) for each in self.years[1:3])
-        says = (
-            f"Sow {_seed(sown)} on {_ground(self.areas[0, 1])} and keep {_seed(kept)} "
-            f"back"
-        )
-        later = [f"about {_ground(each)}" for each in self.areas[1:3, 1]]
-        return (
-            f"{says}; then sow {wording.listed(later, 'then')}."
-            if later
-            else f"{says}."
-        )
+        sown, kept = self.years.sown[0, 0], self.years.kept[0, 0]
+        first, *later = (_ground(area) for area in self.areas[:3, 1])
+        then = [f"about {ground}" for ground in later]
+        then = f"; then sow {wording.listed(then, 'then')}" if then else ""
+        return f"Sow {_seed(sown)} on {first} and keep {_seed(kept)} back{then}."
 
     def _doubt(self):
         if self.harvests == 0:
@@ -277,32 +271,15 @@ def _ground(area):
 
 def seed_increase(question):
     """The `SeedIncrease` of an `IncreaseQuestion`."""
-    crop, handling = table.seed_crop(), table.seed_handling()
     thin, full = question.rate_for("seed"), question.rate_for("straw")
-    ready = float(seed_needed(full.rate, question.area, handling.spare))
-    needed = ready / (1 - crop.kept_back)
+    crop = table.seed_crop()
+    ready = seed_needed(full.rate, question.area, table.seed_handling().spare)
+    needed = float(ready) / (1 - crop.kept_back)
     rng = np.random.default_rng(question.luck)
     yields = increase.draw_yields(crop, question.years, MOST_HARVESTS, rng)
-    clean = (1 - handling.cleaning_loss) / thin.rate
-
-    def grow(by):
-        poor = by * crop.yield_low * crop.thin_share * clean
-        most_sown = min(
-            thin.rate * question.most_land, float(increase.ground_enough(needed, poor))
-        )
-        returns = by * yields * clean
-        return increase.grow_on(
-            question.seed, returns, crop.kept_back, most_sown, needed
-        )
-
-    def harvests(years):
-        if question.seed >= needed:
-            return 0
-        tenths = np.round(10 * increase.chance_enough(years, needed))
-        enough = tenths >= crop.enough_tenths
-        return int(enough.argmax()) + 1 if enough.any() else None
-
-    years = grow(1.0)
+    years, *changed = (
+        _grown(question, needed, thin.rate, by, yields) for by in (1, *CHANGES.values())
+    )
     return SeedIncrease(
         question=question,
         thin=thin,
@@ -310,6 +287,30 @@ def seed_increase(question):
         needed=needed,
         years=years,
         chances=increase.chance_enough(years, needed),
-        harvests=harvests(years),
-        harvests_if={name: harvests(grow(by)) for name, by in CHANGES.items()},
+        harvests=_first_enough(years, needed),
+        harvests_if={
+            name: _first_enough(each, needed)
+            for name, each in zip(CHANGES, changed, strict=True)
+        },
     )
+
+
+def _grown(question, needed, rate, by, yields):
+    """`SeedYears` where yields are so many times what is assumed."""
+    crop = table.seed_crop()
+    clean = by * (1 - table.seed_handling().cleaning_loss) / rate
+    poor = clean * crop.thin_share * crop.yield_low
+    enough = float(increase.ground_enough(needed, poor))
+    most_sown = min(rate * question.most_land, enough)
+    return increase.grow_on(
+        question.seed, clean * yields, crop.kept_back, most_sown, needed
+    )
+
+
+def _first_enough(years, needed):
+    """Harvests until there should be enough; 0 for now, None for not in sight."""
+    if years.in_hand[0, 0] >= needed:
+        return 0
+    tenths = np.round(10 * increase.chance_enough(years, needed))
+    enough = tenths >= table.seed_crop().enough_tenths
+    return int(enough.argmax()) + 1 if enough.any() else None
