@@ -151,10 +151,23 @@ def test_a_crop_that_is_thin_and_poor_already_is_told_to_be_neither(ask):
     assert set(changes) == {"later_sowing"}
 
 
+def test_a_crop_with_nothing_left_to_change_is_told_so_by_silence(ask):
+    spring = {"sown": datetime.date(2026, 2, 10), "plants_per_m2": 60}
+    answer = ask(crop=spring | {"nitrogen_index": 0, "height_m": 0.5})
+    assert not answer.question.changes
+    assert "what helps most" not in answer.sentence
+    assert [each["change"] for each in said(answer)["changes"]] == ["row_spacing"]
+
+
+def test_a_crop_that_never_heads_is_refused(ask):
+    with pytest.raises(NotEnoughWeather, match="0 seasons in which every crop"):
+        ask(crop={"sown": datetime.date(2026, 6, 1)}, variety_class="end-january")
+
+
 def test_heavier_soil_holds_roots_better(ask):
     lie = [ask(soil=soil).shares["asked"].mean() for soil in ("light", "heavy")]
     assert lie[1] < lie[0]
-    stems = [ask(soil=soil).by_stem for soil in ("light", "heavy")]
+    stems = [ask(soil=soil).kind.stem for soil in ("light", "heavy")]
     assert stems[0] < stems[1]
 
 
@@ -257,6 +270,8 @@ def test_an_unknown_soil_is_refused(ask):
 def test_too_short_a_record_is_refused(ask):
     with pytest.raises(NotEnoughWeather, match="should have at least 10"):
         ask(as_of=datetime.date(2000, 12, 1))
+    with pytest.raises(NotEnoughWeather, match="should have at least 10"):
+        ask(as_of=datetime.date(1995, 5, 1))
 
 
 def test_a_record_without_wind_is_refused(ask, tmp_path):
@@ -269,7 +284,7 @@ def test_a_record_without_wind_is_refused(ask, tmp_path):
         for n, row in enumerate(rows)
     ]
     path.write_text("\n".join(",".join(row) for row in still))
-    with pytest.raises(NotEnoughWeather, match="0 seasons with the wind"):
+    with pytest.raises(NotEnoughWeather, match="0 seasons with the wind and rain"):
         ask(weather=str(path))
 
 

@@ -1,10 +1,12 @@
 """In what wind and rain has each crop stood in ear, in every season on record?"""
 
 import dataclasses
+import datetime
 
 import numpy as np
 
 from sheafwright.answers.sowing_seasons import Crops
+from sheafwright.answers.wording import listed, near_date
 from sheafwright.answers.working import MEASURED, Step, step_from_rows
 from sheafwright.core.errors import NotEnoughWeather
 from sheafwright.core.lodging.wind import gust_from_wind, gust_line
@@ -38,7 +40,7 @@ class Gales:
     standing: np.ndarray
     """Days from ear emergence to cutting, (sowing, season, day) of bool."""
     left_out: int
-    """Seasons in which a day's wind or rain is missing."""
+    """Seasons in which a day's wind or rain is missing, or a crop never headed."""
     step: Step
     """Where the gusts come from."""
 
@@ -68,6 +70,9 @@ def gales(crops):
     """
     days, weather = crops.days, crops.days.known.weather
     ear_out, end = _stands(crops)
+    refuse_few(
+        days, ~np.isnan(ear_out).any(axis=0), "in which every crop comes into ear"
+    )
     first = max(int(np.nanmin(ear_out)) - WETTED_BEFORE, 0)
     day = np.arange(first, int(np.nanmax(end)) + 1)
     standing = (day >= ear_out[..., np.newaxis]) & (day <= end[..., np.newaxis])
@@ -78,14 +83,9 @@ def gales(crops):
         for each in (gust, gust_sd, weather.rain, weather.evapotranspiration)
     ]
     whole = _whole(*columns, standing)
-    _refuse_few(days, whole)
+    refuse_few(days, whole, "with the wind and rain of every day in ear")
     return Gales(
-        dataclasses.replace(
-            crops,
-            days=days.only(whole),
-            growth=type(crops.growth)(*(each[:, whole] for each in crops.growth)),
-            harvest=type(crops.harvest)(*(each[:, whole] for each in crops.harvest)),
-        ),
+        crops.only(whole),
         first,
         *(column[whole] for column in columns),
         standing[:, whole],
@@ -105,18 +105,30 @@ def _whole(gust, _, rain, evapotranspiration, standing):
     in_ear = standing.any(axis=0)
     after = np.cumsum(in_ear[:, ::-1], axis=-1)[:, ::-1] == 0
     missing = np.isnan(rain + evapotranspiration) & ~after
-    return ~(missing | np.isnan(gust) & in_ear).any(axis=-1) & standing.any(-1).all(0)
+    return ~(missing | np.isnan(gust) & in_ear).any(axis=-1)
 
 
-def _refuse_few(days, whole):
+def refuse_few(days, kept, which):
+    """Refuse fewer seasons than odds can be counted in.
+
+    Parameters
+    ----------
+    days : SeasonDays
+    kept : array_like of bool, shape (season,)
+    which : str
+        What is so of those kept, in words.
+    """
     least = shipped_checks().enough.seasons_for_odds
-    if np.count_nonzero(whole) < least:
-        record = days.known.record
+    if np.count_nonzero(kept) < least:
+        record, sowings = days.known.record, [_spoken(*each) for each in days.sowings]
         raise NotEnoughWeather(
-            f"{record.station} has {np.count_nonzero(whole)} seasons with the wind and "
-            f"rain of every day from ear emergence to cutting; it should have at least "
-            f"{least}."
+            f"{record.station} has {np.count_nonzero(kept)} seasons {which}, sown on "
+            f"{listed(sowings)}; it should have at least {least}."
         )
+
+
+def _spoken(month, day):
+    return near_date(datetime.date(2000, month, day))
 
 
 def _gusts(record, in_ear):

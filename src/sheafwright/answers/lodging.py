@@ -7,7 +7,7 @@ import numpy as np
 
 from sheafwright.answers.advice import BAND
 from sheafwright.answers.cutting import BAND_NAMES, banded, steps_to_json
-from sheafwright.answers.gales import Gales, gales
+from sheafwright.answers.gales import Gales, gales, refuse_few
 from sheafwright.answers.known_days import known_weather
 from sheafwright.answers.lodging_working import (
     ROW_SPACING,
@@ -88,19 +88,17 @@ class LodgingQuestion:
         """Crops that differ from this one in one thing, by its name."""
         crop = self.crop
         fewer = max(round(FEWER * crop.plants_per_m2), LEAST_PLANTS)
-        shorter = crop.height_m - SHORTER
-        changed = {
-            "thinner_seed": {"plants_per_m2": fewer},
-            "later_sowing": {"sown": crop.sown + LATER},
-            "less_nitrogen": {"nitrogen_index": crop.nitrogen_index - 1},
-            "shorter_variety": {"height_m": round(shorter, 2)},
-        }
-        if fewer >= crop.plants_per_m2:
-            del changed["thinner_seed"]
-        if crop.nitrogen_index < 1:
-            del changed["less_nitrogen"]
-        if shorter < lodging.LIMITS["height_m"][0]:
-            del changed["shorter_variety"]
+        shorter = round(crop.height_m - SHORTER, 2)
+        changed = {}
+        if fewer < crop.plants_per_m2:
+            changed["thinner_seed"] = {"plants_per_m2": fewer}
+        # Later than that nobody has said what a week is worth.
+        if _weeks_later(crop.sown + LATER) <= lodging.effects().most_weeks:
+            changed["later_sowing"] = {"sown": crop.sown + LATER}
+        if crop.nitrogen_index >= 1:
+            changed["less_nitrogen"] = {"nitrogen_index": crop.nitrogen_index - 1}
+        if shorter >= lodging.LIMITS["height_m"][0]:
+            changed["shorter_variety"] = {"height_m": shorter}
         return {n: dataclasses.replace(crop, **each) for n, each in changed.items()}
 
 
@@ -153,14 +151,14 @@ class LodgingAnswer:
     def best_change(self):
         """Name of the change that helps most, or None where none does."""
         changes = {name: self.chances[name] for name in self.question.changes}
-        best = min(changes, key=changes.get)
-        return best if changes[best] < self.chances["asked"] else None
+        best = min(changes, key=changes.get, default="asked")
+        return best if self.chances[best] < self.chances["asked"] else None
 
     @property
-    def by_stem(self):
-        """Of all that lies by cutting, the share whose stems gave way. [0–1]"""
-        stem, root = (float(each[:, -1].mean()) for each in self.by_day)
-        return stem / (stem + root) if stem + root else 0.0
+    def kind(self):
+        """Of all that lies by cutting, what gave way first, `Both`. [0–1]"""
+        lies = [float(each[:, -1].mean()) for each in self.by_day]
+        return Both(*(each / (sum(lies) or 1.0) for each in lies))
 
     @property
     def sentence(self):
@@ -195,8 +193,8 @@ class LodgingAnswer:
             },
             "by_date": self._by_date(),
             "kind": {
-                "stem_share": _short(self.by_stem),
-                "root_share": _short(1 - self.by_stem),
+                "stem_share": _short(self.kind.stem),
+                "root_share": _short(self.kind.root),
             },
             "changes": [*self._changes(), ROW_SPACING],
             "against_reference": {
@@ -290,6 +288,7 @@ def _gales(question, sort, grown):
     sowings = {(crop.sown.month, crop.sown.day) for crop in grown}
     in_order = sorted(sowings, key=lambda day: dates_in(np.array([2001]), *day)[0])
     days = season_days(known_weather(question), in_order)
+    refuse_few(days, np.isfinite(days.years), "on record")
     return gales(crops(days, sort.phases, sort.filling, decision.losses(None)))
 
 
@@ -346,20 +345,19 @@ def _row(gale, crop):
 
 def _husbandry(grown):
     """`Husbandry` of some crops, (crop,)."""
-    usual = lodging.usual_sowing()
     columns = {
         "plants_per_m2": [crop.plants_per_m2 for crop in grown],
         "height": [crop.height_m for crop in grown],
         "nitrogen_index": [crop.nitrogen_index for crop in grown],
-        "weeks_later": [_weeks_later(crop.sown, usual) for crop in grown],
+        "weeks_later": [_weeks_later(crop.sown) for crop in grown],
     }
     return Husbandry(**{name: np.array(column) for name, column in columns.items()})
 
 
-def _weeks_later(sown, usual):
+def _weeks_later(sown):
     """Weeks after the usual sowing for the same harvest."""
-    year = np.array([harvest_year(sown)])
-    return float((np.datetime64(sown) - dates_in(year, *usual)[0]).astype(int)) / 7
+    usual = dates_in(np.array([harvest_year(sown)]), *lodging.usual_sowing())[0]
+    return float((np.datetime64(sown) - usual).astype(int)) / 7
 
 
 def _by_day(crop, days, stands, effects):
