@@ -85,9 +85,9 @@ def test_the_chart_is_saved_as_its_ending_says(say, crop, tmp_path, ending, begi
     ("changes", "says"),
     [
         (["--sown", "1.10.2025"], "--sown: '1.10.2025' should be a date such as"),
-        (["--plants-per-m2", "5"], "plants a square metre 5 can't be judged"),
+        (["--plants-per-m2", "5"], "with 5 plants a square metre can't be judged"),
         (["--height", "4 stone"], "'4 stone' is not a quantity that fits here"),
-        (["--height", "9 ft"], "a height in metres of 2.7432 can't be judged"),
+        (["--height", "9 ft"], "a height of 2.7432 m can't be judged"),
         (["--nitrogen-index", "7"], "it should be from 0 to 6"),
         (["--nitrogen-index", "nan"], "it should be from 0 to 6"),
         (["--soil", "peat"], "should be one of light, medium, heavy"),

@@ -16,6 +16,13 @@ TIMES = (
     (np.inf, "more than twice as likely to go down as"),
 )
 """What two chances' ratio is called, each up to a ratio."""
+CHANGES = {
+    "thinner_seed": "thinner seed, {plants_per_m2:.0f} plants/m²",
+    "later_sowing": "sowing three weeks later",
+    "less_nitrogen": "nitrogen index {nitrogen_index:g}",
+    "shorter_variety": "a variety of {height_m:.2f} m",
+    "row_spacing": "wider or narrower rows",
+}
 ROW_SPACING = {
     "change": "row_spacing",
     "settled": False,
@@ -23,6 +30,19 @@ ROW_SPACING = {
     "says that wide rows lodge more; a Japanese trial had the least lodging where the "
     "plants stood furthest apart.",
 }
+BENDING = (
+    "ear_area",
+    "drag",
+    "centre_share",
+    "frequency_height",
+    "damping",
+    "overshoot_counts",
+    "mast_gust_factor",
+    "turbulence",
+    "peak_factor",
+    "blending_height",
+)
+"""Rows by which a gust bends a shoot."""
 PROVEN = (
     Step(
         "Thick sowing lies first and most: of 50 to 1,600 seeds/m² the thickest went "
@@ -88,14 +108,7 @@ def change_named(change):
     change : mapping
         One of ``changes`` in the answer's JSON.
     """
-    crop = change.get("crop", {})
-    return {
-        "thinner_seed": lambda: f"thinner seed, {crop['plants_per_m2']:.0f} plants/m²",
-        "later_sowing": lambda: "sowing three weeks later",
-        "less_nitrogen": lambda: f"nitrogen index {crop['nitrogen_index']:g}",
-        "shorter_variety": lambda: f"a variety of {crop['height_m']:.2f} m",
-        "row_spacing": lambda: "wider or narrower rows",
-    }[change["change"]]()
+    return CHANGES[change["change"]].format(**change.get("crop", {}))
 
 
 def _against(answer):
@@ -172,7 +185,7 @@ def _mechanics(soil):
         f"A gust bends a shoot by its drag, its lean and its swing: ears of "
         f"{1e4 * rows['ear_area'].value:g} cm², their weight at "
         f"{rows['centre_share'].value:.0%} of the height.",
-        *(rows[n] for n in _WIND),
+        *(rows[n] for n in BENDING),
     )
     yield step_from_rows(
         f"A stem of {1e3 * rows['stem_diameter'].value:g} mm with a wall of "
@@ -197,20 +210,6 @@ def _mechanics(soil):
     )
 
 
-_WIND = (
-    "ear_area",
-    "drag",
-    "centre_share",
-    "frequency_height",
-    "damping",
-    "overshoot_counts",
-    "mast_gust_factor",
-    "turbulence",
-    "peak_factor",
-    "blending_height",
-)
-
-
 def _husbandry():
     rows = shipped("lodging")["husbandry"]
     yield from PROVEN
@@ -233,8 +232,8 @@ def _husbandry():
 def _strength(answer):
     factor, seen = answer.stands.factor, answer.stands.seen
     rows = shipped("lodging")["standing"]
-    low, high = sorted(factor)[len(factor) // 10], sorted(factor)[-len(factor) // 10]
-    says = f"Gusts borne are {low:.2f} to {high:.2f} of what that gives"
+    low, high = np.quantile(factor, (0.1, 0.9))
+    says = f"Gusts borne are {low:.2f} to {high:.2f} times what that gives"
     if seen:
         return step_from_rows(
             f"{says}, by what lay in past years: "

@@ -27,6 +27,11 @@ LIMITS = {
     "nitrogen_index": (0, 6),
 }
 """What a crop can be."""
+SAID = {
+    "plants_per_m2": "{:g} plants a square metre",
+    "height_m": "a height of {:g} m",
+    "nitrogen_index": "a soil nitrogen index of {:g}",
+}
 
 
 @dataclasses.dataclass(frozen=True)
@@ -46,16 +51,9 @@ class Crop:
             value = getattr(self, name)
             if not least <= value <= most:
                 raise OutOfRange(
-                    f"A crop with {WORDS[name]} {value:g} can't be judged; it should "
-                    f"be from {least:g} to {most:g}."
+                    f"A crop with {SAID[name].format(value)} can't be judged; it "
+                    f"should be from {least:g} to {most:g}."
                 )
-
-
-WORDS = {
-    "plants_per_m2": "plants a square metre",
-    "height_m": "a height in metres of",
-    "nitrogen_index": "a soil nitrogen index of",
-}
 
 
 @dataclasses.dataclass(frozen=True)
