@@ -70,9 +70,7 @@ def gales(crops):
     """
     days, weather = crops.days, crops.days.known.weather
     ear_out, end = _stands(crops)
-    refuse_few(
-        days, ~np.isnan(ear_out).any(axis=0), "in which every crop comes into ear"
-    )
+    refuse_few(days, np.isfinite(ear_out).any(axis=0), "in which a crop comes into ear")
     first = max(int(np.nanmin(ear_out)) - WETTED_BEFORE, 0)
     day = np.arange(first, int(np.nanmax(end)) + 1)
     standing = (day >= ear_out[..., np.newaxis]) & (day <= end[..., np.newaxis])

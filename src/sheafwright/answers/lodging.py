@@ -289,7 +289,10 @@ def _gales(question, sort, grown):
     in_order = sorted(sowings, key=lambda day: dates_in(np.array([2001]), *day)[0])
     days = season_days(known_weather(question), in_order)
     refuse_few(days, np.isfinite(days.years), "on record")
-    return gales(crops(days, sort.phases, sort.filling, decision.losses(None)))
+    made = crops(days, sort.phases, sort.filling, decision.losses(None))
+    headed = ~np.isnan(made.growth.ear_out).any(axis=0)
+    refuse_few(made.days, headed, "in which every crop comes into ear")
+    return gales(made)
 
 
 def _stands(soil, seen, gale, rng):
