@@ -29,8 +29,8 @@ from sheafwright.core.weather.day_length import day_length
 from sheafwright.feeds import crop, decision, sowing_dates
 
 NEW_YEAR = (1, 1)
-HEADED_BY = (7, 31)
-"""Month and day after which warmth is not held against a crop short of cold."""
+HEADED_BY = 212
+"""Day of the year after which warmth is not held against a crop short of cold."""
 DRY_DAYS = 2
 """A binder goes on the last of so many days under 1 mm. [d]"""
 
@@ -155,19 +155,20 @@ def colds(crops, sort):
     gathered = np.nan_to_num(
         vernalisation.vernal_days(tmin, tmax, emergence, needs.vernal_temperatures)
     )
-    judged = days.position(*NEW_YEAR) + rule.judged_on - 1
+    new_year = days.position(*NEW_YEAR)
+    judged = new_year + rule.judged_on - 1
     chances = vernalisation.status_chances(
         on_day(gathered, np.broadcast_to(judged, emergence.shape)),
         needs.vernal_days_full,
         rule.safe_margin,
     )
-    until = days.position(*HEADED_BY).max() + 1
+    until = new_year.max() + HEADED_BY
     uneven = vernalisation.uneven_heading(
         vernalisation.vernal_factor(
             gathered[..., :until], needs.vernal_days_base, needs.vernal_days_full
         ),
         (tmin + tmax)[:, :until] / 2,
-        days.position(*NEW_YEAR) + rule.warm_from - 1,
+        new_year + rule.warm_from - 1,
         rule.warm_days,
         rule.warm_mean,
     )

@@ -1,6 +1,11 @@
 """Which sowings are compared and how, from the tables."""
 
-from sheafwright.core.inputs.sowing_dates import SowingRules, UsualSowings
+from sheafwright.core.inputs.sowing_dates import (
+    LodgedLosses,
+    Seed,
+    SowingRules,
+    UsualSowings,
+)
 from sheafwright.feeds.tables import build, shipped
 
 
@@ -12,6 +17,21 @@ def usual_sowings():
 def sowing_rules():
     """`SowingRules`."""
     return _section(SowingRules, "judging")
+
+
+def lodged_losses():
+    """`LodgedLosses`."""
+    return _section(LodgedLosses, "lodged")
+
+
+def seed():
+    """`Seed`."""
+    return _section(Seed, "seed")
+
+
+def lost_per_week_later():
+    """Share of a crop that may be lost by every week that it is sown later. [week⁻¹]"""
+    return shipped("sowing_dates")["unsettled"]["lost_per_week_later"].value
 
 
 def _section(kind, section):

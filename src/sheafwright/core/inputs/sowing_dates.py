@@ -25,3 +25,23 @@ class SowingRules:
     """A winter wheat sown later is at risk, whatever the sums say. [day of year]"""
     clear_from: float
     """A gain is clear from so many of its standard errors on. [1]"""
+
+
+@dataclasses.dataclass(frozen=True)
+class LodgedLosses:
+    """What is lost of a crop that lies, beside one that stands."""
+
+    reed_lost: float
+    """[0–1]"""
+    grain_lost: float
+    """[0–1]"""
+
+
+@dataclasses.dataclass(frozen=True)
+class Seed:
+    """The seed that is sown."""
+
+    thousand_grain_weight: float
+    """[g]"""
+    gbp_per_t: float
+    """What it costs. [GBP t⁻¹]"""

@@ -119,6 +119,21 @@ def harvest(growth, binder_day, came_through, share, losses):
     return Harvest(cut, spell.any(axis=-1), worth)
 
 
+def left_of(product, lodged, lost):
+    """What is left of a product where some of the crop lies, same shape.
+
+    Parameters
+    ----------
+    product : array_like
+        Of a crop that stands, in any unit.
+    lodged : array_like
+        Share that lies. [0–1]
+    lost : float
+        Share of the product lost where it does. [0–1]
+    """
+    return product * (1 - np.multiply(lodged, lost))
+
+
 def is_known(missing, sown, growth, harvest):
     """Whether the record has every day that a crop's fate rests on, (sowing, season).
 

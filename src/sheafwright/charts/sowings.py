@@ -1,0 +1,171 @@
+"""Sowings side by side in one picture: when ripe, how they stand, what they bring."""
+
+import datetime
+
+from sheafwright.charts.theme import (
+    FAINT,
+    INK,
+    PALE_STRAW,
+    RAIN,
+    SIZE,
+    STRAW,
+    WIDTH,
+    heading,
+    sentences,
+    styled,
+)
+
+ROW = 24
+"""Height that each date takes. [px]"""
+LABELS = 90
+"""Width that their names take. [px]"""
+COLOURS = (STRAW, INK, RAIN, FAINT, PALE_STRAW)
+"""Of the densities; the sixth takes the first again."""
+COLD = {"safe": STRAW, "marginal": RAIN, "at_risk": INK}
+
+
+def sowings_chart(answer, titled=True):
+    """The chart of sowings set side by side.
+
+    Parameters
+    ----------
+    answer : sheafwright.answers.sowing_dates.SowingDates
+    titled : bool
+        Whether the answer stands above it; a page shows it already.
+    """
+    import altair as alt
+
+    said = answer.to_json()
+    rows = [row | {"date": _named(row["sown"])} for row in said["by_sowing"]]
+    panels = [_ripe(rows), _share_of_years(rows, said["seasons"])]
+    if said["lodging_known"]:
+        panels.append(_by_density(rows, "lodged_share", "%", "Share that lies"))
+    panels.append(_by_density(rows, "gbp_per_ha", ",.0f", "£ a hectare, over its seed"))
+    title = {"title": _title(said)} if titled else {}
+    made = alt.vconcat(*panels, spacing=26, **title)
+    return styled(made.resolve_scale(color="independent"))
+
+
+def _title(said):
+    first, _, rest = said["sentence"].partition(". ")
+    return sentences(f"{first}.", rest)
+
+
+def _named(sown):
+    """A date of any year: 10 Oct."""
+    date = datetime.date.fromisoformat(f"2000-{sown}")
+    return f"{date.day} {date:%b}"
+
+
+def _down(rows):
+    """The dates of sowing, one below another."""
+    import altair as alt
+
+    dates = list(dict.fromkeys(row["date"] for row in rows))
+    axis = alt.Axis(title=None, domain=False, ticks=False)
+    return alt.Y("date:N", sort=dates, axis=axis)
+
+
+def _once(rows):
+    """One row of each date: that of its first density."""
+    return list({row["date"]: row for row in reversed(rows)}.values())
+
+
+def _sized(chart, rows, title):
+    height = ROW * len(_once(rows))
+    return chart.properties(width=WIDTH - LABELS, height=height, title=heading(title))
+
+
+def _ripe(rows):
+    """When each is ripe, coloured by its cold; none is drawn that is likely never."""
+    import altair as alt
+
+    ripe = [
+        {
+            "date": row["date"],
+            "cold": row["vernalisation"]["status"].replace("_", " "),
+            **{at: day and f"2001-{day}" for at, day in row["ripe_date"].items()},
+        }
+        for row in _once(rows)
+        if row["ripe_date"]["p50"]
+    ]
+    # A crop that often never ripens has no late date: its band ends with the season.
+    last = max(
+        (day[at] for day in ripe for at in ("p50", "p90") if day[at]), default=""
+    )
+    ripe = [day | {"p90": day["p90"] or last} for day in ripe]
+    names = [name.replace("_", " ") for name in COLD]
+    colour = alt.Color(
+        "cold:N",
+        scale=alt.Scale(domain=names, range=list(COLD.values())),
+        legend=_legend("cold"),
+    )
+    axis = alt.Axis(format="%-d %b", title=None, tickCount=5)
+    x = {"scale": alt.Scale(zero=False), "axis": axis}
+    base = alt.Chart(alt.Data(values=ripe)).encode(y=_down(rows), color=colour)
+    chart = alt.layer(
+        base.mark_rule(strokeWidth=5, opacity=0.45).encode(
+            x=alt.X("p10:T", **x), x2="p90:T"
+        ),
+        base.mark_point(size=90, filled=True, opacity=1).encode(x=alt.X("p50:T", **x)),
+    )
+    return _sized(chart, rows, "Ripe (band: 8 years in 10)")
+
+
+def _legend(title):
+    import altair as alt
+
+    sizes = {"labelFontSize": SIZE, "titleFontSize": SIZE, "titleFontWeight": "normal"}
+    return alt.Legend(title=title, orient="top", symbolOpacity=1, offset=4, **sizes)
+
+
+def _share_of_years(rows, n_seasons):
+    """In how many years the stooks had a fit week."""
+    import altair as alt
+
+    axis = alt.Axis(title=None, tickCount=4, tickMinStep=1)
+    base = alt.Chart(alt.Data(values=_once(rows))).encode(
+        x=alt.X(
+            "fit_week_seasons:Q", scale=alt.Scale(domain=[0, n_seasons]), axis=axis
+        ),
+        y=_down(rows),
+    )
+    chart = alt.layer(
+        base.mark_bar(color=PALE_STRAW),
+        base.mark_text(align="left", dx=5, fontSize=SIZE - 1, color=INK).encode(
+            text="fit_week_seasons:Q"
+        ),
+    )
+    return _sized(chart, rows, f"Years of {n_seasons} with a fit week for the stooks")
+
+
+def _by_density(rows, column, number, title):
+    """Means by date, a point to each density."""
+    import altair as alt
+
+    values = [
+        {
+            "date": row["date"],
+            "plants": f"{row['plants_per_m2']:g}",
+            "mean": row[column]["mean"],
+        }
+        for row in rows
+    ]
+    plants = list(dict.fromkeys(each["plants"] for each in values))
+    colours = [COLOURS[n % len(COLOURS)] for n in range(len(plants))]
+    colour = alt.Color(
+        "plants:N",
+        scale=alt.Scale(domain=plants, range=colours),
+        legend=_legend("plants/m²"),
+    )
+    axis = alt.Axis(format=number, title=None, tickCount=5)
+    chart = (
+        alt.Chart(alt.Data(values=values))
+        .mark_point(size=80, filled=True, opacity=0.9)
+        .encode(
+            x=alt.X("mean:Q", scale=alt.Scale(zero=False, nice=True), axis=axis),
+            y=_down(rows),
+            color=colour,
+        )
+    )
+    return _sized(chart, rows, title)
