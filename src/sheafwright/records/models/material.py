@@ -54,7 +54,8 @@ class Place(models.Model):
         )
 
     def __str__(self):
-        return self.get_kind_display()
+        # As `get_kind_display`, which translates every kind to say one.
+        return str(self.Kind(self.kind).label)
 
 
 SOURCES = (Place.Kind.GROWN, Place.Kind.BOUGHT)
@@ -112,7 +113,7 @@ class Movement(Entry):
         ordering = ("seq",)
 
     def __str__(self):
-        return f"{self.seq}: {self.get_kind_display()}"
+        return f"{self.seq}: {self.Kind(self.kind).label}"
 
 
 class Line(models.Model):

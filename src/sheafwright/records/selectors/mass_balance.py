@@ -1,6 +1,7 @@
 """What came in, what went out, what was lost: a period's account, exact to the gram."""
 
 import dataclasses
+import functools
 from collections import defaultdict
 
 from django.utils.translation import gettext_lazy as _
@@ -17,6 +18,8 @@ Kind = Place.Kind
 STEPS = {SHEAVES: 0, Lot.Kind.FLOUR: 2}
 """How far a material is from the field; other lots are 1."""
 MADE = {1: "threshed", 2: "milled"}
+REMEMBERED = 64
+"""Periods of books."""
 NAMES = {
     SHEAVES: _("crop and sheaves"),
     "threshed": _("threshed"),
@@ -67,16 +70,26 @@ class Account:
 
 
 def mass_balance(*, holding, since, until):
-    """`Account` of each material and harvest, for the days from one to another."""
+    """`Account` of each material and harvest, for the days from one to another.
+
+    Remembered while nothing moves: the last seal of a book says all that is in it.
+    """
+    sealed = Movement.objects.filter(holding=holding).order_by("-seq")
+    last = sealed.values_list("seal", flat=True).first()
+    return list(_accounts(holding.pk, last, since, until))
+
+
+@functools.lru_cache(maxsize=REMEMBERED)
+def _accounts(holding, last_seal, since, until):
     opening, closing = _held(holding, since, until)
     period = Movement.objects.filter(holding=holding, date__range=(since, until))
     sides = _sides(moved_between_accounts(period))
     used = {*opening, *closing, *sides}
-    return [
+    return tuple(
         _account(key, opening[key], sides[key], closing[key])
         for key in sorted(used, key=lambda key: (key[1], _step(key[0]), key[0]))
         if opening[key] or closing[key] or any(sides[key].values())
-    ]
+    )
 
 
 def _held(holding, since, until):
@@ -87,9 +100,10 @@ def _held(holding, since, until):
     """
     today = Balance.objects.filter(place__holding=holding).exclude(grams=0)
     lines = Line.objects.filter(movement__holding=holding)
+    later = lines.filter(movement__date__gt=until)
     within = lines.filter(movement__date__range=(since, until))
     after = held_by_account(today)
-    after.subtract(held_by_account(lines.filter(movement__date__gt=until)))
+    after.subtract(held_by_account(later))
     before = after.copy()
     before.subtract(held_by_account(within))
     return before, after

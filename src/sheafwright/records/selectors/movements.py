@@ -2,7 +2,9 @@
 
 import dataclasses
 
-from sheafwright.records.models import Movement
+from django.db.models import Prefetch, Q
+
+from sheafwright.records.models import Line, Movement
 from sheafwright.records.selectors.places import name_of, subjects_of
 
 
@@ -20,8 +22,8 @@ def movements_of(*, holding, begins, ends, most):
     """So many entries of a period, the last first."""
     found = list(
         Movement.objects.filter(holding=holding, date__range=(begins, ends))
-        .select_related("reversed_by", "reverses")
-        .prefetch_related("lines__place")
+        .annotate(is_reversed=Q(reversed_by__isnull=False))
+        .prefetch_related(Prefetch("lines", Line.objects.select_related("place")))
         .order_by("-seq")[:most]
     )
     lines = [line for movement in found for line in movement.lines.all()]
@@ -37,7 +39,7 @@ def _said(movement, subjects):
         taken_from=_names((x for x in lines if x.grams < 0), subjects),
         given_to=_names(gifts, subjects),
         grams=sum(line.grams for line in gifts),
-        is_undone=hasattr(movement, "reversed_by") or movement.reverses_id is not None,
+        is_undone=movement.is_reversed or movement.reverses_id is not None,
     )
 
 
