@@ -40,7 +40,7 @@ class Gales:
     standing: np.ndarray
     """Days from ear emergence to cutting, (sowing, season, day) of bool."""
     left_out: int
-    """Seasons in which a day's wind or rain is missing, or a crop never headed."""
+    """Seasons in which a day's wind or rain is missing."""
     step: Step
     """Where the gusts come from."""
 

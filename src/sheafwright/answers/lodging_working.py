@@ -174,7 +174,7 @@ def _seasons(answer):
         f"{years.max()}, from ear emergence to cutting, day by day as they came"
     )
     left = answer.gales.left_out
-    says += f"; {left} with days missing, or no ear, were left out" * bool(left)
+    says += f"; {left} with days missing were left out" * bool(left)
     return Step(f"{says}.", "The weather record", MEASURED)
 
 
