@@ -3,7 +3,6 @@
 import dataclasses
 
 from django.db.models import Q
-from django.http import Http404
 
 from sheafwright.answers.germination import Germination, germination
 from sheafwright.records import wording
@@ -23,36 +22,43 @@ class SeedLotSeen:
     """Sicknesses that nobody looked for, where the seed was saved here."""
 
 
-def seed_lots(*, holding):
+def lots_to_sow(*, holding):
     """Lots that may still be sown, or grow now."""
     grown = Sowing.objects.filter(
         holding=holding, harvest_year__gte=today(holding).year
     )
     wanted = Q(sowings=None) | Q(pk__in=grown.values("seed_lot"))
-    return tuple(_seen(lot) for lot in _lots(holding).filter(wanted).distinct())
+    return SeedLot.objects.filter(holding=holding).filter(wanted).distinct()
 
 
-def seed_lot(*, holding, id):
-    lot = _lots(holding).filter(pk=id).first()
-    if lot is None:
-        raise Http404
-    return _seen(lot)
+def seed_lots(*, holding):
+    """The same, with their tests."""
+    return tuple(_seen(lot) for lot in _tests_of(lots_to_sow(holding=holding)))
 
 
-def seed_lot_tested(lot):
-    """Thousand-grain weight and germination of a lot. [g], [0–1]"""
-    weight = lot.thousand_grain_weight_g
-    tested = seed_lot(holding=lot.holding, id=lot.pk).germination
-    if weight is None or tested is None:
-        raise NotTested(wording.seed_not_tested(lot, weight, tested))
-    return weight, tested.share
+def seed_lot_tested(lot, weight=None, share=None):
+    """Thousand-grain weight and germination of a lot: as given, or as tested.
+
+    Parameters
+    ----------
+    weight : float, optional
+        [g]
+    share : float, optional
+        [0–1]
+    """
+    if weight is None:
+        weight = lot.thousand_grain_weight_g
+    if share is None:
+        tested = _seen(lot).germination
+        share = tested and tested.share
+    if weight is None or share is None:
+        raise NotTested(wording.seed_not_tested(lot, weight, share))
+    return weight, share
 
 
-def _lots(holding):
-    return (
-        SeedLot.objects.filter(holding=holding)
-        .select_related("grown_as", "derogation")
-        .prefetch_related("germination_tests", "health_tests")
+def _tests_of(lots):
+    return lots.select_related("grown_as", "derogation").prefetch_related(
+        "germination_tests", "health_tests"
     )
 
 

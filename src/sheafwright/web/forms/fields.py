@@ -1,5 +1,7 @@
 """Fields for what a person types: quantities in any unit, and counts."""
 
+import re
+
 from django import forms
 from django.core.exceptions import ValidationError
 from django.utils.translation import gettext as _
@@ -45,13 +47,34 @@ class QuantityField(forms.CharField):
 
     def clean(self, value):
         text = super().clean(value)
-        if not text:
-            return None
+        return self.number(text) if text else None
+
+    def number(self, text):
         try:
-            number = parse(text, self.quantity, self.family)
+            return parse(text, self.quantity, self.family)
         except SheafwrightError as error:
             raise ValidationError(str(error)) from None
-        return number
+
+
+class QuantitiesField(QuantityField):
+    """Several, such as ``510 498 505 g``: the last one's unit serves those without."""
+
+    BETWEEN = re.compile(r";\s*|,\s+|\s+(?=[\d.])")
+    UNIT = re.compile(r"[a-z]+\.?$", re.IGNORECASE)
+
+    def __init__(self, *, quantity, family, **options):
+        options["help_text"] = _(
+            "In %(unit)s with spaces between, or with a unit, such as 510 498 505 g."
+        ) % {"unit": usual_unit(quantity, family)}
+        super().__init__(quantity=quantity, family=family, **options)
+
+    def clean(self, value):
+        text = forms.CharField.clean(self, value)
+        parts = list(filter(None, self.BETWEEN.split(text)))
+        unit = self.UNIT.search(text)
+        if unit:
+            parts = [p if self.UNIT.search(p) else f"{p} {unit[0]}" for p in parts]
+        return [self.number(part) for part in parts]
 
 
 class CountsField(forms.CharField):

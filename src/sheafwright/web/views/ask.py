@@ -19,9 +19,16 @@ def ask(request, question):
         form = make(request.POST)
         if form.is_valid():
             with told_on(form):
-                told = asked.tell(**form.cleaned_data)
+                told = asked.tell(request.membership, **form.cleaned_data)
     else:
         form = make(initial=request.GET.dict())
-    context = {"ask": asked, "form": form, "told": told}
+    context = {
+        "ask": asked,
+        "form": form,
+        "fields": [form[name] for name in asked.fields],
+        "more": [form[name] for name in asked.more],
+        "is_more_said": form.is_bound and set(form.changed_data) & asked.more.keys(),
+        "told": told,
+    }
     refused = form.is_bound and not told
     return render(request, "web/ask.html", context, status=400 if refused else 200)

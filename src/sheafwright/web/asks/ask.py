@@ -1,0 +1,75 @@
+"""What a question asked on the spot is, and the fields that it is asked with."""
+
+import dataclasses
+from collections.abc import Callable
+
+from django import forms
+
+from sheafwright.records.wording import first_sentence
+from sheafwright.web.forms.fields import QuantityField, date_widget
+from sheafwright.web.sheets import Section
+
+
+@dataclasses.dataclass(frozen=True)
+class Told:
+    """An answer as the page shows it."""
+
+    answer: str
+    odds: str = ""
+    sections: tuple[Section, ...] = ()
+
+
+@dataclasses.dataclass(frozen=True)
+class Ask:
+    """One question: its words, its fields, and who answers."""
+
+    title: str
+    fields: dict[str, Callable]
+    """Name to what makes the field for a membership."""
+    more: dict[str, Callable]
+    """Those that most leave alone."""
+    tell: Callable
+    """From the membership, and what was said in the fields, to `Told`."""
+    care: str = ""
+    """The usual caution, before anything is done."""
+
+    @property
+    def cautions(self):
+        return [self.care] if self.care else []
+
+    def form_class(self, membership):
+        made = (self.fields | self.more).items()
+        fields = {name: make(membership) for name, make in made}
+        return type("Form", (forms.Form,), fields)
+
+
+def quantity(name, label, required=True, **options):
+    return lambda membership: QuantityField(
+        quantity=name,
+        family=membership.person.units,
+        label=label,
+        required=required,
+        **options,
+    )
+
+
+def number(label, required=True, **options):
+    return lambda membership: forms.FloatField(
+        label=label, required=required, **options
+    )
+
+
+def choice(label, choices):
+    """The first is the usual one."""
+    return lambda membership: forms.ChoiceField(
+        label=label, choices=choices, initial=choices[0][0]
+    )
+
+
+def day(label):
+    return lambda membership: forms.DateField(label=label, widget=date_widget())
+
+
+def told(answer, *sections):
+    """`Told` from an answer of the engine's, its first sentence before the others."""
+    return Told(*first_sentence(answer.sentence), sections)
