@@ -364,7 +364,7 @@ def sowings(question):
     days = season_days(known, question.dates)
     sort = variety(question.variety_class, *question.dates[0])
     losses = decision.losses(question.losses)
-    compared = _compared(question, days, sort, losses)
+    compared = side_by_side(question, days, sort, losses)
     cold = colds(compared.crops, sort)
     choice = _in_choice(cold)
     return SowingDates(
@@ -374,13 +374,26 @@ def sowings(question):
         compared=compared,
         colds=cold,
         best_if={
-            name: _best(_compared(question, days, **changed), choice)
+            name: _best(side_by_side(question, days, **changed), choice)
             for name, changed in _changes(sort, losses).items()
         },
     )
 
 
-def _compared(question, days, sort, losses, firmer=1.0, lost_per_week=0.0):
+def side_by_side(question, days, sort, losses, firmer=1.0, lost_per_week=0.0):
+    """The sowings of a question, `Compared`.
+
+    Parameters
+    ----------
+    question : SowingsQuestion
+    days : sheafwright.answers.sowing_seasons.SeasonDays
+    sort : Variety
+    losses : Losses
+    firmer : float
+        Multiplies the gusts that the field can bear. [1]
+    lost_per_week : float
+        Share of the crop lost by each week that it is sown later. [week⁻¹]
+    """
     made = crops(days, sort.phases, sort.filling, losses)
     _refuse_few(made.days)
     _refuse_barren(made, sort)
@@ -394,7 +407,7 @@ def _compared(question, days, sort, losses, firmer=1.0, lost_per_week=0.0):
 
 
 def _changes(sort, losses):
-    """What else may be so, by name: all that `_compared` is then given."""
+    """What else may be so, by name: all that `side_by_side` is then given."""
     prior, forms = crop.doubt_prior(), crop.grain_filling_forms()
     form, other = np.argsort(prior.form_weights)[::-1][:2]
     later = np.exp(prior.flowering_sd)

@@ -15,7 +15,7 @@ from sheafwright.answers.gales import gales
 from sheafwright.answers.sowing_seasons import dates_in
 from sheafwright.core.crop import yields as crop
 from sheafwright.core.crop.yield_level import draw_level, prior_level
-from sheafwright.core.inputs.lodging import Husbandry
+from sheafwright.core.inputs.lodging import Husbandry, Mechanics
 from sheafwright.core.lodging.season import Days, draw_mechanics, season_share
 from sheafwright.core.season.sowings import left_of
 from sheafwright.core.soil.nitrogen import supply_of
@@ -83,6 +83,29 @@ class Hectares:
         return brought - seed[..., np.newaxis, np.newaxis]
 
 
+class Weights(NamedTuple):
+    """Lucks of straw and grain, (draw,): those of a season together."""
+
+    supply: np.ndarray
+    """Of nitrogen. [kg ha⁻¹]"""
+    luck: crop.Luck
+    levels: np.ndarray
+    """Of straw and of grain, (2, draw). [1]"""
+    recovery: np.ndarray
+    """Share of the sheaves' straw that the drum makes reed of. [0–1]"""
+
+
+class Gusts(NamedTuple):
+    """Gusts and what stands in them, (draw,): those of a season together."""
+
+    gust: np.ndarray
+    """At the mast, (draw, day). [m s⁻¹]"""
+    mechanics: Mechanics
+    """(draw, patch)."""
+    factor: np.ndarray
+    """Multiplies the gusts that a stand bears. [1]"""
+
+
 def gales_of(crops):
     """The `Gales` that the crops stood in; None where the record has no gusts.
 
@@ -91,6 +114,45 @@ def gales_of(crops):
     crops : Crops
     """
     return gales(crops) if "gust" in crops.days.known.record.values else None
+
+
+def draw_weights(n_seasons, ground, rng):
+    """`Weights` of so many seasons.
+
+    Parameters
+    ----------
+    n_seasons : int
+    ground : Ground
+    rng : numpy.random.Generator
+    """
+    n_draws = n_seasons * LUCKS
+    supply = supply_of(ground.nitrogen_index, nitrogen.index_bands())
+    usual = outturns.usual_shares(combed=True)
+    return Weights(
+        rng.uniform(*supply, n_draws),
+        crop.draw_luck(yields.part("years"), yields.part("stand"), n_draws, rng),
+        draw_level(prior_level(yields.part("level")), n_draws, rng),
+        crop.draw_recovery(usual["reed"], usual["rest"], n_draws, rng),
+    )
+
+
+def draw_gusts(gale, ground, rng):
+    """`Gusts` of a gale's seasons.
+
+    Parameters
+    ----------
+    gale : Gales
+    ground : Ground
+    rng : numpy.random.Generator
+    """
+    season = _seasons(gale)
+    shape, prior = (len(season), PATCHES), lodging.standing_prior()
+    tables = lodging.mechanics(ground.soil), lodging.doubt(), lodging.patches()
+    return Gusts(
+        gale.gusts(season, rng),
+        draw_mechanics(*tables, shape, rng),
+        prior.usual_factor * rng.lognormal(0.0, prior.factor_sd, len(season)),
+    )
 
 
 def hectares(crops, plants, ground, gale, rng, firmer=1.0):
@@ -108,17 +170,20 @@ def hectares(crops, plants, ground, gale, rng, firmer=1.0):
     firmer : float
         Multiplies the gusts that the field can bear. [1]
     """
-    for_weights, for_stands = rng.spawn(2)
+    for_weights, for_gusts = rng.spawn(2)
     days, plants = crops.days, np.array(plants, dtype=float)
-    shape = len(days.sowings), len(plants), len(days.years), LUCKS
+    n_seasons = len(days.years)
     after_september = days_after(SEPTEMBER, days.sowings)
-    weights = _weights(shape, plants, ground, after_september, for_weights)
-    seed = _seed(plants, after_september)
-    if gale is None:
-        return Hectares(*weights, None, seed)
-    weeks_later = days_after(lodging.usual_sowing(), days.sowings) / 7
-    lodged = _lodged(plants, ground, weeks_later, gale, for_stands, firmer)
-    return Hectares(*weights, lodged.reshape(shape), seed)
+    weights = draw_weights(n_seasons, ground, for_weights)
+    each = list(_weighed(plants, ground, after_september, weights))
+    if gale is not None:
+        gusts = draw_gusts(gale, ground, for_gusts)
+        weeks_later = days_after(lodging.usual_sowing(), days.sowings) / 7
+        each.append(_lodged(plants, ground, weeks_later, gale, gusts, firmer))
+    # The lucks of a season lie together.
+    each = [every.reshape(*every.shape[:2], n_seasons, LUCKS) for every in each]
+    straw, reed, grain, lodged = (*each, None)[:4]
+    return Hectares(straw, reed, grain, lodged, _seed(plants, after_september))
 
 
 def days_after(day, sowings):
@@ -141,47 +206,31 @@ def _seed(plants, days):
     return rate_of(seeds, sowing_dates.seed().thousand_grain_weight)
 
 
-def _weights(shape, plants, ground, days, rng):
-    """Straw, reed and grain, each (sowing, density, season, luck). [t ha⁻¹]"""
-    n_draws = shape[-2] * shape[-1]
+def _weighed(plants, ground, days, drawn):
+    """Straw, reed and grain, (sowing, density, draw). [t ha⁻¹]"""
     wheat = yields.height_class(ground.height_class)
     seen = yields.height_class(yields.RESPONSE_WHEAT)
     stand, cutting = yields.part("stand"), yields.part("cutting")
-    supply = supply_of(ground.nitrogen_index, nitrogen.index_bands())
     grown = crop.grown(
-        rng.uniform(*supply, n_draws),
+        drawn.supply,
         plants[:, np.newaxis],
         crop.half_full_plants(days, stand)[:, np.newaxis, np.newaxis],
         crop.odds(wheat.harvest_index) / crop.odds(seen.harvest_index),
         yields.part("nitrogen"),
-        crop.draw_luck(yields.part("years"), stand, n_draws, rng),
+        drawn.luck,
     )
-    levels = draw_level(prior_level(yields.part("level")), n_draws, rng)
-    straw, grain = (each * level for each, level in zip(grown, levels, strict=True))
-    usual = outturns.usual_shares(combed=True)
-    reed = crop.bound_straw(
-        straw, wheat.height, cutting.stubble, cutting.butt_weight
-    ) * crop.draw_recovery(usual["reed"], usual["rest"], n_draws, rng)
-    return tuple(each.reshape(shape) for each in (straw, reed, grain))
+    straw, grain = (each * by for each, by in zip(grown, drawn.levels, strict=True))
+    ends = wheat.height, cutting.stubble, cutting.butt_weight
+    return straw, crop.bound_straw(straw, *ends) * drawn.recovery, grain
 
 
-def _lodged(plants, ground, weeks_later, gale, rng, firmer):
-    """Share that lies, (sowing, density, draw), each season's lucks together. [0–1]"""
-    season = np.repeat(np.arange(len(gale.years)), LUCKS)
-    prior = lodging.standing_prior()
-    mechanics = draw_mechanics(
-        lodging.mechanics(ground.soil),
-        lodging.doubt(),
-        lodging.patches(),
-        (len(season), PATCHES),
-        rng,
-    )
-    bears = prior.usual_factor * rng.lognormal(0.0, prior.factor_sd, len(season))
+def _lodged(plants, ground, weeks_later, gale, drawn, firmer):
+    """Share that lies, (sowing, density, draw). [0–1]"""
+    season, mechanics = _seasons(gale), drawn.mechanics
     capacity = topsoil_capacity(mechanics.rooting_depth, mechanics.available_water)
     wetness = topsoil_wetness(
         gale.rain[season], gale.evapotranspiration[season], capacity[:, 0]
     )
-    standing = gale.standing[:, np.newaxis, season]
     husbandry = Husbandry(
         plants_per_m2=plants,
         height=yields.height_class(ground.height_class).height / CM_PER_M,
@@ -190,8 +239,13 @@ def _lodged(plants, ground, weeks_later, gale, rng, firmer):
     )
     return season_share(
         husbandry,
-        Days(gale.gusts(season, rng), wetness, standing),
+        Days(drawn.gust, wetness, gale.standing[:, np.newaxis, season]),
         mechanics,
         lodging.effects(),
-        firmer * bears,
+        firmer * drawn.factor,
     )
+
+
+def _seasons(gale):
+    """Season of each draw, (draw,)."""
+    return np.repeat(np.arange(len(gale.years)), LUCKS)
