@@ -63,7 +63,7 @@ def _down(rows):
 
     dates = list(dict.fromkeys(row["date"] for row in rows))
     axis = alt.Axis(title=None, domain=False, ticks=False)
-    return alt.Y("date:N", sort=dates, axis=axis)
+    return alt.Y("date:N", scale=alt.Scale(domain=dates), axis=axis)
 
 
 def _once(rows):
@@ -77,7 +77,7 @@ def _sized(chart, rows, title):
 
 
 def _ripe(rows):
-    """When each is ripe, coloured by its cold; none is drawn that is likely never."""
+    """When each is ripe, coloured by its cold."""
     import altair as alt
 
     ripe = [
@@ -104,12 +104,24 @@ def _ripe(rows):
     x = {"scale": alt.Scale(zero=False), "axis": axis}
     base = alt.Chart(alt.Data(values=ripe)).encode(y=_down(rows), color=colour)
     chart = alt.layer(
+        _never(rows),
         base.mark_rule(strokeWidth=5, opacity=0.45).encode(
             x=alt.X("p10:T", **x), x2="p90:T"
         ),
         base.mark_point(size=90, filled=True, opacity=1).encode(x=alt.X("p50:T", **x)),
     )
     return _sized(chart, rows, "Ripe (band: 8 years in 10)")
+
+
+def _never(rows):
+    """Dates whose crop is likelier than not never ripe."""
+    import altair as alt
+
+    never = [{"date": r["date"]} for r in _once(rows) if not r["ripe_date"]["p50"]]
+    base = alt.Chart(alt.Data(values=never)).encode(x=alt.value(0), y=_down(rows))
+    return base.mark_text(
+        text="likely never", align="left", dx=5, fontSize=SIZE, color=INK
+    )
 
 
 def _legend(title):
@@ -132,7 +144,7 @@ def _share_of_years(rows, n_seasons):
     )
     chart = alt.layer(
         base.mark_bar(color=PALE_STRAW),
-        base.mark_text(align="left", dx=5, fontSize=SIZE - 1, color=INK).encode(
+        base.mark_text(align="left", dx=5, fontSize=SIZE, color=INK).encode(
             text="fit_week_seasons:Q"
         ),
     )
