@@ -83,8 +83,8 @@ def lodging_steps(answer):
         _reference(question),
         _seasons(answer),
         gale.step,
-        *_mechanics(question.soil),
-        *_husbandry(),
+        *mechanics_steps(question.soil),
+        *husbandry_steps(),
         Step(ROW_SPACING["says"], "Practice; a Japanese trial", "from memory"),
         _strength(answer),
     )
@@ -97,7 +97,7 @@ def lodging_telling(answer):
     ----------
     answer : as in `sentence`
     """
-    return _seasons(answer), *_husbandry(), _strength(answer)
+    return _seasons(answer), *husbandry_steps(), _strength(answer)
 
 
 def change_named(change):
@@ -178,7 +178,8 @@ def _seasons(answer):
     return Step(f"{says}.", "The weather record", MEASURED)
 
 
-def _mechanics(soil):
+def mechanics_steps(soil):
+    """What a gust asks of stems and roots, and what they bear on a soil."""
     table = shipped("lodging")
     rows = table["mechanics"]
     yield step_from_rows(
@@ -210,7 +211,8 @@ def _mechanics(soil):
     )
 
 
-def _husbandry():
+def husbandry_steps():
+    """What thickness, date and nitrogen make of that."""
     rows = shipped("lodging")["husbandry"]
     yield from PROVEN
     density = ("usual_plants", "spread_exponent", "shoots_exponent", "stem_exponent")

@@ -5,6 +5,7 @@ import itertools
 from sheafwright.answers import perfect_crop, wording
 from sheafwright.answers import sowing_wording as words
 from sheafwright.answers.expected_yield import SAYS
+from sheafwright.answers.lodging_working import husbandry_steps, mechanics_steps
 from sheafwright.answers.season_past import RIPE_AT
 from sheafwright.answers.season_working import (
     development_steps,
@@ -176,23 +177,13 @@ def _stood(answer):
         yield Step(words.NO_GUSTS, "The weather record", MEASURED)
         return
     yield gale.step
-    table, soil = shipped("lodging"), answer.question.ground.soil
-    yield step_from_rows(
-        "From the ear's coming out to cutting, each day's gust and the wetness of the "
-        "ground are set against what stems and roots can bear, which is assumed: trust "
-        "the comparison more than the share that lies.",
-        *itertools.chain(
-            *(table[name].values() for name in ("mechanics", soil, "doubt", "patches"))
-        ),
-    )
-    yield step_from_rows(
-        "Thick and early sowing and rich ground lower what they bear.",
-        *table["husbandry"].values(),
-    )
+    yield from mechanics_steps(answer.question.ground.soil)
+    yield from husbandry_steps()
     lost = shipped("sowing_dates")["lodged"]
     yield step_from_rows(
         f"Where a crop lies, {lost['reed_lost'].value:.0%} of its reed and "
-        f"{lost['grain_lost'].value:.0%} of its grain are lost.",
+        f"{lost['grain_lost'].value:.0%} of its grain are lost. What it bears is "
+        f"assumed: trust the comparison more than the share that lies.",
         *lost.values(),
     )
 
