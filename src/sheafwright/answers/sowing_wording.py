@@ -70,6 +70,11 @@ def money(gbp):
     return f"£{round(gbp / ROUND) * ROUND:,}"
 
 
+def less(gbp):
+    """So much less money, in words."""
+    return f"{money(gbp)} less" if gbp >= ROUND / 2 else "hardly less"
+
+
 def best(spoken, gbp, n_seasons, first, last):
     """The sowing that promises most."""
     return (
@@ -81,7 +86,7 @@ def best(spoken, gbp, n_seasons, first, last):
 def over_date(spoken, gain, n_seasons, as_good):
     """How the best does beside the best of other dates, and which may be as good."""
     says = (
-        f"The next date, {sowing(spoken)}, brings {money(gain.gbp)} less, and more in "
+        f"The next date, {sowing(spoken)}, brings {less(gain.gbp)}, and more in "
         f"{n_seasons - gain.seasons_won} of {n_seasons} years"
     )
     if not as_good:
@@ -91,7 +96,7 @@ def over_date(spoken, gain, n_seasons, as_good):
 
 def over_density(plants, gain, n_seasons):
     """How the best does beside the same date sown thicker or thinner."""
-    says = f"With {plants:g} plants it would bring {money(gain.gbp)} less"
+    says = f"With {plants:g} plants it would bring {less(gain.gbp)}"
     if not gain.clear:
         return f"{says}, no more than luck."
     return f"{says}, and less in {gain.seasons_won} of {n_seasons} years."
