@@ -31,7 +31,7 @@ def _increase(membership, seed, area, land, **said):
 
 def _years(years, units):
     columns = (
-        Column(_("Year")),
+        Column(_("When")),
         Column(_("Sow"), True),
         Column(_("On"), True),
         Column(_("Keep back"), True),
@@ -40,7 +40,7 @@ def _years(years, units):
     )
     rows = tuple(
         (
-            str(year["year"]),
+            _("year %(number)d") % {"number": year["year"]},
             kg(year["sown_p50_kg"], units),
             area(year["area_p50_ha"], units),
             kg(year["kept_p50_kg"], units),

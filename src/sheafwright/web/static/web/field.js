@@ -76,7 +76,7 @@ function entryOf(form, button) {
   return {
     id: form.elements.id.value,
     url: form.action,
-    what: form.dataset.keep,
+    what: form.dataset.keep || form.dataset.keepLate,
     reads: readable(form) || button?.textContent,
     fields: fields.filter(([name]) => name !== "csrfmiddlewaretoken"),
     person: page.person,

@@ -8,8 +8,11 @@ document.addEventListener("htmx:afterSwap", () => {
   answer.scrollIntoView({ block: "start" });
 });
 
-// Without signal, or with a broken server, the browser says so better than we can.
+// Without signal, or with a broken server, an entry is kept on this phone; a question
+// waits in its form. (`tell`, `words` and `keepAndSend` are those of field.js.)
 for (const failed of ["htmx:sendError", "htmx:responseError", "htmx:timeout"])
-  document.addEventListener(failed, ({ target }) =>
-    (target.form || target.closest("form")).submit(),
-  );
+  document.addEventListener(failed, ({ target: form, detail }) => {
+    const { submitter } = detail.requestConfig.triggeringEvent;
+    if (form.dataset.keepLate) keepAndSend(form, submitter);
+    else tell(form, words.noAnswer, true);
+  });
