@@ -56,6 +56,7 @@ MIDDLEWARE = [
     "django.middleware.security.SecurityMiddleware",
     "csp.middleware.CSPMiddleware",
     "whitenoise.middleware.WhiteNoiseMiddleware",
+    "sheafwright.web.compress.SmallPages",
     "django.contrib.sessions.middleware.SessionMiddleware",
     "django.middleware.locale.LocaleMiddleware",
     "django.middleware.common.CommonMiddleware",
@@ -85,7 +86,12 @@ TEMPLATES = [
 ]
 
 DATABASES = {
-    "default": dj_database_url.config(default=f"sqlite:///{FOLDER / 'book.sqlite3'}")
+    # Kept open between requests, with the pages of the file that it has read.
+    "default": dj_database_url.config(
+        default=f"sqlite:///{FOLDER / 'book.sqlite3'}",
+        conn_max_age=600,
+        conn_health_checks=True,
+    )
 }
 if DATABASES["default"]["ENGINE"].endswith("sqlite3"):
     DATABASES["default"]["OPTIONS"] = {
