@@ -5,9 +5,17 @@ import pytest
 from django.core.files.base import ContentFile
 
 from sheafwright.feeds.holding import demo_holding
-from sheafwright.records import saved
-from sheafwright.records.models import SavedAnswer
-from sheafwright.records.services.crop import observation_record
+from sheafwright.records import fill
+from sheafwright.records.due import tables_sha256
+from sheafwright.records.models import (
+    Field,
+    Observation,
+    PastCrop,
+    SavedAnswer,
+    Sowing,
+)
+from sheafwright.records.services.crop import observation_record, plant_count_record
+from sheafwright.records.services.ground import past_crop_add
 from sheafwright.records.services.harvest import cut_record
 from sheafwright.records.services.work import weather_source_set
 
@@ -41,26 +49,25 @@ def _kinds():
 
 
 def test_nothing_is_due_without_weather(marl, sowing):
-    assert list(saved.due_answers(marl)) == []
+    assert list(fill.due_answers(marl)) == []
 
 
 def test_an_outlook_is_kept_with_all_that_draws_it_again(marl, standing_crop):
-    saved.fill_due(marl)
-    (kept,) = SavedAnswer.objects.all()
-    assert kept.question == "outlook"
+    fill.fill_due(marl)
+    kept = SavedAnswer.objects.get(question="outlook")
     assert kept.said["advice"]["action"] in ("cut", "wait", "not_fit", "too_late")
     assert kept.chart.startswith("<svg")
-    assert kept.tables_sha256 == saved.tables_sha256()
+    assert kept.tables_sha256 == tables_sha256()
 
 
 def test_the_same_is_not_worked_out_twice(marl, standing_crop, monkeypatch):
-    saved.fill_due(marl)
-    monkeypatch.setattr(saved, "_work_out", lambda due: pytest.fail("worked out again"))
-    saved.fill_due(marl)
+    fill.fill_due(marl)
+    monkeypatch.setattr(fill, "_work_out", lambda due: pytest.fail("worked out again"))
+    fill.fill_due(marl)
 
 
 def test_a_stage_seen_makes_a_new_answer(marl, ann, standing_crop):
-    saved.fill_due(marl)
+    fill.fill_due(marl)
     observation_record(
         id=uuid.uuid4(),
         holding=marl,
@@ -69,8 +76,8 @@ def test_a_stage_seen_makes_a_new_answer(marl, ann, standing_crop):
         date=datetime.date(2025, 6, 19),
         stage="flowering",
     )
-    saved.fill_due(marl)
-    assert _kinds() == ["outlook", "outlook"]
+    fill.fill_due(marl)
+    assert _kinds() == ["lodging", "outlook", "outlook", "rain"]
 
 
 def test_stooks_have_their_answer_and_a_cut_field_has_none(marl, ann, standing_crop):
@@ -83,8 +90,8 @@ def test_stooks_have_their_answer_and_a_cut_field_has_none(marl, ann, standing_c
         area_ha=2.0,
         sheaves=1500,
     )
-    saved.fill_due(marl)
-    assert _kinds() == ["stooks"]
+    fill.fill_due(marl)
+    assert _kinds() == ["rain", "stooks"]
 
 
 def test_what_the_engine_refuses_is_kept_as_its_sentence(marl, standing_crop, weather):
@@ -92,6 +99,63 @@ def test_what_the_engine_refuses_is_kept_as_its_sentence(marl, standing_crop, we
     marl.save()
     weather.columns = ""
     weather.save()
-    saved.fill_due(marl)
-    (kept,) = SavedAnswer.objects.all()
-    assert kept.said["refused"].endswith(".")
+    fill.fill_due(marl)
+    for question in ("outlook", "lodging"):
+        kept = SavedAnswer.objects.get(question=question)
+        assert kept.said["refused"].endswith(".")
+
+
+def test_a_crop_on_ground_that_is_known_is_told_its_yield(marl, write, standing_crop):
+    _say_the_ground(write, standing_crop.field)
+    fill.fill_due(marl)
+    assert _kinds() == ["lodging", "outlook", "rain", "yield"]
+    kept = SavedAnswer.objects.get(question="yield").said
+    assert (kept["product"], kept["own_harvests"]) == ("reed", 0)
+    # Index 1 after wheat on medium ground, where 797 mm fall.
+    assert kept["nitrogen_low_kg_per_ha"] == 60
+    lodging = SavedAnswer.objects.get(question="lodging").said
+    assert lodging["crop"]["nitrogen_index"] == 1
+
+
+def test_what_was_counted_and_measured_is_what_is_asked_of(marl, write, standing_crop):
+    day = datetime.date(2025, 6, 2)
+    write(
+        plant_count_record,
+        sowing=standing_crop,
+        date=day,
+        counts=[40, 50, 60],
+        place_m2=0.25,
+    )
+    write(observation_record, sowing=standing_crop, date=day, height_cm=131.0)
+    (due,) = (d for d in fill.due_answers(marl) if d.question == "lodging")
+    assert due.asks["plants_per_m2"] == 200
+    assert due.asks["height_cm"] == 131
+
+
+def test_what_lay_in_past_years_is_learned_from(marl, standing_crop, tmp_path):
+    for year, lodged_pct in ((2019, 30.0), (2030, 90.0)):
+        past = Sowing.objects.get(pk=standing_crop.pk)
+        past.pk, past._state.adding = uuid.uuid4(), True
+        past.date = datetime.date(year - 1, 10, 10)
+        past.harvest_year = year
+        past.save()
+        for lay in (lodged_pct, 5.0):
+            Observation.objects.create(
+                holding=marl,
+                made_by=past.made_by,
+                sowing=past,
+                date=datetime.date(year, 7, 20),
+                lodged_pct=lay,
+            )
+    fill.fill_due(marl)
+    (due,) = (d for d in fill.due_answers(marl) if d.question == "lodging")
+    # What lies stays down; of 2030 there is no weather.
+    assert [row[:2] for row in due.asks["lay"]] == [(datetime.date(2018, 10, 10), 30)]
+    said = due.answer(tmp_path)[0].to_json()
+    assert said["own_years"] == 1
+
+
+def _say_the_ground(write, field):
+    field.soil_kind = Field.SoilKind.MEDIUM
+    field.save()
+    write(past_crop_add, field=field, harvest_year=2024, crop=PastCrop.Crop.WHEAT)

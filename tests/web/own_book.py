@@ -111,7 +111,7 @@ def demo(owner):
     """A short demo, with its answers, which Ann may open too."""
     from sheafwright.accounts.services import membership_set
     from sheafwright.records.demo import demo_make
-    from sheafwright.records.saved import fill_due
+    from sheafwright.records.fill import fill_due
 
     holding = demo_make(seasons=2).holding
     membership_set(person=owner, holding=holding, role="owner")

@@ -29,7 +29,7 @@ def run_forever(stop, pause=PAUSE):
 def _fill(holding):
     from django.db import close_old_connections
 
-    from sheafwright.records.saved import fill_due
+    from sheafwright.records.fill import fill_due
 
     close_old_connections()
     try:

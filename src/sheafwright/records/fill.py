@@ -1,0 +1,80 @@
+"""Answers worked out beside the pages: which are due, and how they are kept.
+
+What an answer rests on is hashed; nothing is worked out twice from the same.
+"""
+
+import json
+import tempfile
+from pathlib import Path
+
+from sheafwright import __version__
+from sheafwright.core.errors import SheafwrightError
+from sheafwright.records.clock import today
+from sheafwright.records.due import SEED, common_asks
+from sheafwright.records.due.lodging import lodged, lodging_due
+from sheafwright.records.due.outlook import outlook_due
+from sheafwright.records.due.rain import rain_due
+from sheafwright.records.due.stooks import stooks_due
+from sheafwright.records.due.yields import weighed_by_year, yield_due
+from sheafwright.records.models import SavedAnswer, WeatherSource
+from sheafwright.records.saved import standing
+from sheafwright.records.selectors.grown import crops_grown
+from sheafwright.records.selectors.in_hand import stooks_in_hand
+
+
+def fill_due(holding):
+    """Work out and keep every answer that is due on a holding."""
+    for due in due_answers(holding):
+        _fill(holding, due)
+
+
+def _fill(holding, due):
+    hashed = due.inputs_sha256()
+    same = {"question": due.question, "subject": due.subject.pk}
+    if SavedAnswer.objects.filter(**same, inputs_sha256=hashed).exists():
+        return
+    said, chart = _work_out(due)
+    SavedAnswer.objects.get_or_create(
+        **same,
+        inputs_sha256=hashed,
+        defaults={
+            "holding": holding,
+            "day": today(holding),
+            "tables_sha256": due.asks["tables"],
+            "engine_version": __version__,
+            "seed": SEED,
+            "said": said,
+            "chart": chart,
+        },
+    )
+
+
+def due_answers(holding):
+    """Every answer that the holding's pages show."""
+    source = WeatherSource.objects.filter(holding=holding).first()
+    if source is None:
+        return
+    common, sowings = common_asks(holding, source), list(standing(holding))
+    for sowing in sowings:
+        yield outlook_due(sowing, source, common)
+    for stook_set in stooks_in_hand(holding=holding).prefetch_related("readings"):
+        yield stooks_due(stook_set, source, common)
+    yield rain_due(source, common)
+    # Asked for only now: the rain that has just been kept tells of the ground.
+    crops = crops_grown(holding=holding, sowings=sowings)
+    lay, weighed = lodged(holding), weighed_by_year(holding)
+    for crop in crops:
+        yield lodging_due(crop, lay, source, common)
+    for crop in crops:
+        yield from yield_due(crop, weighed, common)
+
+
+def _work_out(due):
+    with tempfile.TemporaryDirectory() as folder:
+        try:
+            answer, chart = due.answer(Path(folder))
+        except SheafwrightError as error:
+            return {"refused": str(error)}, ""
+    # The files it was given are gone by now; their names alone say what they were.
+    said = json.dumps(answer.to_json()).replace(f"{folder}/", "")
+    return json.loads(said), chart
