@@ -64,17 +64,19 @@ IN_HAND = {
 
 @for_right(Right.DO_WORK)
 def harvest_day(request):
-    deeds = [_deed(kind, request.membership) for kind in FIRST]
+    holding = request.membership.holding
+    there = {name: list(of.found(holding=holding)) for name, of in IN_HAND.items()}
+    deeds = [_deed(kind, request.membership, there) for kind in FIRST]
     return render(request, "web/harvest_day.html", {"deeds": deeds})
 
 
-def _deed(kind, membership):
+def _deed(kind, membership, there):
     what = KINDS[kind]
     form = form_class(what, membership)(
         initial=initial(what, membership, {}), auto_id=f"{kind}-%s"
     )
     subjects = [name for name in IN_HAND if name in form.fields]
-    lacks = [_offer(form, name, membership.holding) for name in subjects]
+    lacks = [_offer(form, name, there[name]) for name in subjects]
     return {
         "kind": kind,
         "title": what.title,
@@ -87,12 +89,10 @@ def _deed(kind, membership):
     }
 
 
-def _offer(form, subject, holding):
+def _offer(form, subject, things):
     """Offer what is in hand; says so where there is nothing."""
     in_hand, field = IN_HAND[subject], form.fields[subject]
-    things = in_hand.found(holding=holding)
-    field.label_from_instance = in_hand.name
-    field.queryset = things
-    if len(things) == 1:
-        field.empty_label = None
+    named = [(thing.pk, in_hand.name(thing)) for thing in things]
+    # Of one thing there is nothing to choose.
+    field.choices = named if len(named) == 1 else [("", field.empty_label), *named]
     return "" if things else in_hand.none
