@@ -1,0 +1,154 @@
+"""Will the sheaves be clean, and what is to be done about weeds and clover now?"""
+
+import dataclasses
+import datetime
+
+from sheafwright.answers import wording
+from sheafwright.answers.limits import Limit
+from sheafwright.answers.working import GIVEN, Step, step_from_rows
+from sheafwright.feeds import weeds, yields
+
+LIMITS = {
+    "clover": Limit("Clover of {:g} cm", 0, 150, "cm"),
+    "stubble": Limit("A stubble of {:g} cm", 2, 40, "cm"),
+}
+NOW = {
+    "harrowing": (
+        "Harrow while the ground is dry, from three leaves to the first node, by "
+        "{last}."
+    ),
+    "rogueing": (
+        "Pull docks, thistles and odd plants by {last}: at the drum they are in the "
+        "reed and in the seed."
+    ),
+}
+
+
+@dataclasses.dataclass(frozen=True)
+class CleanQuestion:
+    """One crop on one day."""
+
+    on: datetime.date
+    clover: float | None = None
+    """Its height as last seen; None where nobody looked, or none was sown. [cm]"""
+    stubble: float | None = None
+    """That will be left; as is usual if not given. [cm]"""
+    rogued: bool = False
+    """Whether odd plants were pulled this year."""
+
+    def __post_init__(self):
+        for name, limit in LIMITS.items():
+            if getattr(self, name) is not None:
+                limit.check(getattr(self, name))
+
+
+@dataclasses.dataclass(frozen=True)
+class CleanCrop:
+    """The answer."""
+
+    question: CleanQuestion
+    job: str | None
+    """Of ``feeds.weeds.JOBS``, the one whose days these are."""
+    stubble: float
+    """[cm]"""
+
+    @property
+    def clean_cut(self):
+        """Lowest cut above the clover, as it may grow on; None without clover. [cm]"""
+        if self.question.clover is None:
+            return None
+        return self.question.clover + weeds.clover().clear
+
+    @property
+    def green_butts(self):
+        """Whether clover will be bound in with the straw."""
+        return self.clean_cut is not None and self.clean_cut > self.stubble
+
+    @property
+    def sentence(self):
+        """The answer in a few sentences; nothing where there is nothing to say."""
+        return " ".join(filter(None, (self._clover(), self._now())))
+
+    def _clover(self):
+        if self.clean_cut is None:
+            return ""
+        stands = f"The clover, {self.question.clover:g} cm high, "
+        if not self.green_butts:
+            return f"{stands}stays under a stubble of {self.stubble:g} cm."
+        return (
+            f"{stands}comes into the butts at a stubble of {self.stubble:g} cm. Green "
+            f"butts dry slowly and heat: cut at {self.clean_cut:g} cm, or leave the "
+            f"sheaves out longer and probe their rick for "
+            f"{weeds.clover().more_watch:g} days more."
+        )
+
+    def _now(self):
+        if self.job is None:
+            return ""
+        last = _day(self.question.on.year, weeds.spell(self.job).last)
+        return NOW[self.job].format(last=wording.near_date(last))
+
+    @property
+    def working(self):
+        """How it was worked out: every `Step`."""
+        return tuple(self._steps())
+
+    def _steps(self):
+        if self.clean_cut is not None:
+            yield Step(f"Clover {self.question.clover:g} cm high.", "You", GIVEN)
+            if self.question.stubble is None:
+                row = yields.part_rows("cutting")["stubble"]
+                yield step_from_rows(f"The usual stubble is {row.value:g} cm.", row)
+            rows = weeds.clover_rows()
+            yield step_from_rows(
+                f"It should stay {rows['clear'].value:g} cm below the cut.",
+                rows["clear"],
+            )
+            yield step_from_rows(
+                f"Green butts want {rows['more_watch'].value:g} days more of probing.",
+                rows["more_watch"],
+            )
+        for job in weeds.JOBS:
+            rows = weeds.job_rows(job)
+            first, last = (
+                wording.near_date(_day(self.question.on.year, rows[end].value))
+                for end in ("first", "last")
+            )
+            yield step_from_rows(
+                f"{job.capitalize()} is done from {first} to {last}.", *rows.values()
+            )
+
+    def to_json(self):
+        """The answer as it leaves Python: every name with its unit."""
+        return {
+            "sentence": self.sentence,
+            "on": self.question.on.isoformat(),
+            "clover_cm": self.question.clover,
+            "stubble_cm": self.stubble,
+            "clean_cut_cm": self.clean_cut,
+            "green_butts": self.green_butts,
+            "more_watch_days": weeds.clover().more_watch if self.green_butts else 0,
+            "job": self.job,
+            "working": [dataclasses.asdict(step) for step in self.working],
+        }
+
+
+def clean_crop(question):
+    """The `CleanCrop` of a `CleanQuestion`."""
+    usual = yields.part("cutting").stubble
+    return CleanCrop(
+        question=question,
+        job=next((job for job in weeds.JOBS if _is_due(job, question)), None),
+        stubble=usual if question.stubble is None else question.stubble,
+    )
+
+
+def _is_due(job, question):
+    if job == "rogueing" and question.rogued:
+        return False
+    spell, year = weeds.spell(job), question.on.year
+    return _day(year, spell.first) <= question.on <= _day(year, spell.last)
+
+
+def _day(year, month_and_day):
+    return datetime.date(year, *month_and_day)
