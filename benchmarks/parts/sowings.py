@@ -14,10 +14,10 @@ from sheafwright.answers.known_days import known_weather
 from sheafwright.answers.season_past import Variety, variety
 from sheafwright.answers.sowing_dates import (
     Compared,
-    SowingsQuestion,
     side_by_side,
     sowings,
 )
+from sheafwright.answers.sowing_dates_question import SowingsQuestion
 from sheafwright.answers.sowing_seasons import SeasonDays, colds, season_days
 from sheafwright.answers.sowing_stands import (
     CM_PER_M,

@@ -6,7 +6,8 @@ import re
 import numpy as np
 import pytest
 
-from sheafwright.answers.sowing_dates import SowingsQuestion, sowings
+from sheafwright.answers.sowing_dates import sowings
+from sheafwright.answers.sowing_dates_question import SowingsQuestion
 from sheafwright.charts.save import svg as drawn
 from sheafwright.charts.sowings import sowings_chart
 from sheafwright.feeds.holding import demo_holding

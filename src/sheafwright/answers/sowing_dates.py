@@ -11,17 +11,15 @@ from typing import NamedTuple
 
 import numpy as np
 
-from sheafwright.answers import sowing_wording as wording
 from sheafwright.answers.advice import BAND
 from sheafwright.answers.cold import Cold
 from sheafwright.answers.cutting import BAND_NAMES, banded, steps_to_json
 from sheafwright.answers.gales import Gales
 from sheafwright.answers.known_days import known_weather
-from sheafwright.answers.season_past import AUTUMN_FROM, Variety, variety
-from sheafwright.answers.sowing_question import FIRST, LAST
+from sheafwright.answers.season_past import Variety, variety
+from sheafwright.answers.sowing_dates_question import SowingsQuestion
 from sheafwright.answers.sowing_seasons import Crops, colds, crops, season_days
 from sheafwright.answers.sowing_stands import (
-    Ground,
     Hectares,
     days_after,
     gales_of,
@@ -33,95 +31,10 @@ from sheafwright.core.crop import learning, vernalisation
 from sheafwright.core.decide.otherwise import drying_times, losses_times
 from sheafwright.core.errors import NotEnoughWeather, OutOfRange
 from sheafwright.core.inputs.losses import Losses
-from sheafwright.feeds import crop, decision, lodging, sowing_dates, yields
+from sheafwright.feeds import crop, decision, lodging, sowing_dates
 
-USUAL_GROUND = Ground(nitrogen_index=1, soil="medium", height_class="tall")
-FEWEST_PLANTS, MOST_PLANTS = 20, 800
-"""[m⁻²]"""
-HIGHEST_INDEX = 6
-MOST_SOWINGS = 100
-"""Dates times densities."""
 MARCH = datetime.date(2001, 3, 1)
 """Ripe dates are counted from here, in a year without a leap day."""
-
-
-@dataclasses.dataclass(frozen=True)
-class SowingsQuestion:
-    """One field, and the sowings that it might have."""
-
-    weather: str
-    """Path of the weather record; all of it is looked at."""
-    sown: tuple[tuple[int, int], ...] = ()
-    """Months and days; the table's if none are given."""
-    plants: tuple[float, ...] = ()
-    """Densities; the table's if none are given. [m⁻²]"""
-    columns: str | None = None
-    """Path of a columns file for the record."""
-    latitude: float | None = None
-    """The record's own if not given; north positive. [°]"""
-    altitude: float | None = None
-    """The record's own if not given. [m]"""
-    own_readings: str | None = None
-    """Path of the field's own gauge and thermometer."""
-    variety_class: str | None = None
-    losses: str | None = None
-    """Path of a table of losses."""
-    ground: Ground = USUAL_GROUND
-    seed: int = 1
-
-    as_of = None
-    """Nothing is too late to be looked at."""
-
-    def __post_init__(self):
-        for month, day in self.sown:
-            if LAST < (month, day) < FIRST:
-                raise OutOfRange(
-                    f"Wheat is not sown on {wording.day((month, day))}; it should be "
-                    f"from {wording.day(FIRST)} to {wording.day(LAST)}."
-                )
-        self._check_plants()
-        self._check_ground()
-
-    def _check_plants(self):
-        for plants in self.plants:
-            # Written so that NaN is refused too.
-            if not FEWEST_PLANTS <= plants <= MOST_PLANTS:
-                raise OutOfRange(
-                    f"{plants:g} plants to the square metre are no stand of wheat; it "
-                    f"should be from {FEWEST_PLANTS} to {MOST_PLANTS}."
-                )
-        if len(self.dates) * len(self.densities) > MOST_SOWINGS:
-            raise OutOfRange(
-                f"{len(self.dates)} dates with {len(self.densities)} densities are too "
-                f"many to set side by side; they should make at most {MOST_SOWINGS}."
-            )
-
-    def _check_ground(self):
-        known = {"soil": lodging.SOILS, "height_class": yields.HEIGHT_CLASSES}
-        for name, choices in known.items():
-            chosen = getattr(self.ground, name)
-            if chosen not in choices:
-                raise OutOfRange(
-                    f"{str(chosen)[:40]!r} is no {name.replace('_', ' ')} we know; it "
-                    f"should be one of {', '.join(choices)}."
-                )
-        if self.ground.nitrogen_index not in range(HIGHEST_INDEX + 1):
-            raise OutOfRange(
-                f"A nitrogen index of {self.ground.nitrogen_index} is not one; it "
-                f"should be from 0 to {HIGHEST_INDEX}."
-            )
-
-    @property
-    def dates(self):
-        """Months and days, each once, in the order of the season."""
-        usual = sowing_dates.usual_sowings()
-        given = set(self.sown or zip(usual.months, usual.days, strict=True))
-        return sorted(given, key=lambda sown: (sown[0] < AUTUMN_FROM, sown))
-
-    @property
-    def densities(self):
-        """Plants, each once, the fewest first. [m⁻²]"""
-        return sorted(set(self.plants or sowing_dates.usual_sowings().plants_per_m2))
 
 
 @dataclasses.dataclass(frozen=True)
@@ -141,7 +54,7 @@ class Compared:
         return self.gbp.mean(axis=-1)
 
 
-class Sowing(NamedTuple):
+class Cell(NamedTuple):
     """A position among the dates, and one among the densities."""
 
     date: int
@@ -152,7 +65,7 @@ class Sowing(NamedTuple):
 class Gain:
     """What the best sowing brings over another."""
 
-    over: Sowing
+    over: Cell
     gbp: float
     """A hectare, the mean of the seasons."""
     standard_error: float
@@ -173,7 +86,7 @@ class SowingDates:
     compared: Compared
     colds: list[Cold]
     """Of each date."""
-    best_if: dict[str, Sowing]
+    best_if: dict[str, Cell]
     """The best sowing if something else is so, by what that is."""
 
     @property
@@ -216,7 +129,7 @@ class SowingDates:
         """The `Gain` over the next best density, or None where there is none."""
         date, density = self.best
         others = [n for n in range(len(self.question.densities)) if n != density]
-        gains = [self._gain(Sowing(date, other)) for other in others]
+        gains = [self._gain(Cell(date, other)) for other in others]
         return min(gains, key=lambda gain: gain.gbp, default=None)
 
     def _gain(self, over):
@@ -259,7 +172,7 @@ class SowingDates:
         return telling_steps(self)
 
     def spoken(self, sowing):
-        """Month and day, and plants, of a `Sowing`."""
+        """Month and day, and plants, of a `Cell`."""
         question = self.question
         return question.dates[sowing.date], question.densities[sowing.density]
 
@@ -285,7 +198,7 @@ class SowingDates:
             "gain_over_next_density": self._gain_to_json(self.gain_over_density),
             "best_if": {name: self._named(best) for name, best in self.best_if.items()},
             "by_sowing": [
-                self._row(Sowing(*each))
+                self._row(Cell(*each))
                 for each in np.ndindex(self.compared.gbp.shape[:2])
             ],
             "seed": self.question.seed,
@@ -362,9 +275,11 @@ def sowings(question):
     known = known_weather(question)
     _refuse_south(known.latitude)
     days = season_days(known, question.dates)
+    _refuse_few(days)
     sort = variety(question.variety_class, *question.dates[0])
     losses = decision.losses(question.losses)
     compared = side_by_side(question, days, sort, losses)
+    _refuse_barren(compared.crops, sort)
     cold = colds(compared.crops, sort)
     choice = _in_choice(cold)
     return SowingDates(
@@ -396,7 +311,6 @@ def side_by_side(question, days, sort, losses, firmer=1.0, lost_per_week=0.0):
     """
     made = crops(days, sort.phases, sort.filling, losses)
     _refuse_few(made.days)
-    _refuse_barren(made, sort)
     gale = gales_of(made)
     made = gale.crops if gale else made
     rng = np.random.default_rng(question.seed)
@@ -442,7 +356,7 @@ def _in_choice(cold):
 def _best(compared, dates):
     mean = compared.gbp_by_season.mean(axis=-1)
     mean = np.where(dates[:, np.newaxis], mean, -np.inf)
-    return Sowing(*map(int, np.unravel_index(mean.argmax(), mean.shape)))
+    return Cell(*map(int, np.unravel_index(mean.argmax(), mean.shape)))
 
 
 def _refuse_south(latitude):
@@ -458,7 +372,7 @@ def _refuse_few(days):
     if len(days.years) < least:
         record = days.known.record
         raise NotEnoughWeather(
-            f"{record.station} has {len(days.years)} whole seasons of these sowings "
+            f"{record.station} has {len(days.years)} seasons of these sowings "
             f"between {record.first} and {record.last}; it should have at least "
             f"{least}."
         )

@@ -95,7 +95,7 @@ def command(chart, whole, as_json, **options):
 
 
 def _question(nitrogen_index, soil, height_class, **asked):
-    from sheafwright.answers.sowing_dates import SowingsQuestion
+    from sheafwright.answers.sowing_dates_question import SowingsQuestion
     from sheafwright.answers.sowing_stands import Ground
 
     return SowingsQuestion(ground=Ground(nitrogen_index, soil, height_class), **asked)

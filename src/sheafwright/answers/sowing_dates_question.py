@@ -1,0 +1,96 @@
+"""What the grower asks when sowings are set side by side."""
+
+import dataclasses
+
+from sheafwright.answers import sowing_wording as wording
+from sheafwright.answers.season_past import AUTUMN_FROM
+from sheafwright.answers.sowing_question import FIRST, LAST
+from sheafwright.answers.sowing_stands import Ground
+from sheafwright.core.errors import OutOfRange
+from sheafwright.feeds import lodging, sowing_dates, yields
+
+USUAL_GROUND = Ground(nitrogen_index=1, soil="medium", height_class="tall")
+FEWEST_PLANTS, MOST_PLANTS = 20, 800
+"""[m⁻²]"""
+HIGHEST_INDEX = 6
+MOST_SOWINGS = 100
+"""Dates times densities."""
+
+
+@dataclasses.dataclass(frozen=True)
+class SowingsQuestion:
+    """One field, and the sowings that it might have."""
+
+    weather: str
+    """Path of the weather record; all of it is looked at."""
+    sown: tuple[tuple[int, int], ...] = ()
+    """Months and days; the table's if none are given."""
+    plants: tuple[float, ...] = ()
+    """Densities; the table's if none are given. [m⁻²]"""
+    columns: str | None = None
+    """Path of a columns file for the record."""
+    latitude: float | None = None
+    """The record's own if not given; north positive. [°]"""
+    altitude: float | None = None
+    """The record's own if not given. [m]"""
+    own_readings: str | None = None
+    """Path of the field's own gauge and thermometer."""
+    variety_class: str | None = None
+    losses: str | None = None
+    """Path of a table of losses."""
+    ground: Ground = USUAL_GROUND
+    seed: int = 1
+
+    as_of = None
+    """Nothing is too late to be looked at."""
+
+    def __post_init__(self):
+        for month, day in self.sown:
+            if LAST < (month, day) < FIRST:
+                raise OutOfRange(
+                    f"Wheat is not sown on {wording.day((month, day))}; it should be "
+                    f"from {wording.day(FIRST)} to {wording.day(LAST)}."
+                )
+        self._check_plants()
+        self._check_ground()
+
+    def _check_plants(self):
+        for plants in self.plants:
+            # Written so that NaN is refused too.
+            if not FEWEST_PLANTS <= plants <= MOST_PLANTS:
+                raise OutOfRange(
+                    f"{plants:g} plants to the square metre are no stand of wheat; it "
+                    f"should be from {FEWEST_PLANTS} to {MOST_PLANTS}."
+                )
+        if len(self.dates) * len(self.densities) > MOST_SOWINGS:
+            raise OutOfRange(
+                f"{len(self.dates)} dates with {len(self.densities)} densities are too "
+                f"many to set side by side; they should make at most {MOST_SOWINGS}."
+            )
+
+    def _check_ground(self):
+        known = {"soil": lodging.SOILS, "height_class": yields.HEIGHT_CLASSES}
+        for name, choices in known.items():
+            chosen = getattr(self.ground, name)
+            if chosen not in choices:
+                raise OutOfRange(
+                    f"{str(chosen)[:40]!r} is no {name.replace('_', ' ')} we know; it "
+                    f"should be one of {', '.join(choices)}."
+                )
+        if self.ground.nitrogen_index not in range(HIGHEST_INDEX + 1):
+            raise OutOfRange(
+                f"A nitrogen index of {self.ground.nitrogen_index} is not one; it "
+                f"should be from 0 to {HIGHEST_INDEX}."
+            )
+
+    @property
+    def dates(self):
+        """Months and days, each once, in the order of the season."""
+        usual = sowing_dates.usual_sowings()
+        given = set(self.sown or zip(usual.months, usual.days, strict=True))
+        return sorted(given, key=lambda sown: (sown[0] < AUTUMN_FROM, sown))
+
+    @property
+    def densities(self):
+        """Plants, each once, the fewest first. [m⁻²]"""
+        return sorted(set(self.plants or sowing_dates.usual_sowings().plants_per_m2))
