@@ -170,6 +170,15 @@ def test_without_gusts_nothing_is_said_of_what_lies(ask):
     assert any("The record has no gusts" in step.says for step in answer.working)
 
 
+def test_a_few_days_gusts_are_as_good_as_none(ask, tmp_path):
+    whole = Path(ask().question.weather).read_text().splitlines()
+    few = [line if day < 500 else line.rpartition(",")[0] + ","
+           for day, line in enumerate(whole)]  # fmt: skip
+    (tmp_path / "few.csv").write_text("\n".join(few))
+    question = dataclasses.replace(ask().question, weather=str(tmp_path / "few.csv"))
+    assert sowings(question).lodged is None
+
+
 def test_the_best_is_the_one_that_brings_most_of_those_in_the_choice(ask):
     answer, each = said(ask()), rows(ask())
     chosen = {key: row for key, row in each.items() if row["in_choice"]}

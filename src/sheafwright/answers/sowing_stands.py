@@ -107,13 +107,16 @@ class Gusts(NamedTuple):
 
 
 def gales_of(crops):
-    """The `Gales` that the crops stood in; None where the record has no gusts.
+    """The `Gales` that the crops stood in; None where too few gusts are on record.
 
     Parameters
     ----------
     crops : Crops
     """
-    return gales(crops) if "gust" in crops.days.known.record.values else None
+    gust = crops.days.known.record.values.get("gust", np.nan)
+    if np.count_nonzero(np.isfinite(gust)) < LEAST_BOTH:
+        return None
+    return gales(crops)
 
 
 def draw_weights(n_seasons, ground, rng):

@@ -25,8 +25,9 @@ CHANGES = {
 }
 GROUND = "Whether the ground is fit to drill that day is not asked."
 NO_GUSTS = (
-    "The record has no gusts, so the share that lodges can't be given: early and thick "
-    "sowing look better here than they are, and no stand can be chosen by these sums."
+    "The record has no gusts to go by, so the share that lodges can't be given: early "
+    "and thick sowing look better here than they are, and no stand can be chosen by "
+    "these sums."
 )
 PAIRED = (
     "All meet the same seasons and are compared year by year; the best of many looks a "
