@@ -11,7 +11,7 @@ from typing import NamedTuple
 import numpy as np
 
 from sheafwright.answers import perfect_crop
-from sheafwright.answers.gales import gales
+from sheafwright.answers.gales import LEAST_BOTH, gales
 from sheafwright.answers.sowing_seasons import dates_in
 from sheafwright.core.crop import yields as crop
 from sheafwright.core.crop.yield_level import draw_level, prior_level
