@@ -59,6 +59,16 @@ def test_the_picture_says_the_whole_sentence(answer, tmp_path):
     assert answer.sentence in words(drawn(tmp_path, [answer]))
 
 
+def test_a_field_of_known_area_is_drawn_in_pounds(question, answer, tmp_path):
+    shares = words(drawn(tmp_path, [answer]))
+    assert "Share of a perfect crop" in shares and "£" not in shares
+    known = outlook(dataclasses.replace(question, area=2.0))
+    said = words(drawn(tmp_path, [known]))
+    assert "What it may bring" in said and "Share of" not in said
+    # A perfect crop of 2 ha brings £6,050.
+    assert "£6,000" in said
+
+
 def test_every_face_of_type_has_one_that_is_always_there(answer, tmp_path):
     faces = re.findall(r'font-family="([^"]+)"', drawn(tmp_path, [answer]))
     assert faces

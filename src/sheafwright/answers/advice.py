@@ -217,11 +217,12 @@ def _following(season, made, policy):
 
 
 def _sentence(season, made, action, week, worths, wins):
-    today = season.known.as_of
+    today, perfect = season.known.as_of, season.perfect
     if action == CUT:
-        return wording.cut(today, float(week.by_start[0]), worths, wins)
+        through = float(week.by_start[0])
+        return wording.cut(today, through, worths, wins, perfect)
     if action == WAIT:
-        return wording.wait(today, worths, wins, best_day(season, made))
+        return wording.wait(today, worths, wins, best_day(season, made), perfect)
     if action == TOO_LATE:
         return wording.too_late(today)
     if _mostly(season.ripeness_ahead[:, 0] >= season.losses.ripeness.fit_from):

@@ -74,6 +74,7 @@ def about(season):
         "sown": question.sown.isoformat(),
         "variety_class": season.crops.likeliest.name,
         "area_ha": question.area,
+        "perfect_crop_gbp": season.perfect and round(season.perfect.gbp, 2),
         "as_of": known.as_of.isoformat(),
         "forecast_days": season.n_leads,
         "possible_summers": question.summers,

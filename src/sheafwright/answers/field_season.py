@@ -12,6 +12,7 @@ import numpy as np
 from sheafwright.answers.crop_draws import CropDraws, crop_draws
 from sheafwright.answers.issued import Issued, issued
 from sheafwright.answers.known_days import KnownDays, known_days
+from sheafwright.answers.perfect_crop import perfect_crop
 from sheafwright.answers.question import Question
 from sheafwright.answers.season_past import SeasonPast, harvest_year, season_past
 from sheafwright.core.chance.futures import Calendar, Days, draw_futures
@@ -62,6 +63,12 @@ class FieldSeason:
     def harvest_year(self):
         """Calendar year of this harvest."""
         return harvest_year(self.question.sown)
+
+    @property
+    def perfect(self):
+        """The `PerfectCrop` of the field; None where its area is not known."""
+        area = self.question.area
+        return None if area is None else perfect_crop(area)
 
     @property
     def rain_today(self):

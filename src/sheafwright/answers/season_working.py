@@ -37,6 +37,7 @@ def season_steps(season):
         *_summers(season),
         season.issued.step,
         *losses_steps(question.losses, season.losses),
+        *((season.perfect.step,) if season.perfect else ()),
         fit_spell_step(),
         _valued(),
     )

@@ -67,29 +67,47 @@ def listed(words, joint="and"):
 # What to do today.
 
 
-def cut(day, through, worths, waiting_wins):
+def cut(day, through, worths, waiting_wins, perfect=None):
     """To cut."""
     return (
         f"Cut on {weekday(day)}: {odds(through)} that the stooks come through a fit "
-        f"spell. {weighed(*worths, waiting_wins)}"
+        f"spell. {weighed(*worths, waiting_wins, perfect)}"
     )
 
 
-def wait(day, worths, waiting_wins, best):
+def wait(day, worths, waiting_wins, best, perfect=None):
     """To wait."""
-    says = f"Wait on {weekday(day)}. {weighed(*worths, waiting_wins)}"
+    says = f"Wait on {weekday(day)}. {weighed(*worths, waiting_wins, perfect)}"
     return f"{says} The day to aim for is {weekday(best)}." if best else says
 
 
-def weighed(now, waiting, waiting_wins):
-    """Cutting set against waiting."""
+def weighed(now, waiting, waiting_wins, perfect=None):
+    """Cutting set against waiting: in money and tonnes, if the field's area is known.
+
+    Parameters
+    ----------
+    perfect : sheafwright.answers.perfect_crop.PerfectCrop, optional
+    """
     wins = f"{odds(waiting_wins)} that waiting brings more."
+    if perfect:
+        return f"{_brings(now, waiting, perfect)}; {wins}"
     if f"{now:.0%}" == f"{waiting:.0%}":
         return f"Now or later, {now:.0%} of a perfect crop may be expected; {wins}"
     return (
         f"Cut now, {now:.0%} of a perfect crop may be expected, and {waiting:.0%} with "
         f"waiting; {wins}"
     )
+
+
+def _brings(now, waiting, perfect):
+    first, then = (f"£{round(each * perfect.gbp, -1):,.0f}" for each in (now, waiting))
+    tonnes = (
+        f"as {now * perfect.reed_t:.1f} t of sound reed and "
+        f"{now * perfect.grain_t:.1f} t of grain do"
+    )
+    if first == then:
+        return f"Now or later it may bring {first}, {tonnes}"
+    return f"Cut now it may bring {first}, {tonnes}, and with waiting {then}"
 
 
 def too_green(day, soft_dough):

@@ -103,9 +103,10 @@ def _worth(said):
     """Worth by the day aimed for, with its band, the best day and where luck begins."""
     import altair as alt
 
-    days = said["by_cutting_day"]
-    y = {"axis": alt.Axis(format="%", tickCount=4, title=None, domain=False)}
-    y["scale"] = alt.Scale(domain=[0, 1])
+    whole, written, title = _measure(said)
+    days = [_in(whole, day) for day in said["by_cutting_day"]]
+    y = {"axis": alt.Axis(**written, tickCount=4, title=None, domain=False)}
+    y["scale"] = alt.Scale(domain=[0, whole])
     base = alt.Chart(alt.Data(values=days)).encode(x=day_axis(days, axis=None))
     band = base.mark_area(color=PALE_STRAW, opacity=0.7).encode(
         y=alt.Y("worth_p10:Q", **y), y2="worth_p90:Q"
@@ -113,7 +114,7 @@ def _worth(said):
     middle = base.mark_line(color=STRAW, strokeWidth=3).encode(
         y=alt.Y("worth_mean:Q", **y)
     )
-    marked = _marked(said)
+    marked = _in(whole, _marked(said))
     best = alt.Chart(alt.Data(values=[marked])).encode(
         x=day_axis(days, axis=None), y=alt.Y("worth_mean:Q", **y)
     )
@@ -133,8 +134,21 @@ def _worth(said):
     ).properties(
         width=WIDTH,
         height=WORTH_HEIGHT,
-        title=heading("Share of a perfect crop, by the day aimed for"),
+        title=heading(title),
     )  # fmt: skip
+
+
+def _measure(said):
+    """What a perfect crop is worth, how that is written, and what it is called."""
+    if said["perfect_crop_gbp"] is None:
+        return 1, {"format": "%"}, "Share of a perfect crop, by the day aimed for"
+    pounds = {"labelExpr": "'£' + format(datum.value, ',.0f')"}
+    return said["perfect_crop_gbp"], pounds, "What it may bring, by the day aimed for"
+
+
+def _in(whole, day):
+    """A day with its worth said of the whole."""
+    return {k: v * whole if k.startswith("worth") else v for k, v in day.items()}
 
 
 def _marked(said):

@@ -90,7 +90,7 @@ class Crop:
 
     @property
     def working(self):
-        return [*self.said.get("working", []), dataclasses.asdict(self.worth.step)]
+        return self.said.get("working", [])
 
 
 ORDER = {"cut": 0, "wait": 1, "too_late": 2, "not_fit": 3, "": 4}
