@@ -17,7 +17,10 @@ from sheafwright.records.models import (
 from sheafwright.records.services.crop import observation_record, plant_count_record
 from sheafwright.records.services.ground import past_crop_add
 from sheafwright.records.services.harvest import cut_record
-from sheafwright.records.services.work import weather_source_set
+from sheafwright.records.services.work import (
+    gauge_reading_record,
+    weather_source_set,
+)
 
 
 @pytest.fixture
@@ -77,7 +80,7 @@ def test_a_stage_seen_makes_a_new_answer(marl, ann, standing_crop):
         stage="flowering",
     )
     fill.fill_due(marl)
-    assert _kinds() == ["lodging", "outlook", "outlook", "rain"]
+    assert _kinds() == ["lodging", "outlook", "outlook", "rain", "sowings"]
 
 
 def test_stooks_have_their_answer_and_a_cut_field_has_none(marl, ann, standing_crop):
@@ -91,7 +94,7 @@ def test_stooks_have_their_answer_and_a_cut_field_has_none(marl, ann, standing_c
         sheaves=1500,
     )
     fill.fill_due(marl)
-    assert _kinds() == ["rain", "stooks"]
+    assert _kinds() == ["rain", "sowings", "stooks"]
 
 
 def test_what_the_engine_refuses_is_kept_as_its_sentence(marl, standing_crop, weather):
@@ -108,7 +111,7 @@ def test_what_the_engine_refuses_is_kept_as_its_sentence(marl, standing_crop, we
 def test_a_crop_on_ground_that_is_known_is_told_its_yield(marl, write, standing_crop):
     _say_the_ground(write, standing_crop.field)
     fill.fill_due(marl)
-    assert _kinds() == ["lodging", "outlook", "rain", "yield"]
+    assert _kinds() == ["lodging", "outlook", "rain", "sowings", "yield"]
     kept = SavedAnswer.objects.get(question="yield").said
     assert (kept["product"], kept["own_harvests"]) == ("reed", 0)
     # Index 1 after wheat on medium ground, where 797 mm fall.
@@ -153,6 +156,48 @@ def test_what_lay_in_past_years_is_learned_from(marl, standing_crop, tmp_path):
     assert [row[:2] for row in due.asks["lay"]] == [(datetime.date(2018, 10, 10), 30)]
     said = due.answer(tmp_path)[0].to_json()
     assert said["own_years"] == 1
+
+
+def _sowings_due(holding):
+    *_others, last = fill.due_answers(holding)
+    assert last.question == "sowings"
+    return last
+
+
+def test_sowings_are_compared_after_all_that_presses(marl, standing_crop, tmp_path):
+    due = _sowings_due(marl)
+    assert due.asks["plants_per_m2"] == 120
+    answer, chart = due.answer(tmp_path)
+    said = answer.to_json()
+    assert [row["sown"] for row in said["by_sowing"]][-2:] == ["02-10", "02-26"]
+    assert {row["plants_per_m2"] for row in said["by_sowing"]} == {120}
+    assert chart.startswith("<svg")
+
+
+def test_no_day_and_no_reading_compares_the_sowings_anew(marl, write, standing_crop):
+    before = _sowings_due(marl).inputs_sha256()
+    marl.looked_at_as_of += datetime.timedelta(days=1)
+    marl.save()
+    day = datetime.date(2025, 8, 7)
+    write(gauge_reading_record, date=day, rain_mm=3.0, tmin_c=9.0, tmax_c=20.0)
+    assert _sowings_due(marl).inputs_sha256() == before
+
+
+def test_another_wheat_or_another_stand_compares_them_anew(marl, write, standing_crop):
+    hashes = {_sowings_due(marl).inputs_sha256()}
+    standing_crop.variety_class = "alternative"
+    standing_crop.save()
+    hashes.add(_sowings_due(marl).inputs_sha256())
+    counted = {"date": datetime.date(2025, 3, 2), "place_m2": 0.25}
+    write(plant_count_record, sowing=standing_crop, counts=[50, 52], **counted)
+    hashes.add(_sowings_due(marl).inputs_sha256())
+    assert len(hashes) == 3
+    assert _sowings_due(marl).asks["plants_per_m2"] == 200
+
+
+def test_where_nothing_was_sown_the_usual_stand_is_compared(marl, weather):
+    due = _sowings_due(marl)
+    assert (due.asks["class"], due.asks["plants_per_m2"]) == ("", 170)
 
 
 def _say_the_ground(write, field):

@@ -128,7 +128,10 @@ def _legend(title):
     import altair as alt
 
     sizes = {"labelFontSize": SIZE, "titleFontSize": SIZE, "titleFontWeight": "normal"}
-    return alt.Legend(title=title, orient="top", symbolOpacity=1, offset=4, **sizes)
+    colours = {"labelColor": INK, "titleColor": INK}
+    return alt.Legend(
+        title=title, orient="top", symbolOpacity=1, offset=4, **sizes, **colours
+    )
 
 
 def _share_of_years(rows, n_seasons):

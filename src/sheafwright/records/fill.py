@@ -14,6 +14,7 @@ from sheafwright.records.due import SEED, common_asks
 from sheafwright.records.due.lodging import lodged, lodging_due
 from sheafwright.records.due.outlook import outlook_due
 from sheafwright.records.due.rain import rain_due
+from sheafwright.records.due.sowings import sowings_due
 from sheafwright.records.due.stooks import stooks_due
 from sheafwright.records.due.yields import weighed_by_year, yield_due
 from sheafwright.records.models import SavedAnswer, WeatherSource
@@ -67,6 +68,8 @@ def due_answers(holding):
         yield lodging_due(crop, lay, source, common)
     for crop in crops:
         yield from yield_due(crop, weighed, common)
+    # Nothing waits for it: it comes after all that presses.
+    yield sowings_due(source, common)
 
 
 def _work_out(due):

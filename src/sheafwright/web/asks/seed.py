@@ -8,16 +8,14 @@ from django.utils.translation import gettext_lazy
 from sheafwright.answers.sowing_question import SowingQuestion
 from sheafwright.records.models import Field
 from sheafwright.records.selectors.seed import lots_to_sow, seed_lot_tested
+from sheafwright.records.selectors.stand import SEEDBEDS
 from sheafwright.web.asks.ask import choice, day, number
 
-SOWN_ON = {
-    Field.SoilKind.MEDIUM: "loam",
-    Field.SoilKind.LIGHT: "sand",
-    Field.SoilKind.DEEP_SILT: "loam",
-    Field.SoilKind.DEEP_CLAY: "clay",
-}
-"""Kind of soil to what it is to a seedling."""
-SOILS = [(kind.value, kind.label) for kind in SOWN_ON]
+KIND = Field.SoilKind
+SOILS = [
+    (kind.value, kind.label)
+    for kind in (KIND.MEDIUM, KIND.LIGHT, KIND.DEEP_SILT, KIND.DEEP_CLAY)
+]
 AFTER = (
     ("other", gettext_lazy("anything else")),
     ("oats", gettext_lazy("oats")),
@@ -83,7 +81,7 @@ def sowing_question(seed_lot, weight, germination, soil, established, **said):
     return SowingQuestion(
         thousand_grain_weight=weight,
         germination=germination,
-        soil=SOWN_ON[soil],
+        soil=SEEDBEDS[soil],
         establishment=None if established is None else established / 100,
         **said,
     )
