@@ -228,6 +228,7 @@ def test_a_short_crop_that_lay_says_more_than_a_tall_one(ask, notebook):
 def test_gusts_made_from_the_mean_wind_are_said_to_be(ask):
     assert "measured on 0 of" in says(ask())
     assert "made from the day's mean wind" in says(ask())
+    assert said(ask())["gusts_measured_share"] == 0
 
 
 @pytest.mark.parametrize(

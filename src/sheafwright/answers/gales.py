@@ -49,6 +49,11 @@ class Gales:
         """Harvest years, (season,)."""
         return self.crops.days.years
 
+    @property
+    def share_measured(self):
+        """Share of the days whose gust was measured, not made from the wind. [0–1]"""
+        return float((self.gust_sd == 0).mean())
+
     def gusts(self, season, rng):
         """Possible gusts at the mast in some seasons, (draw, day). [m s⁻¹]
 

@@ -186,6 +186,7 @@ class LodgingAnswer:
             "variety_class": self.variety.name,
             "seasons": len(self.gales.years),
             "seasons_left_out": self.gales.left_out,
+            "gusts_measured_share": _short(self.gales.share_measured),
             "seed": question.seed,
             **_shares_to_json(self.shares["asked"]),
             "chance_over_tenth_if_strength": {
