@@ -289,9 +289,9 @@ def test_cleo_cannot_undo_anns_entry(other_holding, cleo, threshing):
 
 
 def test_stock_is_told_by_name(marl, ricked):
-    (rick,) = stock_now(holding=marl, kind=Place.Kind.RICK)
+    (rick,) = stock_now(holding=marl, kinds=[Place.Kind.RICK])
     assert (rick.name, rick.kg, rick.subject) == ("Barn end", 9000, ricked)
-    assert stock_now(holding=marl, kind=Place.Kind.STOOKS) == []
+    assert stock_now(holding=marl, kinds=[Place.Kind.STOOKS]) == []
 
 
 def test_everything_that_was_ever_grown_is_somewhere(marl, sell, move, lose):

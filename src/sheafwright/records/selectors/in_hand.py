@@ -1,7 +1,9 @@
 """What there is work with just now."""
 
+from django.db.models import Q
+
 from sheafwright.records.clock import today
-from sheafwright.records.models import Place, Rick, Sowing, StookSet
+from sheafwright.records.models import Lot, Place, Rick, Sowing, StookSet
 
 
 def sowings_in_hand(*, holding):
@@ -13,11 +15,10 @@ def sowings_in_hand(*, holding):
 
 def stooks_in_hand(*, holding):
     """Stooks that something stands in, the latest cut first."""
-    full = Place.objects.filter(
-        holding=holding, kind=Place.Kind.STOOKS, balance__grams__gt=0
-    )
     return (
-        StookSet.objects.filter(holding=holding, pk__in=full.values("subject"))
+        StookSet.objects.filter(
+            holding=holding, pk__in=_full(holding, Place.Kind.STOOKS)
+        )
         .select_related("cut__sowing__field")
         .order_by("-cut__date", "-made_at")
     )
@@ -26,3 +27,25 @@ def stooks_in_hand(*, holding):
 def ricks_standing(*, holding):
     """Ricks not said to be empty, the last built first."""
     return Rick.objects.filter(holding=holding, emptied=None)
+
+
+def of_late(things, *, holding):
+    """Those of some things that an entry is about as a rule: in hand, or of late.
+
+    A book of many years knows thousands of lots; a list of them all is of no use.
+    """
+    year = today(holding).year
+    lately = {
+        Sowing: Q(harvest_year__gte=year - 1),
+        StookSet: Q(pk__in=_full(holding, Place.Kind.STOOKS))
+        | Q(cut__sowing__harvest_year__gte=year),
+        Rick: Q(emptied=None) | Q(built__year__gte=year),
+        Lot: Q(pk__in=_full(holding, Place.Kind.LOT)) | Q(harvest_year__gte=year - 1),
+    }
+    return things.filter(lately.get(things.model, Q()))
+
+
+def _full(holding, kind):
+    """What the places of a kind that hold something are of."""
+    full = Place.objects.filter(holding=holding, kind=kind, balance__grams__gt=0)
+    return full.values("subject")

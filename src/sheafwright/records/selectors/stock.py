@@ -21,11 +21,19 @@ class Stock:
         return self.grams / 1000
 
 
-def balances(*, holding, kinds=None):
-    """`Stock` of every place that was ever used, or of those of some kinds."""
-    places = Place.objects.filter(holding=holding).select_related("balance")
-    if kinds:
-        places = places.filter(kind__in=kinds)
+def balances(*, holding):
+    """`Stock` of every place that was ever used."""
+    return _stocks(Place.objects.filter(holding=holding))
+
+
+def stock_now(*, holding, kinds):
+    """`Stock` of the places of some kinds that hold something: ricks, lots, stooks."""
+    places = Place.objects.filter(holding=holding, kind__in=kinds)
+    return _stocks(places.exclude(balance__grams=0))
+
+
+def _stocks(places):
+    places = places.select_related("balance")
     subjects = subjects_of(places)
     return [
         Stock(
@@ -36,8 +44,3 @@ def balances(*, holding, kinds=None):
         )
         for place in places
     ]
-
-
-def stock_now(*, holding, kind):
-    """`Stock` of the places of a kind that hold something: ricks, lots, stooks."""
-    return [s for s in balances(holding=holding, kinds=[kind]) if s.grams]

@@ -5,12 +5,13 @@ import uuid
 from django import forms
 from django.core.exceptions import ValidationError
 from django.db import models
-from django.forms.models import fields_for_model
+from django.forms.models import ModelChoiceIterator, fields_for_model
 from django.utils.translation import gettext_lazy as _
 
 from sheafwright.feeds.units import show
 from sheafwright.records.clock import now, today
 from sheafwright.records.models.entry import Entry
+from sheafwright.records.selectors.in_hand import of_late
 from sheafwright.web.forms.fields import (
     QuantityField,
     date_widget,
@@ -19,10 +20,34 @@ from sheafwright.web.forms.fields import (
 )
 
 
+class Offered(ModelChoiceIterator):
+    """What is in hand or of late, and what is chosen; older things are taken, too."""
+
+    def __iter__(self):
+        field = self.field
+        late = of_late(field.queryset, holding=field.holding)
+        self.queryset = late | field.queryset.filter(pk__in=_ids(field.chosen))
+        return super().__iter__()
+
+
+def _ids(said):
+    """The id that was said; none, if it isn't one."""
+    try:
+        return [uuid.UUID(str(said))]
+    except ValueError:
+        return []
+
+
 class EntryForm(forms.Form):
     """Carries the entry's own id, so that sent twice it is written once."""
 
     id = forms.UUIDField(widget=forms.HiddenInput)
+
+    def __init__(self, *args, **options):
+        super().__init__(*args, **options)
+        for name, field in self.fields.items():
+            if isinstance(field, forms.ModelChoiceField):
+                field.chosen = self[name].value()
 
     def said(self):
         """What goes to the service."""
@@ -74,9 +99,8 @@ def _as_it_is(kind, membership, fields, id):
     return said | {kind.corrects: thing.pk}
 
 
-def initial(kind, membership, given):
+def initial(kind, membership, fields, given):
     """What a fresh form begins with: a new id, today, and what the address names."""
-    fields = form_class(kind, membership).base_fields
     begun = {"id": uuid.uuid4()}
     if kind.corrects:
         return begun | _as_it_is(kind, membership, fields, given.get(kind.corrects))
@@ -95,6 +119,7 @@ def _offer(field, holding):
         # A stock or a person offered is the holding's already.
         if issubclass(field.queryset.model, Entry):
             # What a choice is called names the things behind it, too.
+            field.iterator, field.holding = Offered, holding
             field.queryset = field.queryset.filter(holding=holding).select_related()
         field.empty_label = blank
     elif isinstance(field, forms.ChoiceField) and ("", "---------") in field.choices:

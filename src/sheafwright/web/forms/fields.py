@@ -9,7 +9,7 @@ from django.utils.translation import gettext as _
 from sheafwright.core.errors import SheafwrightError
 from sheafwright.feeds.units import QUANTITIES, parse, show, usual_unit
 from sheafwright.records.models import Place
-from sheafwright.records.selectors.stock import balances
+from sheafwright.records.selectors.stock import stock_now
 
 QUANTITY_OF_SUFFIX = {
     "_kg_per_ha": "rate",
@@ -107,8 +107,8 @@ class StockField(forms.ModelChoiceField):
     )
 
     def __init__(self, *, holding, **options):
-        held = balances(holding=holding, kinds=self.KINDS)
-        self.names = {each.place.pk: each for each in held if each.grams}
+        held = stock_now(holding=holding, kinds=self.KINDS)
+        self.names = {each.place.pk: each for each in held}
         places = Place.objects.filter(pk__in=self.names)
         super().__init__(places, **options)
 

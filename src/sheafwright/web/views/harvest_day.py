@@ -72,9 +72,9 @@ def harvest_day(request):
 
 def _deed(kind, membership, there):
     what = KINDS[kind]
-    form = form_class(what, membership)(
-        initial=initial(what, membership, {}), auto_id=f"{kind}-%s"
-    )
+    make = form_class(what, membership)
+    begun = initial(what, membership, make.base_fields, {})
+    form = make(initial=begun, auto_id=f"{kind}-%s")
     subjects = [name for name in IN_HAND if name in form.fields]
     lacks = [_offer(form, name, there[name]) for name in subjects]
     return {

@@ -34,7 +34,8 @@ def write(request, kind):
         if _wants_json(request):
             return JsonResponse({"says": _refusal(form)}, status=400)
     else:
-        form = make(initial=initial(what, membership, request.GET.dict()))
+        begun = initial(what, membership, make.base_fields, request.GET.dict())
+        form = make(initial=begun)
     context = {"form": form, "kind": what, "act": _("Write it down")}
     return render(
         request, "web/write.html", context, status=400 if form.is_bound else 200
