@@ -40,9 +40,11 @@ def walk_back(*, lot):
     return _walk(start, _trace(start, back=True), Sowing.objects.none())
 
 
-def walk_on(*, field):
-    """From a field to everyone who may have some of it."""
+def walk_on(*, field, harvest_years=None):
+    """From a field to everyone who may have some of it, or of some harvests of it."""
     sowings = Sowing.objects.filter(field=field)
+    if harvest_years is not None:
+        sowings = sowings.filter(harvest_year__in=harvest_years)
     stooks = StookSet.objects.filter(cut__sowing__in=sowings)
     places = Place.objects.filter(holding=field.holding_id)
     start = places.filter(kind=Kind.STANDING, subject__in=sowings.values("pk"))
