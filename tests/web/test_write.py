@@ -15,6 +15,7 @@ from sheafwright.records.models import (
     Lot,
     Place,
     Rick,
+    SeedLot,
 )
 from sheafwright.web.forms.kinds import KINDS
 
@@ -318,3 +319,15 @@ def test_a_lot_set_apart_is_cleared_from_its_page(as_ann, marl, grain):
         "/marl-hollow/book/?begins=2026-01-01&ends=2026-12-31"
     ).content.decode()
     assert "weevils" in book and "sieved, none left" in book
+
+
+def test_before_a_sowing_it_says_which_seed_nobody_tested(as_ann, seed_lot, sowing):
+    address = f"/marl-hollow/write/sowing/?seed_lot={seed_lot.pk}"
+    assert "Take care" not in as_ann.get(address).text
+    seed_lot.came = SeedLot.Came.OWN
+    seed_lot.save()
+    for page in (address, "/marl-hollow/write/sowing/"):
+        assert "W-25: Nobody looked for bunt" in as_ann.get(page).text
+    # A form that comes back says it again.
+    refused = as_ann.post("/marl-hollow/write/sowing/", {"seed_lot": seed_lot.pk})
+    assert refused.status_code == 400 and "Nobody looked for bunt" in refused.text

@@ -15,6 +15,7 @@ from sheafwright.answers.wording import STAGE_NAMES
 from sheafwright.feeds.crop import sign_ladders, variety_classes
 from sheafwright.records import models
 from sheafwright.records.models import Lot
+from sheafwright.records.selectors.seed import seed_cautions
 from sheafwright.records.services.stock import WAYS
 from sheafwright.records.services.threshing import Outturn
 from sheafwright.web.forms.fields import (
@@ -44,12 +45,18 @@ class Kind:
     mixins: tuple[type, ...] = ()
     care: str = ""
     """The usual caution."""
+    warns: Callable | None = None
+    """From the holding and what is said of the entry so far to what stands against it,
+    in sentences."""
     corrects: str = ""
     """Name of the thing whose facts it puts right."""
 
     @property
     def cautions(self):
         return [self.care] if self.care else []
+
+    def warnings(self, holding, said):
+        return self.warns(holding, said) if self.warns else []
 
     def write(self, **said):
         module, name = self.service.split(":")
@@ -168,6 +175,10 @@ def _model(model, label, required=True):
     return lambda membership: forms.ModelChoiceField(
         model.objects.filter(holding=membership.holding), label=label, required=required
     )
+
+
+def _of_the_seed(holding, said):
+    return seed_cautions(holding=holding, seed_lot=said.get("seed_lot"))
 
 
 SIGN_LABELS = {
@@ -306,6 +317,7 @@ KINDS = {
                 _("sown safely as late as"), [(c, c) for c in variety_classes()]
             )
         },
+        warns=_of_the_seed,
     ),
     "observation": Kind(
         _("Record what you saw"), models.Observation, "crop:observation_record",

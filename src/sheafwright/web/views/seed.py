@@ -1,50 +1,147 @@
+import datetime
+
+from django.utils.formats import date_format
 from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
 
 from sheafwright.accounts.rights import Right
-from sheafwright.records import wording
-from sheafwright.records.clock import today
+from sheafwright.records import seed_wording, wording
 from sheafwright.records.selectors.crop import sowings_of
-from sheafwright.records.selectors.seed import seed_lots
+from sheafwright.records.selectors.seed import (
+    seed_lots,
+    sowings_compared,
+    sown_ahead,
+)
 from sheafwright.web.access import for_right
 from sheafwright.web.asks import ask_action
 from sheafwright.web.sheets import Section, Sheet, sheet, write_action
 from sheafwright.web.tables import Column, Table
-from sheafwright.web.templatetags.said import area, day_and_year, rate
+from sheafwright.web.templatetags.said import (
+    UNKNOWN,
+    area,
+    day_and_year,
+    money,
+    rate,
+    yield_per_area,
+)
 
 MOST_SOWN = 40
+KG_PER_T = 1000
+COLD = {
+    "safe": gettext_lazy("safe"),
+    "marginal": gettext_lazy("marginal"),
+    "at_risk": gettext_lazy("at risk"),
+}
 
 
 @for_right(Right.SEE_WORK)
 def seed(request):
     holding = request.membership.holding
-    lots = seed_lots(holding=holding)
-    sections = (
-        *(_lot(request, lot) for lot in lots),
-        Section(
-            actions=(
-                ask_action(request, "seed-rate"),
-                *write_action(request, "seed-lot"),
-            )
-        ),
-        _sown(request, sowings_of(holding=holding)[:MOST_SOWN]),
-    )
-    answer = wording.seed_headline(lots, today(holding))
+    lots, sown = seed_lots(holding=holding), sown_ahead(holding=holding)
+    before = _asks(request), *(_lot(request, lot) for lot in lots), _compared(request)
+    after = _sown(request, sowings_of(holding=holding)[:MOST_SOWN])
+    answer = seed_wording.headline(lots, sown, area(sown.area_ha, request.user.units))
+    # What was sown is the answer as soon as something is; until then, how to sow.
+    sections = (after, *before) if sown.fields else (*before, after)
     return sheet(request, Sheet(_("Seed"), answer, sections=sections))
 
 
-def _lot(request, seen):
-    lot = seen.lot
+def _asks(request):
     return Section(
-        heading=str(lot),
-        sentence=wording.seed_lot_said(seen),
-        is_danger=bool(seen.sick),
         actions=(
-            *write_action(request, "germination", seed_lot=lot.pk),
-            *write_action(request, "seed-health", seed_lot=lot.pk),
-            *write_action(request, "seed-lot-correction", seed_lot=lot.pk),
+            ask_action(request, "seed-rate"),
+            ask_action(request, "drill"),
+            ask_action(request, "seed-increase"),
+            *write_action(request, "seed-lot"),
+        )
+    )
+
+
+def _lot(request, seen):
+    given = {"seed_lot": seen.lot.pk}
+    smells = {"sickness": "bunt", "found": "found"}
+    to_sow = (
+        ask_action(request, "seed-rate", **given),
+        *write_action(
+            request, "seed-health", _("It smells of fish"), **given, **smells
+        ),
+    )
+    return Section(
+        heading=str(seen.lot),
+        sentence=seed_wording.lot_said(seen),
+        is_danger=bool(seen.sick or seen.smelt),
+        actions=(
+            *write_action(request, "germination", **given),
+            *write_action(request, "seed-health", **given),
+            *(() if seen.is_sown else to_sow),
+            *write_action(request, "seed-lot-correction", **given),
         ),
         working=seen.germination.working if seen.germination else (),
     )
+
+
+def _compared(request):
+    """Dates of sowing side by side, as they were last worked out."""
+    holding = request.membership.holding
+    compared, heading = sowings_compared(holding=holding), _("When to sow")
+    if not compared.has_record:
+        return Section(
+            heading=heading,
+            sentence=seed_wording.no_record_to_compare(),
+            actions=write_action(request, "weather"),
+        )
+    said = compared.answer.said if compared.answer else {}
+    if "sentence" not in said:
+        why = said.get("refused") or wording.being_worked_out()
+        return Section(heading=heading, sentence=why)
+    return Section(
+        heading=heading,
+        sentence=said["sentence"],
+        drawing=compared.answer.chart,
+        table=_dates(said, request.user.units),
+        working=said["working"],
+        made_at=compared.answer.made_at,
+    )
+
+
+def _dates(said, units):
+    columns = (
+        Column(_("Sown")),
+        Column(_("Ripe, 8 years in 10")),
+        Column(_("Fit week for the stooks")),
+        Column(_("Cold")),
+        Column(_("Lies at cutting"), True),
+        Column(_("Straw"), True),
+        Column(_("Grain"), True),
+        Column(_("Worth a hectare"), True),
+    )
+    return Table(columns, tuple(_date(row, said, units) for row in said["by_sowing"]))
+
+
+def _date(row, said, units):
+    lies = row["lodged_share"]
+    return (
+        _day(row["sown"]),
+        _("%(early)s to %(late)s")
+        % {
+            "early": _day(row["ripe_date"]["p10"]),
+            "late": _day(row["ripe_date"]["p90"]),
+        },
+        _("%(years)d of %(seasons)d years")
+        % {"years": row["fit_week_seasons"], "seasons": said["seasons"]},
+        COLD[row["vernalisation"]["status"]],
+        UNKNOWN if lies is None else f"{lies['mean']:.0%}",
+        yield_per_area(KG_PER_T * row["straw_t_per_ha"]["mean"], units),
+        yield_per_area(KG_PER_T * row["grain_t_per_ha"]["mean"], units),
+        money(row["gbp_per_ha"]["mean"]),
+    )
+
+
+def _day(month_and_day):
+    """A day of any year; never, where there is none."""
+    if month_and_day is None:
+        return _("never")
+    return date_format(datetime.date.fromisoformat(f"2000-{month_and_day}"), "j F")
 
 
 def _sown(request, sowings):

@@ -36,7 +36,13 @@ def write(request, kind):
     else:
         begun = initial(what, membership, make.base_fields, request.GET.dict())
         form = make(initial=begun)
-    context = {"form": form, "kind": what, "act": _("Write it down")}
+    warned = what.warnings(membership.holding, request.POST or request.GET)
+    context = {
+        "form": form,
+        "kind": what,
+        "care": [*what.cautions, *warned],
+        "act": _("Write it down"),
+    }
     return render(
         request, "web/write.html", context, status=400 if form.is_bound else 200
     )
