@@ -4,7 +4,7 @@ import pytest
 
 from sheafwright.records.models import Movement, Place
 from sheafwright.records.selectors.mass_balance import mass_balance
-from sheafwright.records.services.book import place_of
+from sheafwright.records.services.book import Step, movement_write, place_of
 from sheafwright.records.services.stock import (
     entry_undo,
     loss_record,
@@ -98,6 +98,43 @@ def test_what_is_undone_later_leaves_the_earlier_account_as_it_was(
     writes(entry_undo, movement=sold, date=DECEMBER)
     assert kg(account("reed", until="2026-11-15").went_out) == {"sold": 1000}
     assert kg(account("reed", since="2026-11-16").went_out) == {"sold": -1000}
+
+
+def test_what_several_gave_to_several_is_exact_too(writes, marl, reed, grain, account):
+    moved = (
+        (Place.Kind.LOT, reed.pk, -300),
+        (Place.Kind.LOT, grain.pk, -200),
+        (Place.Kind.FED, grain.pk, 250),
+        (Place.Kind.SPOILED, None, 250),
+    )
+    steps = [
+        Step(place_of(holding=marl, kind=kind, subject=subject), grams)
+        for kind, subject, grams in moved
+    ]
+    writes(movement_write, kind="lose", date=NOVEMBER, steps=steps)
+    said = [account("reed"), account("grain")]
+    assert [_left(each) for each in said] == [each.closing_grams for each in said]
+    assert sum(g for each in said for g in _went(each, "fed")) == 250
+    assert sum(g for each in said for g in _went(each, "spoiled")) == 250
+
+
+def _left(each):
+    came, *gone = (sum(i.grams for i in s) for s in (each.came_in, *_gone(each)))
+    return each.opening_grams + came - sum(gone)
+
+
+def _gone(each):
+    return each.went_out, each.lost
+
+
+def _went(each, what):
+    return [i.grams for side in _gone(each) for i in side if i.what == what]
+
+
+def test_the_next_look_shows_what_was_just_written(writes, reed, account):
+    assert account("reed").went_out == ()
+    writes(sale_record, lot=reed, date=NOVEMBER, kg=1, buyer_name="Hob")
+    assert kg(account("reed").went_out) == {"sold": 1}
 
 
 def test_an_empty_book_has_no_accounts(marl):
