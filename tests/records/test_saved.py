@@ -80,7 +80,7 @@ def test_a_stage_seen_makes_a_new_answer(marl, ann, standing_crop):
         stage="flowering",
     )
     fill.fill_due(marl)
-    assert _kinds() == ["lodging", "outlook", "outlook", "rain", "sowings"]
+    assert _kinds() == ["lodging", "outlook", "outlook", "rain", "replay", "sowings"]
 
 
 def test_stooks_have_their_answer_and_a_cut_field_has_none(marl, ann, standing_crop):
@@ -94,7 +94,7 @@ def test_stooks_have_their_answer_and_a_cut_field_has_none(marl, ann, standing_c
         sheaves=1500,
     )
     fill.fill_due(marl)
-    assert _kinds() == ["rain", "sowings", "stooks"]
+    assert _kinds() == ["rain", "replay", "sowings", "stooks"]
 
 
 def test_what_the_engine_refuses_is_kept_as_its_sentence(marl, standing_crop, weather):
@@ -111,7 +111,7 @@ def test_what_the_engine_refuses_is_kept_as_its_sentence(marl, standing_crop, we
 def test_a_crop_on_ground_that_is_known_is_told_its_yield(marl, write, standing_crop):
     _say_the_ground(write, standing_crop.field)
     fill.fill_due(marl)
-    assert _kinds() == ["lodging", "outlook", "rain", "sowings", "yield"]
+    assert _kinds() == ["lodging", "outlook", "rain", "replay", "sowings", "yield"]
     kept = SavedAnswer.objects.get(question="yield").said
     assert (kept["product"], kept["own_harvests"]) == ("reed", 0)
     # Index 1 after wheat on medium ground, where 797 mm fall.
@@ -204,3 +204,28 @@ def _say_the_ground(write, field):
     field.soil_kind = Field.SoilKind.MEDIUM
     field.save()
     write(past_crop_add, field=field, harvest_year=2024, crop=PastCrop.Crop.WHEAT)
+
+
+def test_the_advice_is_replayed_over_the_record_once(marl, ann, standing_crop):
+    fill.fill_due(marl)
+    kept = SavedAnswer.objects.get(question="replay")
+    said = kept.said
+    assert said["seasons"] == 30
+    assert set(said["policies"]) == {"advice", "foresight", said["best_plain_rule"]}
+    assert said["policies"]["foresight"]["spoiled"] <= min(
+        said["policies"][name]["spoiled"]
+        for name in ("advice", said["best_plain_rule"])
+    )
+    assert any(
+        step["says"].startswith("Sown on 10 October") for step in said["working"]
+    )
+    # A gauge read today changes nothing of past seasons.
+    gauge_reading_record(
+        id=uuid.uuid4(),
+        holding=marl,
+        made_by=ann,
+        date=datetime.date(2025, 8, 7),
+        rain_mm=3,
+    )
+    fill.fill_due(marl)
+    assert SavedAnswer.objects.filter(question="replay").count() == 1

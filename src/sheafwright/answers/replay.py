@@ -12,7 +12,7 @@ from sheafwright.answers.daily import daily_weather
 from sheafwright.answers.judging import APART, CHANCES, judge, rule_cuts
 from sheafwright.answers.known_days import altitude_of, latitude_of
 from sheafwright.answers.season_past import season_past, variety
-from sheafwright.answers.working import Step, step_from_rows
+from sheafwright.answers.working import GIVEN, Step, step_from_rows
 from sheafwright.core.chance.foretelling import correlation_of_skill
 from sheafwright.core.chance.reliability import (
     Reliability,
@@ -191,7 +191,7 @@ def replay(record, sowing, forecasts="none", losses=None, seed=1):
         share=bootstrap_share(*worths, rng),
         chances=_trusted(judged, harvests.harvest_year, rng),
         refused=made.refused,
-        working=(*steps, *_working(forecasts)),
+        working=(*steps, *_working(sowing, forecasts, best)),
     )
 
 
@@ -276,11 +276,13 @@ def _usual(came, year):
     return np.stack([others[each] for each in year])
 
 
-def _working(forecasts):
+def _working(sowing, forecasts, best):
     skill = shipped("decision")["forecast"]["brier_skill"]
+    yield Step(wording.sown_every_year(sowing.month, sowing.day), "As asked", GIVEN)
+    yield Step(wording.spoiled_below(SPOILED, best), "Our own word for it", "assumed")
     yield Step(wording.LEFT_OUT, "Leave one season out", "closed form")
     if forecasts == "none":
-        yield Step(wording.REPLAYED_WITHOUT_FORECASTS, "As asked", "given")
+        yield Step(wording.REPLAYED_WITHOUT_FORECASTS, "As asked", GIVEN)
         return
     yield step_from_rows(wording.modelled_forecasts(skill.value), skill)
 

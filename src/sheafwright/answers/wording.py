@@ -4,6 +4,8 @@ Chances are spoken in tenths, summers are possible summers, and a sentence carri
 odds. No number is made here, only said.
 """
 
+import datetime
+
 NO_FORECAST = "No forecast given: the days ahead are drawn from past summers alone."
 VALUED = (
     "Waiting is worth what this same advice, followed from tomorrow, would make of "
@@ -269,6 +271,27 @@ def replayed(station, n_seasons, advice, rule_name, rule, foresight):
         f"this advice, {rule.spoiled} by the plain rule, {foresight.spoiled} even with "
         f"foresight."
     )
+
+
+PLAIN_RULES = {
+    "fixed_date": "cutting on the same date every year",
+    "first_fit_day": "cutting on the first day that is fit",
+    "wait_for_dry_days": "waiting for some dry days together",
+    "ripeness_sign": "cutting as soon as the crop shows that it is ripe",
+}
+
+
+def spoiled_below(share, rule):
+    """What is called spoiled, and which plain rule is meant."""
+    return (
+        f"A crop is spoiled that brings less than {share:.0%} of what a perfect one "
+        f"does. The plain rule that did best is {PLAIN_RULES[rule]}."
+    )
+
+
+def sown_every_year(month, day):
+    """What was replayed."""
+    return f"Sown on {near_date(datetime.date(2000, month, day))} in every year."
 
 
 LEFT_OUT = (

@@ -14,6 +14,7 @@ from sheafwright.records.due import SEED, common_asks
 from sheafwright.records.due.lodging import lodged, lodging_due
 from sheafwright.records.due.outlook import outlook_due
 from sheafwright.records.due.rain import rain_due
+from sheafwright.records.due.replay import replay_due
 from sheafwright.records.due.sowings import sowings_due
 from sheafwright.records.due.stooks import stooks_due
 from sheafwright.records.due.yields import weighed_by_year, yield_due
@@ -68,7 +69,9 @@ def due_answers(holding):
         yield lodging_due(crop, lay, source, common)
     for crop in crops:
         yield from yield_due(crop, weighed, common)
-    # Nothing waits for it: it comes after all that presses.
+    # Nothing waits for these: they come after all that presses.
+    if replay := replay_due(source, common):
+        yield replay
     yield sowings_due(source, common)
 
 

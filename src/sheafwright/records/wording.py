@@ -125,6 +125,23 @@ def being_worked_out():
     return _("Being worked out: look again in a minute.")
 
 
+def replayed(said):
+    """What the advice would have done with the seasons on record, and a plain rule."""
+    advice, rule = (said["policies"][n] for n in ("advice", said["best_plain_rule"]))
+    told = _(
+        "Of %(seasons)d seasons, crops spoiled: %(advice)d by this advice, %(rule)d by "
+        "the plain rule."
+    ) % {
+        "seasons": said["seasons"],
+        "advice": advice["spoiled"],
+        "rule": rule["spoiled"],
+    }
+    if advice["mean"] > rule["mean"]:
+        return told
+    better = _("All in all the plain rule would have brought as much, or more.")
+    return f"{told} {better}"
+
+
 def growing_headline(crops):
     """What is next to be watched."""
     told = next((crop for crop in crops if crop.is_answered), None)

@@ -4,7 +4,7 @@ import dataclasses
 import datetime
 
 from sheafwright.answers.perfect_crop import PerfectCrop, perfect_crop
-from sheafwright.records.models import SavedAnswer, Sowing
+from sheafwright.records.models import SavedAnswer, Sowing, WeatherSource
 from sheafwright.records.saved import saved, standing
 
 
@@ -91,6 +91,14 @@ class Crop:
     @property
     def working(self):
         return self.said.get("working", [])
+
+
+def replayed(*, holding):
+    """The advice's past seasons here, as last worked out; None before that."""
+    sources = WeatherSource.objects.filter(holding=holding)[:1]
+    kept = saved(question="replay", about=list(sources))
+    answer = next(iter(kept.values()), None)
+    return answer if answer and "refused" not in answer.said else None
 
 
 ORDER = {"cut": 0, "wait": 1, "too_late": 2, "not_fit": 3, "": 4}

@@ -2,7 +2,7 @@ from django.shortcuts import render
 
 from sheafwright.accounts.rights import Right
 from sheafwright.records import wording
-from sheafwright.records.selectors.cutting import crops_standing
+from sheafwright.records.selectors.cutting import crops_standing, replayed
 from sheafwright.web.access import for_right
 
 
@@ -11,7 +11,10 @@ def cutting(request):
     crops = crops_standing(holding=request.membership.holding)
     now = [crop.sowing.field for crop in crops if crop.action == "cut"]
     shown = next((crop for crop in crops if len(crop.days) > 1), None)
+    past = replayed(holding=request.membership.holding) if crops else None
     context = {
+        "past": past,
+        "past_said": wording.replayed(past.said) if past else "",
         "crops": crops,
         "shown": shown,
         "headline": wording.cutting_headline(now, crops),
