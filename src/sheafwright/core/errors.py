@@ -5,6 +5,7 @@ SheafwrightError
   NotEnoughWeather   a gap or too short a record: which days, or how many years
   UnreadableInput    a file or typed value: what, where, and what would be right
   ServiceUnavailable a forecast that could not be fetched, and what still works
+  NoPlan             every plan breaks a rule, or none was found: which rules clash
 """
 
 
@@ -26,3 +27,7 @@ class UnreadableInput(SheafwrightError):
 
 class ServiceUnavailable(SheafwrightError):
     """Somebody else's service did not answer."""
+
+
+class NoPlan(SheafwrightError):
+    """No plan keeps every rule, or none was found in time."""

@@ -1,0 +1,83 @@
+"""A rotation drawn: fields down, years across, a crop in each."""
+
+from sheafwright.charts.theme import (
+    FAINT,
+    INK,
+    PALE_STRAW,
+    PAPER,
+    SIZE,
+    STRAW,
+    WIDTH,
+    sentences,
+    styled,
+)
+
+ROW_HEIGHT = 34
+"""[px]"""
+COLOURS = {
+    "autumn_wheat": (STRAW, "wheat"),
+    "late_wheat": ("#e0b95c", "Feb. wheat"),
+    "oats": (PALE_STRAW, "oats"),
+    "roots": ("#d8c3b0", "roots"),
+    "ley": ("#b9cba4", "ley"),
+    "grass": ("#dbe3cf", "grass"),
+}
+"""Each crop's, and how it is written on it: wheat is sown in autumn unless said."""
+MOST_LETTERED = 6
+"""Years up to which a crop is written out; more are lettered."""
+
+
+def cropping_chart(answer, titled=True):
+    """The chart of a plan.
+
+    Parameters
+    ----------
+    answer : sheafwright.answers.cropping.CroppingAnswer
+    titled : bool
+        Whether the answer stands above it; a page shows it already.
+    """
+    import altair as alt
+
+    said = answer.to_json()
+    base = alt.Chart(alt.Data(values=list(_cells(said)))).encode(
+        x=alt.X("year:O", axis=alt.Axis(title=None, orient="top", labelAngle=0)),
+        y=alt.Y("field:N", sort=None, axis=alt.Axis(title=None, domain=False)),
+    )
+    kinds = list(COLOURS)
+    colours = alt.Scale(domain=kinds, range=[COLOURS[kind][0] for kind in kinds])
+    squares = base.mark_rect(stroke=PAPER, strokeWidth=3).encode(
+        color=alt.Color("crop:N", scale=colours, legend=None)
+    )
+    text = base.mark_text(color=INK, fontSize=SIZE - 4).encode(text="says:N")
+    pinned = base.mark_rect(fill=None, stroke=INK, strokeWidth=2).transform_filter(
+        "datum.pinned"
+    )
+    chart = alt.layer(squares, text, pinned).properties(
+        width=WIDTH,
+        height=ROW_HEIGHT * len(said["fields"]),
+        title=alt.TitleParams(
+            text="What grows where",
+            subtitle="outlined: pinned by you" if said["pins"] else "",
+            subtitleColor=FAINT,
+        ),
+    )
+    return styled(alt.vconcat(chart, **(_title(said) if titled else {})))
+
+
+def _cells(said):
+    short = len(said["years"]) > MOST_LETTERED
+    for field in said["fields"]:
+        for year in field["years"]:
+            says = COLOURS[year["crop"]][1]
+            yield {
+                "field": field["field"],
+                "year": year["year"],
+                "crop": year["crop"],
+                "pinned": year["pinned"],
+                "says": says[0].upper() if short else says,
+            }
+
+
+def _title(said):
+    first, _, rest = said["sentence"].partition(". ")
+    return {"title": sentences(f"{first}.", rest)}

@@ -1,0 +1,229 @@
+"""What a grower asks of a cropping plan, from a TOML file; and its tables."""
+
+import dataclasses
+import datetime
+import math
+import tomllib
+from collections.abc import Mapping
+from pathlib import Path
+
+from sheafwright.core.errors import UnreadableInput
+from sheafwright.core.inputs.cropping import (
+    Buyer,
+    Crop,
+    Ground,
+    Hands,
+    Increase,
+    Pin,
+    Rotation,
+    Seasons,
+    SeedPlot,
+    Straw,
+    Wanted,
+)
+from sheafwright.feeds.tables import Row, build, shipped
+
+CROPS = ("autumn_wheat", "late_wheat", "oats", "roots", "ley")
+GRASS = "grass"
+"""What stands in a field that is kept in grass, or stood there once."""
+SECTIONS = {
+    "rules": Rotation,
+    "ground": Ground,
+    "seasons": Seasons,
+    "hands": Hands,
+    "seed_plot": SeedPlot,
+}
+
+
+@dataclasses.dataclass(frozen=True)
+class FieldAsked:
+    """A field of the holding."""
+
+    name: str
+    area_ha: float
+    history: tuple[str, ...] = ()
+    """Crops of the harvests before the plan, the oldest first; a crop of ``CROPS``,
+    ``GRASS``, or anything else that is no wheat, no ley and no root crop."""
+    conversion_from: datetime.date | None = None
+    """From when conversion counts; long ago for land long organic, None for neither."""
+    keep_in_grass: bool = False
+    without: tuple[str, ...] = ()
+    """Crops that shall not grow here."""
+
+
+@dataclasses.dataclass(frozen=True)
+class Busy:
+    """Weeks in which there are other hours than usual."""
+
+    first_week: int
+    last_week: int
+    hours_a_week: float
+
+
+@dataclasses.dataclass(frozen=True)
+class CroppingQuestion:
+    """Which field shall grow what?"""
+
+    first_year: int
+    """Harvest."""
+    years: int
+    fields: tuple[FieldAsked, ...]
+    hours_a_week: float
+    """That there are for the crops. [h]"""
+    holding: str = ""
+    busy: tuple[Busy, ...] = ()
+    binders: float = 1.0
+    buyers: tuple[Buyer, ...] = ()
+    """Of straw; if none is named, all of it goes at the table's price."""
+    wanted: tuple[Wanted, ...] = ()
+    varieties: Mapping[str, str] = dataclasses.field(default_factory=dict)
+    """Crop to variety."""
+    increase: Increase | None = None
+    pins: tuple[Pin, ...] = ()
+    values: Mapping[str, Mapping[str, object]] = dataclasses.field(default_factory=dict)
+    """The grower's own in place of the table's: section to row to value."""
+
+
+def read_question(path):
+    """The `CroppingQuestion` of a TOML file."""
+    try:
+        said = tomllib.loads(Path(path).read_text("utf-8"))
+    except (OSError, UnicodeDecodeError) as error:
+        raise UnreadableInput(f"{path} cannot be read as UTF-8: {error}.") from None
+    except tomllib.TOMLDecodeError as error:
+        raise UnreadableInput(f"{path} is not a TOML file: {error}.") from None
+    parts = {
+        name: tuple(_read(kind, each, f"{path} [[{name}]]") for each in said[name])
+        for name, kind in LISTED.items()
+        if _is_listed(said, name, path)
+    }
+    if "increase" in said:
+        parts["increase"] = _read(Increase, said["increase"], f"{path} [increase]")
+    return _read(CroppingQuestion, said | parts, str(path))
+
+
+def question_rows(values, section):
+    """Rows of one section of the table, with the grower's own in their places."""
+    rows = dict(shipped("rotation")[section])
+    rows |= {
+        name: Row(f"your [values.{section}]", name, value)
+        for name, value in values.get(section, {}).items()
+    }
+    return rows
+
+
+def crops(values):
+    """Each `Crop` by name."""
+    return {name: _built(Crop, values, name) for name in CROPS}
+
+
+def tables(values):
+    """Section to its parameters, for each of ``SECTIONS``."""
+    return {name: _built(kind, values, name) for name, kind in SECTIONS.items()}
+
+
+def straw(values):
+    """`Straw`: a perfect crop from the table of worth, the surplus from this one."""
+    rows = dict(shipped("worth")["perfect_crop"]) | question_rows(values, "straw")
+    # Grain has its own price here, by how it may be sold.
+    rows.pop("grain_gbp_per_t")
+    return build(Straw, rows, "worth.toml [perfect_crop] and rotation.toml [straw]")
+
+
+LISTED = {
+    "fields": FieldAsked,
+    "busy": Busy,
+    "buyers": Buyer,
+    "wanted": Wanted,
+    "pins": Pin,
+}
+
+
+def _built(kind, values, section):
+    where = f"rotation.toml [{section}]"
+    return build(kind, question_rows(values, section), where)
+
+
+def _is_listed(said, name, path):
+    if not isinstance(said.get(name, []), list):
+        raise UnreadableInput(f"{path}: {name} should be written as [[{name}]].")
+    return name in said
+
+
+def _read(kind, said, where):
+    """A dataclass or a named tuple from what a file says of it."""
+    if not isinstance(said, dict):
+        raise UnreadableInput(f"{where} should hold names and values.")
+    if unread := sorted(said.keys() - kind.__annotations__.keys()):
+        raise UnreadableInput(f"{where} has {', '.join(unread)}, which nothing reads.")
+    try:
+        return kind(**{name: _value(kind, name, said[name], where) for name in said})
+    except TypeError:
+        needed = ", ".join(_needed(kind) - said.keys())
+        raise UnreadableInput(f"{where} lacks {needed}.") from None
+
+
+def _needed(kind):
+    if issubclass(kind, tuple):
+        return set(kind.__annotations__) - set(kind._field_defaults)
+    return {
+        field.name
+        for field in dataclasses.fields(kind)
+        if field.default is field.default_factory is dataclasses.MISSING
+    }
+
+
+def _value(kind, name, value, where):
+    shape = kind.__annotations__[name]
+    value = tuple(value) if isinstance(value, list) else value
+    if shape in SHAPES and not SHAPES[shape][0](value):
+        raise UnreadableInput(
+            f"{where}: {name} is {str(value)[:40]!r}; it should be {SHAPES[shape][1]}."
+        )
+    return value
+
+
+def _is_number(value):
+    numbers = isinstance(value, int | float) and not isinstance(value, bool)
+    return numbers and not math.isnan(value)
+
+
+def _is_whole(value):
+    return isinstance(value, int) and not isinstance(value, bool)
+
+
+def _is_text(value):
+    return isinstance(value, str)
+
+
+def _are_texts(value):
+    return isinstance(value, tuple) and all(map(_is_text, value))
+
+
+def _is_date(value):
+    return type(value) is datetime.date
+
+
+def _is_yes_or_no(value):
+    return isinstance(value, bool)
+
+
+def _by_name(value):
+    return isinstance(value, dict) and all(map(_is_text, value.values()))
+
+
+def _by_section(value):
+    return isinstance(value, dict) and all(isinstance(v, dict) for v in value.values())
+
+
+SHAPES = {
+    float: (_is_number, "a number"),
+    int: (_is_whole, "a whole number"),
+    str: (_is_text, "a text"),
+    bool: (_is_yes_or_no, "true or false"),
+    tuple[str, ...]: (_are_texts, "a list of texts"),
+    datetime.date | None: (_is_date, "a date such as 2026-08-05"),
+    Mapping[str, str]: (_by_name, "names and texts"),
+    Mapping[str, Mapping[str, object]]: (_by_section, "sections of names and values"),
+}
+"""Kind of value: what is one, and how that is said."""

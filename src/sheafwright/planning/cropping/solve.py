@@ -1,0 +1,224 @@
+"""The best plan, found from nothing or from the plan before."""
+
+import dataclasses
+import math
+import time
+
+from sheafwright.core.errors import NoPlan
+from sheafwright.core.inputs.cropping import Pin
+from sheafwright.planning.cropping.model import Model, rules_of
+from sheafwright.planning.cropping.paths import Growing
+from sheafwright.planning.cropping.problem import Problem
+
+GAP, GAP_AGAIN = 0.005, 0.01
+"""How near to the best that can be is good enough: of a plan from nothing, and of one
+from the plan before. [1]"""
+SECONDS, SECONDS_AGAIN = 25.0, 2.4
+"""For a plan from nothing, and for one from the plan before. [s]"""
+NEAR = 8
+"""Fields that may change with the one that is pinned, before all may."""
+LEAST = 0.2
+"""Given to a run that comes last. [s]"""
+
+
+class NoPlanInTime(NoPlan):
+    """There may be a plan, but none was found."""
+
+
+@dataclasses.dataclass(frozen=True)
+class Plan:
+    """Which field grows what in which year."""
+
+    problem: Problem
+    pins: frozenset[Pin]
+    grown: dict[str, tuple[Growing, ...]]
+    """By field, by year."""
+    score: float
+    """Worth less risk, and the ley that is left. [GBP]"""
+    bound: float
+    """No plan scores more. [GBP]"""
+    plots: tuple[float, ...]
+    """Of scarce seed, by year. [ha]"""
+
+    @property
+    def gap(self):
+        """Share by which a better plan could be better."""
+        return max(0.0, self.bound - self.score) / max(1.0, abs(self.score))
+
+    def bounded(self, bound):
+        """The same, where it is proven that no plan scores more than this."""
+        return dataclasses.replace(self, bound=max(self.score, bound))
+
+    def kept(self):
+        """The whole plan as pins."""
+        return {
+            Pin(name, year, growing.crop)
+            for name, row in self.grown.items()
+            for year, growing in zip(self.problem.years, row, strict=True)
+        }
+
+    def crops(self, field):
+        """The field's crops by year."""
+        return tuple(growing.crop for growing in self.grown[field])
+
+
+def solve(problem, pins=(), gap=GAP, seconds=SECONDS):
+    """The best `Plan` found in the time, or None where the rules leave none.
+
+    Parameters
+    ----------
+    problem : Problem
+    pins : iterable of Pin
+    gap : float
+        [1]
+    seconds : float
+
+    Raises
+    ------
+    NoPlanInTime
+        Where there may be one.
+    """
+    pins = frozenset(pins)
+    model = Model(problem, rules_of(problem, pins))
+    if not model.possible:
+        return None
+    return plan_of(model, model.program.run(seconds, gap), pins)
+
+
+def solve_again(before, pins, gap=GAP_AGAIN, seconds=SECONDS_AGAIN):
+    """As `solve`, but from the plan before, and therefore sooner.
+
+    First the fields nearest in area to those newly pinned may change, then those that
+    the linear program would change, and all of them only where that finds nothing.
+
+    Parameters
+    ----------
+    before : Plan
+    pins : iterable of Pin
+        All of them, old and new.
+    """
+    pins, ends = frozenset(pins), time.monotonic() + seconds
+    free = nearest(before, pins, NEAR)
+    if len(free) == len(before.problem.fields):
+        return solve(before.problem, pins, gap, seconds)
+    near = _in_time(solve_within, before, pins, free, gap / 2, seconds)
+    # More pins can't be worth more, so that the old bound holds.
+    bound = before.bound if before.pins <= pins else math.inf
+    if near and (near.bounded(bound).gap <= gap or _left(ends) == LEAST):
+        return near.bounded(bound)
+    model = Model(before.problem, rules_of(before.problem, pins))
+    if not model.possible:
+        return None
+    relaxed = model.program.run(_left(ends), relaxed=True)
+    if relaxed.impossible:
+        return None
+    near, bound = near and near.bounded(bound), min(bound, relaxed.bound)
+    if relaxed.values and (not near or near.bounded(bound).gap > gap):
+        loose = free | unlike(model, relaxed.values, near or before)
+        found = _in_time(solve_within, near or before, pins, loose, gap, _left(ends))
+        near = max(filter(None, (near, found)), key=_score, default=None)
+    return (
+        near.bounded(bound) if near else solve(before.problem, pins, gap, _left(ends))
+    )
+
+
+def nearest(plan, pins, most):
+    """Fields that no longer keep their pins, and so many more, the nearest in area."""
+    areas = {field.name: field.area for field in plan.problem.fields}
+    moved = {pin.field for pin in frozenset(pins) - plan.kept()}
+    others = sorted(
+        areas.keys() - moved,
+        key=lambda name: (
+            min((abs(areas[name] - areas[each]) for each in moved), default=0),
+            name,
+        ),
+    )
+    return moved.union(others[:most])
+
+
+def unlike(model, values, plan):
+    """Fields that the linear program would not all leave as they are planned."""
+    start = starting(model, plan)
+    return {
+        name
+        for name, columns in model.arcs.items()
+        if any(abs(values[column] - start[column]) > 1e-6 for column in columns)
+    }
+
+
+def solve_within(before, pins, free, gap=0.0, seconds=SECONDS_AGAIN):
+    """As `solve`, with all fields but the free ones left as they were."""
+    pins = frozenset(pins)
+    still = frozenset(pin for pin in before.kept() if pin.field not in free)
+    plan = solve(before.problem, pins | still, gap, seconds)
+    return plan and dataclasses.replace(plan, pins=pins)
+
+
+def _left(ends):
+    return max(LEAST, ends - time.monotonic())
+
+
+def _score(plan):
+    return plan.score
+
+
+def _in_time(solver, *asked):
+    try:
+        return solver(*asked)
+    except NoPlanInTime:
+        return None
+
+
+def starting(model, plan):
+    """The plan as values of the model's arcs, by column."""
+    values = {}
+    for name, row in plan.grown.items():
+        node = 0
+        for arc, column in zip(
+            model.networks[name].arcs, model.arcs[name], strict=True
+        ):
+            taken = arc.start == node and arc.growing == row[arc.year]
+            node = arc.end if taken else node
+            values[column] = float(taken)
+    return values
+
+
+def plan_of(model, found, pins):
+    """The `Plan` that a run found, or None."""
+    if found.impossible:
+        return None
+    if not found.values:
+        raise NoPlanInTime(
+            "No plan was found in the time, though there may be one; fewer pins, or "
+            "less that is wanted, should make it easier to find."
+        )
+    value = found.values
+    return Plan(
+        problem=model.problem,
+        pins=pins,
+        grown={
+            name: tuple(
+                arc.growing
+                for arc, column in zip(model.networks[name].arcs, columns, strict=True)
+                if value[column] > 0.5
+            )
+            for name, columns in model.arcs.items()
+        },
+        score=found.worth,
+        bound=max(found.bound, found.worth),
+        plots=tuple(value[column] for column in model.plots.values()),
+    )
+
+
+def even_hours(plan):
+    """Hours by week where each year's work is spread as evenly as its weeks allow.
+
+    Returns
+    -------
+    dict of int to float
+        By week, counted on from the first week of the first harvest's year. [h]
+    """
+    problem = plan.problem
+    model = Model(problem, rules_of(problem, plan.kept()))
+    model.program.aim(model.peaks())
+    return model.hours_by_week(model.program.run(SECONDS_AGAIN).values)
