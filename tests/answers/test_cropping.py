@@ -278,6 +278,17 @@ REFUSED = {
     "should be shares from 0 to 1": asked(
         field("A"), values={"seasons": {"caution": 2.0}}
     ),
+    "whole numbers from 1": asked(field("A"), values={"rules": {"break_years": 2.5}}),
+    "a first and a last week": asked(
+        field("A"), values={"ley": {"work_first_week": [24, 25]}}
+    ),
+    "kind should be one of": asked(field("A"), values={"oats": {"kind": "grain"}}),
+    "sown should be years before": asked(
+        field("A"), values={"oats": {"sown": [0, 2, 29]}}
+    ),
+    "some kilograms of seed": asked(
+        field("A"), increase=Increase("Old Red", float("inf"), 1.0, 2027)
+    ),
     "should hold 6 numbers": asked(
         field("A"), values={"oats": {"yield_by_season": [1.0]}}
     ),

@@ -1,5 +1,6 @@
 """A grower's question made a problem to solve, or refused in one sentence."""
 
+import dataclasses
 import datetime
 import math
 
@@ -10,10 +11,18 @@ from sheafwright.core.inputs.cropping import Buyer
 from sheafwright.feeds import cropping as feed
 from sheafwright.planning.cropping import problem as plain
 from sheafwright.planning.cropping.model import WEEKS
-from sheafwright.planning.cropping.rotation import CORN, LEY, first_state, grown
+from sheafwright.planning.cropping.rotation import (
+    CORN,
+    LEY,
+    ROOTS,
+    WHEAT,
+    first_state,
+    grown,
+)
 
 MOST_YEARS, MOST_FIELDS = 12, 200
 FIRST_YEARS = 1800, 2200
+KINDS = WHEAT, CORN, ROOTS, LEY
 STATUSES = {ORGANIC: plain.ORGANIC, IN_CONVERSION: plain.IN_CONVERSION}
 
 
@@ -128,7 +137,11 @@ def _wrong(question, crops):
     increase = question.increase
     yield (
         increase is not None
-        and not (first <= increase.year <= last and increase.seed_kg > 0),
+        and not (
+            first <= increase.year <= last
+            and 0 < increase.seed_kg < math.inf
+            and 0 <= increase.wanted_ha < math.inf
+        ),
         (
             f"increase should start from some kilograms of seed, and be wanted for a "
             f"harvest from {first} to {last}."
@@ -167,7 +180,7 @@ def _wrong_wanted(wanted, crops, first, last):
         _no_crop("wanted:", wanted.crop, sorted(kinds | set(crops))),
     )
     yield (
-        not 0 <= wanted.least_ha <= wanted.most_ha,
+        not 0 <= wanted.least_ha <= wanted.most_ha or wanted.least_ha == math.inf,
         (
             f"wanted: {wanted.crop} in {wanted.year} is from {wanted.least_ha:g} to "
             f"{wanted.most_ha:g} ha; it should run from 0 up."
@@ -235,7 +248,13 @@ def _uneven(crops, tables):
         or not 0 <= tables["seasons"].caution <= 1,
         "[values.seasons]: worst_share and caution should be shares from 0 to 1.",
     )
+    rules = dataclasses.asdict(tables["rules"])
+    yield (
+        not all(isinstance(n, int) and 1 <= n <= MOST_YEARS for n in rules.values()),
+        f"[values.rules] should give whole numbers from 1 to {MOST_YEARS}.",
+    )
     for name, crop in crops.items():
+        yield from _uneven_crop(name, crop)
         yield (
             len(crop.yield_by_season) != seasons,
             (
@@ -243,6 +262,43 @@ def _uneven(crops, tables):
                 f"for each kind of season."
             ),
         )
+
+
+def _uneven_crop(name, crop):
+    works = (crop.work_first_week, crop.work_last_week, crop.work_h_per_ha)
+    rows = list(zip(*works, strict=False))
+    yield (
+        {len(each) for each in (*works, crop.work_by_binder)} != {len(crop.work)}
+        or not all(-WEEKS < first <= last <= WEEKS for first, last, _ in rows)
+        or min(crop.work_h_per_ha, default=0) < 0,
+        (
+            f"[values.{name}]: each work should have a first and a last week, hours, "
+            f"and 1 or 0 for the binder."
+        ),
+    )
+    yield (
+        crop.kind not in KINDS or len(crop.grain_gbp_per_t) != len(STATUSES) + 1,
+        (
+            f"[values.{name}]: kind should be one of {', '.join(KINDS)}, and "
+            f"grain_gbp_per_t hold three prices."
+        ),
+    )
+    yield (
+        len(crop.sown) != 3 or not (_is_day(crop.sown[1:]) and _is_day(crop.cut)),
+        (
+            f"[values.{name}]: sown should be years before, month and day, and cut a "
+            f"month and day."
+        ),
+    )
+
+
+def _is_day(month_day):
+    try:
+        # No leap year, so that the day is there in every year.
+        datetime.date(2001, *month_day)
+    except (TypeError, ValueError):
+        return False
+    return True
 
 
 def _no_crop(where, crop, crops):

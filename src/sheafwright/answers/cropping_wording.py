@@ -160,6 +160,11 @@ def clash(rules, problem, most_ha, hindered):
             f"{_asked(wanted[0], problem)}, but at most {max(0.0, most_ha):.1f} ha can "
             f"be had: {because}."
         )
+    if not rules:
+        return (
+            "No plan keeps every rule, but which of them clash was not found in the "
+            "time; fewer pins, or less that is wanted, should leave a plan."
+        )
     every = [*(_asked(each, problem) for each in wanted), *others]
     if len(every) == 1:
         return f"No plan can keep this: {every[0]}."
