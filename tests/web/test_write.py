@@ -10,6 +10,7 @@ from sheafwright.records.models import (
     Certificate,
     Correction,
     Cut,
+    Derogation,
     Field,
     GaugeReading,
     Lot,
@@ -286,6 +287,31 @@ def test_a_certificate_is_put_right_from_the_record_book(as_ann, marl, ann):
     assert certificate.is_own and certificate.expires.year == 2027
     book = as_ann.get("/marl-hollow/book/").content.decode()
     assert "XX-ORG-00, 0417" in book and "misread" in book
+
+
+def test_a_seed_lot_is_put_right_and_what_was_left_alone_stays(
+    as_ann, seed_lot, marl, ann
+):
+    leave = Derogation.objects.create(
+        holding=marl,
+        made_by=ann,
+        date=datetime.date(2025, 9, 1),
+        variety="Maris Widgeon",
+        reason="none on offer",
+        reference="D-1",
+    )
+    seed_lot.derogation = leave
+    seed_lot.save()
+    assert (
+        f"?seed_lot={seed_lot.pk}" in as_ann.get("/marl-hollow/seed/").content.decode()
+    )
+    said = _form_of(as_ann, "seed-lot-correction", seed_lot=seed_lot.pk)
+    said |= {"supplier": "Linnet Seeds", "why": "label found"}
+    address = "/marl-hollow/write/seed-lot-correction/"
+    assert as_ann.post(address, said).status_code == 302
+    seed_lot.refresh_from_db()
+    assert (seed_lot.supplier, seed_lot.derogation) == ("Linnet Seeds", leave)
+    assert set(Correction.objects.get().now) == {"supplier"}
 
 
 def test_ben_may_put_no_field_right(as_ben, long_meadow):
