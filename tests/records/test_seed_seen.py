@@ -73,6 +73,11 @@ def _headline(marl):
     return seed_wording.headline(lots, sown, "2.00 ha")
 
 
+def _beneath(marl):
+    lots, sown = seed_lots(holding=marl), sown_ahead(holding=marl)
+    return seed_wording.beneath(lots, sown, "2.00 ha")
+
+
 def _found(writes, seed_lot, found, *sicknesses):
     for sickness in sicknesses:
         writes(
@@ -86,6 +91,7 @@ def _found(writes, seed_lot, found, *sicknesses):
 
 def test_seed_saved_here_is_to_be_tested_before_it_is_sown(marl, writes, own_seed):
     assert _headline(marl).startswith("Test W-27 for bunt")
+    assert _beneath(marl).startswith("Nothing is sown yet")
     (says,) = seed_cautions(holding=marl)
     assert "Nobody looked for bunt, loose smut and ergot yet" in says
     _found(writes, own_seed, "none", "bunt", "smut", "ergot")
@@ -94,6 +100,7 @@ def test_seed_saved_here_is_to_be_tested_before_it_is_sown(marl, writes, own_see
     counted = {"seed_lot": own_seed, "date": DAY}
     writes(germination_test_add, came_up=[90, 91], **counted)
     assert _headline(marl).startswith("Nothing is sown yet for the harvest of 2027")
+    assert _beneath(marl) == "Tested and to be sown: W-27."
 
 
 def test_sick_seed_is_not_to_be_sown(marl, writes, own_seed):

@@ -20,8 +20,27 @@ def headline(lots, sown, area):
     """
     if not lots:
         return _("No seed lot yet: add the first.")
+    return _pressing(lots) or sown_so_far(sown, area)
+
+
+def beneath(lots, sown, area):
+    """What comes next after that."""
+    if not lots:
+        return ""
+    if _pressing(lots):
+        return sown_so_far(sown, area)
+    to_sow = [seen.lot.name for seen in lots if not seen.is_sown]
+    if to_sow:
+        return _("Tested and to be sown: %(lots)s.") % {"lots": _named(to_sow)}
+    if sown.fields:
+        return ""
+    return _("No seed waits to be sown: add the lot that you kept back or bought.")
+
+
+def _pressing(lots):
+    """What is to be done before a lot is sown; nothing, where all may be."""
     to_sow = [seen for seen in lots if not seen.is_sown]
-    for is_so, says in (
+    for presses, says in (
         (lambda s: s.sick, _("Sow none of %(lots)s: a test found disease.")),
         (lambda s: s.smelt, _("Sow none of %(lots)s: the drum smelt of fish.")),
         (
@@ -33,9 +52,9 @@ def headline(lots, sown, area):
             _("Count what comes up of %(lots)s before it is sown."),
         ),
     ):
-        if names := [seen.lot.name for seen in to_sow if is_so(seen)]:
+        if names := [seen.lot.name for seen in to_sow if presses(seen)]:
             return says % {"lots": _named(names)}
-    return sown_so_far(sown, area)
+    return ""
 
 
 def sown_so_far(sown, area):

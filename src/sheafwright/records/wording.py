@@ -178,7 +178,7 @@ def nothing_moved():
     return _("Nothing has moved yet.")
 
 
-# Ground and seed.
+# Ground.
 
 
 def ground_headline(count):
@@ -215,35 +215,6 @@ def where_it_went(field):
 
 def where_it_came_from(lot):
     return _("Where %(lot)s came from") % {"lot": lot}
-
-
-def seed_headline(lots, today):
-    if not lots:
-        return _("No seed lot yet: add the first.")
-    sick = [seen.lot.name for seen in lots if seen.sick]
-    if sick:
-        return _("Sow none of %(lots)s: a test found disease.") % {"lots": listed(sick)}
-    untested = [seen.lot.name for seen in lots if seen.untested]
-    if untested:
-        return _("Test %(lots)s for bunt, smut and ergot before it is sown.") % {
-            "lots": listed(untested)
-        }
-    return ngettext("%(n)d seed lot.", "%(n)d seed lots.", len(lots)) % {"n": len(lots)}
-
-
-def seed_lot_said(seen):
-    said = [seen.germination.sentence if seen.germination else _("Not tested yet.")]
-    said += [
-        _("%(sickness)s was found on %(day)s.")
-        % {"sickness": test.get_sickness_display().capitalize(), "day": day(test.date)}
-        for test in seen.sick
-    ]
-    if seen.untested:
-        said.append(
-            _("Nobody looked for %(what)s yet.")
-            % {"what": listed([str(name) for name in seen.untested])}
-        )
-    return " ".join(said)
 
 
 # Ricks, the drum and lots.
@@ -398,15 +369,3 @@ def of_harvest(material, year):
 
 def older_lots(count):
     return ngettext("%(n)d older lot", "%(n)d older lots", count) % {"n": count}
-
-
-def seed_not_tested(lot, weight, tested):
-    """What to write down of a seed lot first."""
-    wanted = [
-        *([_("the weight of a thousand grains")] if weight is None else []),
-        *([_("a germination test")] if tested is None else []),
-    ]
-    return _("Of %(lot)s this is not written down yet: %(wanted)s.") % {
-        "lot": lot,
-        "wanted": _(" and ").join(wanted),
-    }

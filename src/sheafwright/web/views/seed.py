@@ -40,10 +40,11 @@ def seed(request):
     lots, sown = seed_lots(holding=holding), sown_ahead(holding=holding)
     before = _asks(request), *(_lot(request, lot) for lot in lots), _compared(request)
     after = _sown(request, sowings_of(holding=holding)[:MOST_SOWN])
-    answer = seed_wording.headline(lots, sown, area(sown.area_ha, request.user.units))
+    about = lots, sown, area(sown.area_ha, request.user.units)
     # What was sown is the answer as soon as something is; until then, how to sow.
     sections = (after, *before) if sown.fields else (*before, after)
-    return sheet(request, Sheet(_("Seed"), answer, sections=sections))
+    answer, beneath = seed_wording.headline(*about), seed_wording.beneath(*about)
+    return sheet(request, Sheet(_("Seed"), answer, beneath, sections))
 
 
 def _asks(request):
