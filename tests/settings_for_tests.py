@@ -3,8 +3,9 @@
 import os
 import tempfile
 
-# Settings read the folder's name when they are first imported.
-os.environ["SHEAFWRIGHT_FOLDER"] = tempfile.mkdtemp(prefix="sheafwright-tests-")
+# Settings read the folder's name when they are first imported; it goes with the run.
+FOLDER_OF_TESTS = tempfile.TemporaryDirectory(prefix="sheafwright-tests-")
+os.environ["SHEAFWRIGHT_FOLDER"] = FOLDER_OF_TESTS.name
 
 from sheafwright.server.settings import *  # noqa: F403
 

@@ -16,6 +16,12 @@ ASKING = {
     "stooks": "Say when stooks are fit to cart, with the odds.",
     "weather": "Say what a weather record holds and what it is good enough for.",
 }
+SOWING = {
+    "cropping": "Plan which field bears what over the years.",
+    "sow": "Say how thick to sow, or how thick it was sown.",
+    "sowings": "Compare sowing dates over every season on record.",
+    "stand": "Say whether a crop will stand, with the odds.",
+}
 KEEPING = {
     "backup": "Copy the whole book into one file, while it is served or not.",
     "demo": "Show an invented holding: its outlook, and a book of six harvests.",
@@ -23,8 +29,8 @@ KEEPING = {
     "serve": "Keep the book of a holding, and show it on pages.",
     "verify": "Prove that the material book balances and is unbroken.",
 }
-COMMANDS = ASKING | KEEPING
-HOMES = dict.fromkeys(ASKING, "cli") | dict.fromkeys(KEEPING, "server.commands")
+COMMANDS = ASKING | SOWING | KEEPING
+HOMES = dict.fromkeys(ASKING | SOWING, "cli") | dict.fromkeys(KEEPING, "server.commands")
 """Named only: the commands that keep the book lie in a layer above this one."""
 
 
@@ -43,6 +49,8 @@ class LateGroup(click.Group):
         # Click's own version would import every command to ask its help.
         with formatter.section("Ask about the season"):
             formatter.write_dl(sorted(ASKING.items()))
+        with formatter.section("Ask about ground and sowing"):
+            formatter.write_dl(sorted(SOWING.items()))
         with formatter.section("Keep the book"):
             formatter.write_dl(sorted(KEEPING.items()))
 
