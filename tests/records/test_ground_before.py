@@ -18,9 +18,9 @@ CLOVER = {"what": "clover", "sward": "clover", "use": "grazed"}
 def stood(marl, long_meadow):
     """What stood before the harvest of 2026."""
 
-    def stood(sown=SOWN):
+    def stood(is_sown=True):
         field = field_now(holding=marl, id=long_meadow.pk).field
-        return before(field, 2026, sown, TODAY)
+        return before(field, 2026, SOWN if is_sown else TODAY, is_sown)
 
     return stood
 
@@ -96,7 +96,7 @@ def test_of_a_ley_its_sward_and_use_are_asked(stood, write, long_meadow, unsaid)
 
 def test_a_ley_that_lies_is_the_last_of_what_may_be_sown(stood, write, long_meadow):
     _lay(write, long_meadow, 2023, None)
-    assert stood(sown=None).ley == Ley(3, "clover", "grazed", crops_since=1)
+    assert stood(is_sown=False).ley == Ley(3, "clover", "grazed", crops_since=1)
     assert stood().ley is None
 
 
@@ -104,7 +104,7 @@ def test_a_ley_written_down_again_as_ploughed_lies_no_more(stood, write, long_me
     _lay(write, long_meadow, 2022, None)
     _lay(write, long_meadow, 2022, 2024)
     _bore(write, long_meadow, 2025)
-    assert stood(sown=None).ley == Ley(2, "clover", "grazed", crops_since=2)
+    assert stood(is_sown=False).ley == Ley(2, "clover", "grazed", crops_since=2)
 
 
 @pytest.mark.parametrize(

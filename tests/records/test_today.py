@@ -4,6 +4,7 @@ import uuid
 from sheafwright.records.clock import now, today
 from sheafwright.records.models import Rick, SavedAnswer
 from sheafwright.records.selectors.today import Urgency, jobs_today
+from sheafwright.records.services.crop import observation_record
 from sheafwright.records.services.inspection import certificate_add
 from sheafwright.records.services.store import rick_build, rick_reading_record
 
@@ -69,6 +70,55 @@ def test_a_field_to_cut_is_said_with_its_odds(marl, sowing):
 def test_a_field_far_from_fit_is_not_spoken_of(marl, sowing):
     _this_year(sowing)
     _outlook(marl, sowing, "not_fit", today(marl) + datetime.timedelta(days=60))
+    assert jobs_today(holding=marl) == []
+
+
+def _may_lodge(marl, sowing, chance, in_ear_from):
+    SavedAnswer.objects.create(
+        holding=marl,
+        question="lodging",
+        subject=sowing.pk,
+        inputs_sha256=str(chance),
+        day=today(marl),
+        seed=1,
+        said={
+            "chance_over_tenth": chance,
+            "by_date": [{"date": in_ear_from.isoformat()}],
+        },
+    )
+
+
+def test_a_crop_that_may_well_lodge_is_spared_manure_until_its_ear_is_out(marl, sowing):
+    _this_year(sowing)
+    _may_lodge(marl, sowing, 0.62, today(marl) + datetime.timedelta(days=60))
+    (job,) = jobs_today(holding=marl)
+    assert job.says == "Spread no manure on Long Meadow."
+    assert job.why.startswith("6 chances in 10 that more than a tenth of it goes down")
+
+
+def test_in_ear_nothing_helps_but_to_look_what_lies(marl, sowing):
+    _this_year(sowing)
+    _may_lodge(marl, sowing, 0.62, today(marl) - datetime.timedelta(days=9))
+    (job,) = jobs_today(holding=marl)
+    assert job.says == "Walk Long Meadow after the next gale."
+
+
+def test_a_crop_that_will_likely_stand_or_was_just_seen_is_not_spoken_of(
+    marl, ann, sowing
+):
+    _this_year(sowing)
+    _may_lodge(marl, sowing, 0.5, today(marl))
+    assert jobs_today(holding=marl) == []
+    _may_lodge(marl, sowing, 0.9, today(marl))
+    assert len(jobs_today(holding=marl)) == 1
+    observation_record(
+        id=uuid.uuid4(),
+        holding=marl,
+        made_by=ann,
+        sowing=sowing,
+        date=today(marl) - datetime.timedelta(days=2),
+        lodged_pct=5.0,
+    )
     assert jobs_today(holding=marl) == []
 
 

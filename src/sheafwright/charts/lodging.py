@@ -13,7 +13,7 @@ from sheafwright.charts.theme import (
     styled,
 )
 
-SHARE_HEIGHT, BAR_STEP = 180, 34
+SHARE_HEIGHT, BAR_STEP, BAR, LIFT = 180, 40, 8, -6
 """[px]"""
 
 
@@ -76,7 +76,7 @@ def _changes(said):
     rows = [{n: bar[n] for n in ("name", "chance_over_tenth")} for bar in bars]
     names = [row["name"] for row in rows]
     base = alt.Chart(alt.Data(values=rows)).encode(
-        # Names stand on the bars: beside them a phone has no room.
+        # Names stand above the bars: beside them a phone has no room.
         y=alt.Y("name:N", sort=names, axis=None),
         x=alt.X(
             "chance_over_tenth:Q",
@@ -87,10 +87,10 @@ def _changes(said):
     colour = alt.condition(
         "datum.name == 'as asked'", alt.value(STRAW), alt.value(PALE_STRAW)
     )
-    label = base.mark_text(align="left", dx=6, fontSize=SIZE, color=INK)
-    chance = base.mark_text(align="right", dx=-4, fontSize=SIZE, color=FAINT)
+    label = base.mark_text(align="left", dy=LIFT, fontSize=SIZE, color=INK)
+    chance = base.mark_text(align="right", dy=LIFT, fontSize=SIZE, color=FAINT)
     return alt.layer(
-        base.mark_bar().encode(color=colour),
+        base.mark_bar(height=BAR, yOffset=BAR).encode(color=colour),
         label.encode(x=alt.value(0), text="name:N"),
         chance.encode(
             x=alt.value(WIDTH), text=alt.Text("chance_over_tenth:Q", format=".0%")

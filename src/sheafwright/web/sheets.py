@@ -18,6 +18,16 @@ class Action:
 
 
 @dataclasses.dataclass(frozen=True)
+class Fold:
+    """What stands behind a summary."""
+
+    summary: str
+    sentences: tuple[str, ...] = ()
+    tables: tuple[Table, ...] = ()
+    action: Action | None = None
+
+
+@dataclasses.dataclass(frozen=True)
 class Section:
     heading: str = ""
     sentence: str = ""
@@ -27,6 +37,9 @@ class Section:
     drawing: str = ""
     """An SVG that we drew ourselves, to stand in the page."""
     table: Table | None = None
+    more: tuple[str, ...] = ()
+    """Further sentences, each for itself."""
+    fold: Fold | None = None
     quick: object = None
     """A `Quick` form of one tap."""
     actions: tuple[Action, ...] = ()

@@ -2,6 +2,7 @@
 
 import datetime
 import decimal
+import random
 
 from sheafwright.records.demo.plan import SPRING_VARIETY
 from sheafwright.records.models import (
@@ -16,6 +17,7 @@ from sheafwright.records.models import (
 from sheafwright.records.services.crop import (
     meter_reading_record,
     observation_record,
+    plant_count_record,
     sowing_record,
     weed_walk_record,
 )
@@ -46,6 +48,8 @@ from sheafwright.records.services.threshing import Outturn, threshing_record
 from sheafwright.records.services.work import labour_record
 
 DAY = datetime.timedelta(1)
+THREE_LEAVES = datetime.timedelta(40)
+"""After the crop comes up."""
 RATE_KG_PER_HA = 135.0
 EXPECTED_KG_PER_HA = 6200
 KG_PER_STOOK, SHEAVES_EACH = 72, 8
@@ -189,6 +193,7 @@ def _tested(book, crop, lot):
 def _growing(book, crop, sowing):
     """All that is seen and done before the cut, in the order of its days."""
     happens = [(day, _see, {"stage": s}) for s, day in crop.days.items()]
+    happens.append((crop.days["emergence"] + THREE_LEAVES, _count, {}))
     happens.append((datetime.date(crop.year, 5, 20), _expect, {}))
     happens.append((datetime.date(crop.year, 6, 11), _walk, {}))
     if crop.luck.random() < 0.3:
@@ -212,6 +217,20 @@ def _see(book, crop, sowing, day, stage):
         date=day,
         stage=stage,
         **seen,
+    )
+
+
+def _count(book, crop, sowing, day):
+    """In ten places of a quarter of a square metre, some thin, some thick."""
+    luck = random.Random(f"{crop.name} plants")
+    stand = luck.uniform(38, 60)
+    book.note(
+        plant_count_record,
+        f"{crop.name} plants",
+        sowing=sowing,
+        date=day,
+        counts=[round(luck.gauss(stand, 7)) for _ in range(10)],
+        place_m2=0.25,
     )
 
 

@@ -3,7 +3,6 @@
 import dataclasses
 
 from sheafwright.core.errors import OutOfRange
-from sheafwright.feeds.lodging import reference_crop
 from sheafwright.records.clock import today
 from sheafwright.records.due import SEED, Due, csv, files
 from sheafwright.records.models import Field, Sowing
@@ -69,16 +68,15 @@ def lodging_due(crop, lay, source, common):
 
 def husbandry(crop):
     """Plants [m⁻²], height [cm] and nitrogen index of a `Grown`, as they are asked."""
-    supplied = crop.supplied.answer
-    index = reference_crop(crop.sowing.harvest_year).nitrogen_index
-    index = supplied.index if supplied else index
-    return round(crop.plants.value), round(crop.height.value), index
+    plants, height = round(crop.plants.value), round(crop.height.value)
+    return plants, height, crop.nitrogen_index.value
 
 
 def lodged(holding):
     """Rows under ``HEADING`` of earlier crops of which somebody saw what lay."""
     # Nothing is learned from a summer whose weather isn't on record.
-    on_record = [each["year"] for each in usual_rain(holding).get("by_year", ())]
+    rain = usual_rain(holding) or {}
+    on_record = [each["year"] for each in rain.get("by_year", ())]
     seen = Sowing.objects.filter(
         holding=holding,
         harvest_year__in=on_record,

@@ -41,7 +41,7 @@ def fields_of(*, holding):
     return (
         Field.objects.filter(holding=holding)
         .select_related("holding")
-        .prefetch_related("statuses", "leys", "inputs", _sowings())
+        .prefetch_related("statuses", "leys", "past_crops", "inputs", _sowings())
     )
 
 

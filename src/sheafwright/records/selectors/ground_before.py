@@ -46,19 +46,19 @@ class Before:
     lacks: frozenset[Lacks]
 
 
-def before(field, harvest_year, sown, today):
-    """`Before` a crop that was sown on a day, or that may yet be if that is None.
+def before(field, harvest_year, day, is_sown=True):
+    """`Before` a crop that was sown on a day, or that may yet be sown after it.
 
     Parameters
     ----------
     field : Field
         With ``sowings``, ``leys``, ``past_crops`` and ``inputs``.
     harvest_year : int
-    sown, today : datetime.date
+    day : datetime.date
+    is_sown : bool, optional
     """
-    crops = _crops(field, harvest_year)
-    ley = _last_ley(field, sown)
-    ended = ley and (ley.ploughed or today)
+    crops, ley = _crops(field, harvest_year), _last_ley(field, day, is_sown)
+    ended = ley and (ley.ploughed or day)
     since = [year for year in crops if ended and datetime.date(year, *HARVEST) > ended]
     last = max(crops, default=None)
     follows_ley = bool(ley and not since)
@@ -71,7 +71,7 @@ def before(field, harvest_year, sown, today):
     return Before(
         last_crop=None if follows_ley or last is None else crops[last],
         ley=_ley(ley, ended, len(since) + 1) if ley and _is_told(ley) else None,
-        manure_t_per_ha=_manure(field, harvest_year, sown or today),
+        manure_t_per_ha=_manure(field, harvest_year, day),
         lacks=frozenset(lacks),
     )
 
@@ -83,14 +83,14 @@ def _crops(field, harvest_year):
     return {year: crop for year, crop in past.items() if year < harvest_year}
 
 
-def _last_ley(field, sown):
+def _last_ley(field, day, is_sown):
     """The last that was ploughed for it; one that lies still, for what may be sown."""
-    ploughed = [ley for ley in field.leys.all() if ley.ploughed]
-    if sown is not None:
-        ploughed = [ley for ley in ploughed if ley.ploughed <= sown]
+    leys = field.leys.all()
+    ploughed = [ley for ley in leys if ley.ploughed and ley.ploughed <= day]
     last = max(ploughed, key=lambda ley: (ley.ploughed, ley.made_at), default=None)
-    lies = [ley for ley in field.leys.all() if not ley.ploughed and sown is None]
-    lies = [ley for ley in lies if not _was_ploughed(ley, ploughed)]
+    if is_sown:
+        return last
+    lies = [ley for ley in leys if not (ley.ploughed or _was_ploughed(ley, ploughed))]
     return max(lies, key=lambda ley: ley.made_at, default=last)
 
 

@@ -4,8 +4,10 @@ import dataclasses
 
 from django.db.models import prefetch_related_objects
 
+from sheafwright.feeds.lodging import reference_crop
 from sheafwright.records.models import Sowing
 from sheafwright.records.selectors.stand import (
+    By,
     Known,
     height_of,
     heights_by_variety,
@@ -14,7 +16,7 @@ from sheafwright.records.selectors.stand import (
 from sheafwright.records.selectors.supply import (
     Supplied,
     supplied_to,
-    usual_rain_mm,
+    usual_rain,
 )
 
 TOLD_BY = (
@@ -39,17 +41,33 @@ class Grown:
     """[cm]"""
     supplied: Supplied
 
+    @property
+    def nitrogen_index(self):
+        """By its ground, or else as is usual."""
+        if self.supplied.answer:
+            return Known(self.supplied.answer.index, By.SEEN)
+        usual = reference_crop(self.sowing.harvest_year).nitrogen_index
+        return Known(usual, By.USUAL)
 
-def crops_grown(*, holding, sowings):
-    """`Grown` of each of some sowings; as many queries for many as for one."""
-    prefetch_related_objects(sowings, *TOLD_BY)
-    rain_mm, heights = usual_rain_mm(holding), heights_by_variety(holding)
+
+def crops_grown(*, holding, sowings, and_by=()):
+    """`Grown` of each of some sowings; as many queries for many as for one.
+
+    Parameters
+    ----------
+    holding : Holding
+    sowings : list of Sowing
+    and_by : tuple of str, optional
+        What else of them is to be fetched with it.
+    """
+    prefetch_related_objects(sowings, *TOLD_BY, *and_by)
+    rain, heights = usual_rain(holding), heights_by_variety(holding)
     return [
         Grown(
             sowing,
             plants_of(sowing),
             height_of(sowing, heights),
-            supplied_to(sowing, rain_mm),
+            supplied_to(sowing, rain),
         )
         for sowing in sowings
     ]

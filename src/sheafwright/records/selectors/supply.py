@@ -13,10 +13,13 @@ from sheafwright.records.models import WeatherSource
 from sheafwright.records.saved import saved
 from sheafwright.records.selectors.ground_before import Lacks, before
 
+LAST_SOWN = 4
+"""Month after which wheat is sown for the next year's harvest."""
+
 
 @dataclasses.dataclass(frozen=True)
 class Supplied:
-    """What is known of it."""
+    """What is known of it; nothing at all while its rain is being worked out."""
 
     answer: SoilSupply | None
     lacks: frozenset[Lacks] = frozenset()
@@ -25,37 +28,47 @@ class Supplied:
 
 
 def usual_rain(holding):
-    """What was last kept of it; nothing where none of it can be told."""
-    sources = WeatherSource.objects.filter(holding=holding)[:1]
-    kept = saved(question="rain", about=list(sources))
-    return next((answer.said for answer in kept.values()), {})
+    """What was last kept of it; None without a weather record."""
+    sources = list(WeatherSource.objects.filter(holding=holding)[:1])
+    kept = saved(question="rain", about=sources)
+    return next((answer.said for answer in kept.values()), {} if sources else None)
 
 
-def usual_rain_mm(holding):
-    """By the year; None where none can be told."""
-    return usual_rain(holding).get("rain_mm_per_year")
+def supplied_to(sowing, rain):
+    """`Supplied` to a crop, its field with all that was said of it.
+
+    Parameters
+    ----------
+    sowing : Sowing
+    rain : mapping or None
+        As `usual_rain` has it.
+    """
+    stood = before(sowing.field, sowing.harvest_year, sowing.date)
+    return _supplied(sowing.field, stood, rain)
 
 
-def supplied_to(sowing, rain_mm):
-    """`Supplied` to a crop, its field with all that was said of it."""
-    return _supplied(sowing.field, sowing.harvest_year, sowing.date, rain_mm)
-
-
-def supplied_next(field, harvest_year, rain_mm):
+def supplied_next(field, harvest_year, rain):
     """`Supplied` to what may be sown next."""
-    return _supplied(field, harvest_year, None, rain_mm)
+    stood = before(field, harvest_year, today(field.holding), is_sown=False)
+    return _supplied(field, stood, rain)
 
 
-def _supplied(field, harvest_year, sown, rain_mm):
-    stood = before(field, harvest_year, sown, today(field.holding))
+def next_harvest(field):
+    """Harvest of what may be sown next."""
+    day = today(field.holding)
+    coming = day.year + (day.month > LAST_SOWN)
+    return max([coming, *(sowing.harvest_year + 1 for sowing in field.sowings.all())])
+
+
+def _supplied(field, stood, rain):
     lacks = set(stood.lacks)
     lacks |= set() if field.soil_kind else {Lacks.SOIL}
-    lacks |= {Lacks.RAIN} if rain_mm is None else set()
-    if lacks:
-        return Supplied(None, frozenset(lacks))
+    lacks |= {Lacks.RAIN} if rain is None else set()
+    if lacks or not rain or "refused" in rain:
+        return Supplied(None, frozenset(lacks), (rain or {}).get("refused", ""))
     asked = SoilSupplyQuestion(
         soil=field.soil_kind,
-        rain=rain_mm,
+        rain=rain["rain_mm_per_year"],
         last_crop=stood.last_crop,
         ley=stood.ley,
         manure=stood.manure_t_per_ha,

@@ -6,10 +6,11 @@ import enum
 
 from sheafwright.answers.rick_heat import CAUTION
 from sheafwright.answers.stooks import CART
-from sheafwright.records import wording
+from sheafwright.records import crop_wording, wording
 from sheafwright.records.clock import today
 from sheafwright.records.models import Rick, WeedWalk
 from sheafwright.records.saved import saved, standing
+from sheafwright.records.selectors.crop import seen_stages
 from sheafwright.records.selectors.heat import heat_of_ricks
 from sheafwright.records.selectors.in_hand import stooks_in_hand
 from sheafwright.records.selectors.inspection import certificates_now
@@ -19,6 +20,10 @@ from sheafwright.records.wording import first_sentence
 SOON = datetime.timedelta(days=10)
 """A field is spoken of from so long before soft dough."""
 WEED_MONTH = 6
+LIKELY_TO_LODGE = 0.5
+"""Chance that more than a tenth goes down, above which it is spoken of."""
+WALKED = datetime.timedelta(days=7)
+"""A field that was looked at so lately need not be again."""
 
 
 class Urgency(enum.IntEnum):
@@ -53,12 +58,14 @@ class Job:
 
 
 def jobs_today(*, holding):
+    sowings = list(standing(holding))
     found = [
         *_ricks(holding),
-        *_fields(holding),
+        *_fields(holding, sowings),
         *_stooks(holding),
         *_settle(holding),
-        *_weeds(holding),
+        *_weeds(holding, sowings),
+        *_lodging(holding, sowings),
         *_papers(holding),
     ]
     return sorted(found, key=lambda job: job.urgency)
@@ -82,8 +89,7 @@ def _ricks(holding):
             yield Job(Urgency.COVER, wording.cover(rick), why, "ricks", rick)
 
 
-def _fields(holding):
-    sowings = list(standing(holding))
+def _fields(holding, sowings):
     kept = saved(question="outlook", about=sowings)
     for sowing in sowings:
         answer = kept.get(sowing.pk)
@@ -132,17 +138,40 @@ def _settle(holding):
         yield Job(Urgency.SETTLE, says, wording.settle_them(), "settle")
 
 
-def _weeds(holding):
+def _weeds(holding, sowings):
     day = today(holding)
     if day.month != WEED_MONTH:
         return
     walked = WeedWalk.objects.filter(
         holding=holding, date__year=day.year, date__month=WEED_MONTH
     ).values_list("sowing_id", flat=True)
-    for sowing in standing(holding):
+    for sowing in sowings:
         if sowing.pk not in set(walked):
             says = wording.walk_for_weeds(sowing.field)
             yield Job(Urgency.WALK, says, wording.weeds_why(), "growing", sowing)
+
+
+def _lodging(holding, sowings):
+    """Of a crop that may well go down: to spare it manure, later to look what lies."""
+    day = today(holding)
+    kept = saved(question="lodging", about=sowings)
+    for sowing in sowings:
+        said = kept[sowing.pk].said if sowing.pk in kept else {}
+        chance, seen = said.get("chance_over_tenth", 0), sowing.observations.all()
+        if chance <= LIKELY_TO_LODGE or any(day - o.date < WALKED for o in seen):
+            continue
+        in_ear = day >= _first_in_ear(said, seen)
+        says = crop_wording.walk_after_gale if in_ear else crop_wording.spare_manure
+        why = crop_wording.lodging_why(chance, in_ear)
+        yield Job(Urgency.WALK, says(sowing.field), why, "growing", sowing)
+
+
+def _first_in_ear(said, seen):
+    """The day on which its ear was seen out, or else the first that it may be."""
+    stages = seen_stages(seen)
+    return stages.get("ear_out") or datetime.date.fromisoformat(
+        said["by_date"][0]["date"]
+    )
 
 
 def _papers(holding):

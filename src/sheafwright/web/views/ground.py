@@ -2,17 +2,27 @@ from django.urls import reverse
 from django.utils.translation import gettext as _
 
 from sheafwright.accounts.rights import Right
-from sheafwright.records import wording
+from sheafwright.records import crop_wording, wording
 from sheafwright.records.selectors.cutting import crops_standing
 from sheafwright.records.selectors.ground import field_now, fields_now
+from sheafwright.records.selectors.prospects import prospects
+from sheafwright.records.selectors.supply import (
+    next_harvest,
+    supplied_next,
+    usual_rain,
+)
 from sheafwright.records.selectors.walk import walk_on
 from sheafwright.web.access import for_right
 from sheafwright.web.corrections import put_right_section
-from sheafwright.web.sheets import Section, Sheet, sheet, write_action
+from sheafwright.web.prospects import prospect_sections, supply_section
+from sheafwright.web.sheets import Action, Section, Sheet, sheet, write_action
 from sheafwright.web.tables import Column, Link, Table
 from sheafwright.web.templatetags.said import area, day_and_year, kg, rate
 from sheafwright.web.walks import walk_section
 from sheafwright.web.years import years_of
+
+WALKED = 2
+"""Harvests that are walked on together."""
 
 
 @for_right(Right.SEE_WORK)
@@ -67,15 +77,14 @@ def field(request, field_id):
     years = years_of(holding.slug, now.sowings)
     sections = (
         *(_sowing(request, sowing, years[sowing.pk]) for sowing in now.sowings),
+        *_prospects(request, now.field, [crop.sowing for crop in crops]),
         _history(request, now.field),
         put_right_section(
             request,
             write_action(request, "field-correction", field=now.field.pk),
             field=now.field,
         ),
-        walk_section(
-            request, walk_on(field=now.field), wording.where_it_went(now.field)
-        ),
+        *_went(request, now.field),
     )
     return sheet(
         request,
@@ -86,6 +95,18 @@ def field(request, field_id):
             sections=sections,
         ),
     )
+
+
+def _went(request, field):
+    """Where its last harvests went; the earlier ones have pages of their own."""
+    sown = {sowing.harvest_year for sowing in field.sowings.all()}
+    until = request.GET.get("until", "")
+    years = sorted((y for y in sown if not until or str(y) <= until), reverse=True)
+    walk = walk_on(field=field, harvest_years=years[:WALKED])
+    yield walk_section(request, walk, wording.where_it_went(field))
+    if years[WALKED:]:
+        earlier = Action(_("Earlier harvests"), f"?until={years[WALKED]}")
+        yield Section(actions=(earlier,))
 
 
 def _sowing(request, sowing, year):
@@ -106,31 +127,51 @@ def _sowing(request, sowing, year):
     )
 
 
+def _prospects(request, field, sowings):
+    """What may be told of what stands in it; where nothing does, of its ground."""
+    holding = request.membership.holding
+    if not sowings:
+        year = next_harvest(field)
+        supplied = supplied_next(field, year, usual_rain(holding))
+        heading = crop_wording.ground_would_give(year)
+        return (supply_section(request, field, year, supplied, heading),)
+    told = prospects(holding=holding, sowings=sowings, with_charts=True)
+    return tuple(
+        section
+        for each in told.values()
+        for section in prospect_sections(request, each)
+    )
+
+
 def _history(request, field):
     columns = (Column(_("Day")), Column(_("What")), Column(_("More")))
-    rows = sorted(
-        [
-            *((s.since, s.get_way_display(), s.note) for s in field.statuses.all()),
-            *((ley.sown, ley.what, ley.note) for ley in field.leys.all()),
-            *(
-                (
-                    i.date,
-                    i.product,
-                    f"{kg(i.quantity_kg, request.user.units)}; {i.evidence}",
-                )
-                for i in field.inputs.all()
-            ),
-        ],
-        key=lambda row: str(row[0]),
-    )
-    table = Table(columns, tuple((day_and_year(d), *rest) for d, *rest in rows))
+    rows = sorted(_happened(request, field), key=lambda row: row[0])
+    table = Table(columns, tuple((day, *rest) for _order, day, *rest in rows))
     return Section(
         heading=_("What was done on it"),
         table=table if rows else None,
         sentence="" if rows else wording.nothing_written(),
         actions=(
             *write_action(request, "field-status", field=field.pk),
+            *write_action(request, "past-crop", field=field.pk),
             *write_action(request, "ley", field=field.pk),
             *write_action(request, "input", field=field.pk),
         ),
     )
+
+
+def _happened(request, field):
+    """Each row of its history, behind what it is sorted by."""
+    for status in field.statuses.all():
+        way = status.get_way_display()
+        yield str(status.since), day_and_year(status.since), way, status.note
+    for ley in field.leys.all():
+        more = crop_wording.of_a_ley(ley)
+        yield str(ley.sown or ley.ploughed), day_and_year(ley.sown), ley.what, more
+    for past in field.past_crops.all():
+        day, crop = crop_wording.harvest_of(past.harvest_year), past.get_crop_display()
+        yield f"{past.harvest_year}-08", day, crop, past.note
+    for put_on in field.inputs.all():
+        weight = kg(put_on.quantity_kg, request.user.units)
+        more = f"{weight}; {put_on.evidence}"
+        yield str(put_on.date), day_and_year(put_on.date), put_on.product, more

@@ -9,7 +9,9 @@ from sheafwright.answers.wording import STAGE_NAMES
 from sheafwright.records import wording
 from sheafwright.records.clock import today
 from sheafwright.records.selectors.cutting import crops_standing
+from sheafwright.records.selectors.prospects import prospects
 from sheafwright.web.access import for_right
+from sheafwright.web.prospects import prospect_fold, prospect_sentences
 from sheafwright.web.sheets import Action, Quick, Section, Sheet, sheet, write_action
 from sheafwright.web.years import years_of
 
@@ -18,28 +20,36 @@ from sheafwright.web.years import years_of
 def growing(request):
     holding = request.membership.holding
     crops = crops_standing(holding=holding)
-    years = years_of(holding.slug, [crop.sowing for crop in crops])
+    sowings = [crop.sowing for crop in crops]
+    years = years_of(holding.slug, sowings)
+    told = prospects(holding=holding, sowings=sowings)
     return sheet(
         request,
         Sheet(
             title=_("Growing"),
             answer=wording.growing_headline(crops),
             sections=(
-                *(_crop(request, c, years[c.sowing.pk]) for c in crops),
+                *(
+                    _crop(request, crop, years[crop.sowing.pk], told[crop.sowing.pk])
+                    for crop in crops
+                ),
                 _rest(request),
             ),
         ),
     )
 
 
-def _crop(request, crop, year):
+def _crop(request, crop, year, prospect):
     return Section(
         heading=str(crop.sowing.field),
         sentence=crop.sentence or wording.being_worked_out(),
         year=year,
+        more=prospect_sentences(request, prospect),
+        fold=prospect_fold(request, prospect),
         quick=_seen(request, crop.sowing),
         actions=(
             *write_action(request, "observation", sowing=crop.sowing.pk),
+            *write_action(request, "plant-count", sowing=crop.sowing.pk),
             *write_action(request, "weed-walk", sowing=crop.sowing.pk),
             *write_action(request, "expect", sowing=crop.sowing.pk),
         ),
