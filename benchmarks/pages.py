@@ -1,11 +1,14 @@
 """Time the pages of a large demo: server time of each, and readers beside writers.
 
 Twenty seasons on forty fields, served as a grower would. Prints each page's 95th
-percentile beside that of the lightest page there is, and its weight on the wire; then
-fifty readers and eight writers at once, with whatever went wrong.
+percentile beside that of the lightest page there is, the processor's time that the
+server spends on it, which other work on the machine disturbs less, and its weight on
+the wire: while the worker rests, and while it thinks. Then fifty readers and eight
+writers at once, and eight writers alone, with whatever went wrong.
 """
 
 import concurrent.futures
+import contextlib
 import http.cookiejar
 import re
 import subprocess
@@ -18,6 +21,7 @@ import uuid
 from pathlib import Path
 
 import numpy as np
+import psutil
 
 HERE = Path(sys.executable).parent
 PAGES = (
@@ -25,6 +29,7 @@ PAGES = (
     *("threshing", "straw", "grain", "book", "settings", "harvest-day"),
 )
 READERS, WRITERS = 50, 8
+KEPT_ANSWERS = Path(__file__).parent / "parts" / "kept_answers.py"
 SLUG = "marl-hollow"
 PORT = 8765
 BASE = f"http://127.0.0.1:{PORT}"
@@ -66,8 +71,13 @@ def main(short):
         with subprocess.Popen(command, stdout=subprocess.DEVNULL) as server:
             try:
                 wait_for(BASE)
-                pages(Person(BASE, password), times)
-                crowd(BASE, password, seconds)
+                person, served = Person(BASE, password), psutil.Process(server.pid)
+                (worker,) = served.children()
+                with resting(worker):
+                    pages("the worker at rest", person, served, times)
+                pages("the worker thinking", person, served, times)
+                crowd(person, READERS, seconds)
+                crowd(person, 0, seconds)
             finally:
                 server.terminate()
 
@@ -84,6 +94,7 @@ def make(folder, seasons, fields):
     )
     took = time.perf_counter() - begun
     print(f"A demo of {seasons} seasons on {fields} fields was made in {took:.0f} s.")
+    subprocess.run([sys.executable, KEPT_ANSWERS, folder], check=True)
     return re.search(r"the password (\S+)", made.stdout)[1]
 
 
@@ -97,37 +108,58 @@ def wait_for(base):
             return
 
 
-def pages(person, times):
+@contextlib.contextmanager
+def resting(process):
+    process.suspend()
+    try:
+        yield
+    finally:
+        process.resume()
+
+
+def pages(when, person, served, times):
     """Each page's time as its reader sees it, the request's own way included."""
-    lightest, weight = p95(person, "/csrf/", times)
-    print(f"{'page':12} {'p95 ms':>8} {'as long':>10} {'kB on the wire':>15}")
-    print(f"{'(lightest)':12} {lightest:8.0f} {'1 ×':>10} {weight / 1000:15.1f}")
+    lightest, *rest = timed(person, served, "/csrf/", times)
+    print(f"{when:20} {'p95 ms':>8} {'as long':>8} {'processor ms':>13} {'kB':>6}")
+    _print("(lightest)", lightest, lightest, *rest)
     for name in PAGES:
-        took, weight = p95(person, f"/{SLUG}/{name}/", times)
-        ratio = f"{took / lightest:.1f} ×"
-        print(f"{name:12} {took:8.0f} {ratio:>10} {weight / 1000:15.1f}")
+        took, *rest = timed(person, served, f"/{SLUG}/{name}/", times)
+        _print(name, lightest, took, *rest)
 
 
-def p95(person, path, times):
-    took = []
-    for _ in range(times + 1):
+def _print(name, lightest, took, spent, weight):
+    ratio = f"{took / lightest:.1f} ×" if took != lightest else "1 ×"
+    print(f"{name:20} {took:8.0f} {ratio:>8} {spent:13.0f} {weight / 1000:6.1f}")
+
+
+def timed(person, served, path, times):
+    """95th percentile, mean processor's time [ms], and weight on the wire [bytes]."""
+    person.get(path)  # Warms it up.
+    took, before = [], spent_ms(served)
+    for _ in range(times):
         begun = time.perf_counter()
         body = person.get(path)
         took.append(time.perf_counter() - begun)
-    # The first warms it up.
-    return 1000 * np.quantile(took[1:], 0.95), len(body)
+    spent = (spent_ms(served) - before) / times
+    return 1000 * np.quantile(took, 0.95), spent, len(body)
 
 
-def crowd(base, password, seconds):
+def spent_ms(process):
+    times = process.cpu_times()
+    return 1000 * (times.user + times.system)
+
+
+def crowd(someone, readers, seconds):
     """Readers and writers at once: how many of each, and what went wrong."""
     until = time.monotonic() + seconds
-    someone = Person(base, password)
-    with concurrent.futures.ThreadPoolExecutor(READERS + WRITERS) as pool:
-        reading = [pool.submit(read, someone, n, until) for n in range(READERS)]
+    with concurrent.futures.ThreadPoolExecutor(readers + WRITERS) as pool:
+        reading = [pool.submit(read, someone, n, until) for n in range(readers)]
         writing = [pool.submit(write, someone, until) for _ in range(WRITERS)]
+        print(f"{readers} readers and {WRITERS} writers at once:")
         for name, jobs in (("reads", reading), ("writes", writing)):
-            done, wrong = np.sum([job.result() for job in jobs], axis=0)
-            print(f"{name}: {done / seconds:.0f} a second, {wrong} went wrong")
+            if jobs:
+                done, wrong = np.sum([job.result() for job in jobs], axis=0)
+                print(f"  {name}: {done / seconds:.1f} a second, {wrong} went wrong")
 
 
 def read(person, number, until):
