@@ -15,14 +15,16 @@ from sheafwright.planning.cropping.clash import clash, hindered, most_area
 from sheafwright.planning.cropping.model import WEEKS
 from sheafwright.planning.cropping.rotation import broken, grown
 from sheafwright.planning.cropping.solve import (
-    NEAR,
     Plan,
     even_hours,
-    nearest,
     solve,
     solve_again,
     solve_within,
+    to_change,
 )
+
+GAP_INSTEAD = 0.001
+"""How exactly another crop is weighed, beside the whole plan's worth. [1]"""
 
 
 @dataclasses.dataclass(frozen=True)
@@ -296,19 +298,21 @@ def _instead(plan, field, pin, state):
     if rules := broken(state, crop.kind, problem.rotation):
         return Instead(pin.crop, wording.why_not(rules[0], state, problem.rotation))
     pins = {each for each in plan.pins if each[:2] != pin[:2]} | {pin}
-    for moved, free in (
-        (False, {field.name}),
-        (True, nearest(plan, pins, NEAR)),
-    ):
-        try:
-            other = solve_within(plan, pins, free)
-        except NoPlan:
-            continue
-        if other:
-            loss = max(0.0, plan.score - other.score)
-            why = wording.next_best(crop.says, loss, field.area, pin.year, moved)
-            return Instead(pin.crop, why, round(loss, 2))
-    return Instead(pin.crop, wording.NOTHING_ELSE)
+    as_they_are = _in_time(plan, pins, {field.name})
+    other = as_they_are or _in_time(plan, pins, to_change(plan, pins))
+    if not other:
+        return Instead(pin.crop, wording.NOTHING_ELSE)
+    loss, moved = max(0.0, plan.score - other.score), not as_they_are
+    why = wording.next_best(crop.says, loss, field.area, pin.year, moved)
+    return Instead(pin.crop, why, round(loss, 2))
+
+
+def _in_time(plan, pins, free):
+    """The plan with only some fields free; None where none is possible, or found."""
+    try:
+        return free and solve_within(plan, pins, free, gap=GAP_INSTEAD)
+    except NoPlan:
+        return None
 
 
 def _clash(problem, pins):

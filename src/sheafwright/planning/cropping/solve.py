@@ -15,8 +15,8 @@ GAP, GAP_AGAIN = 0.005, 0.01
 from the plan before. [1]"""
 SECONDS, SECONDS_AGAIN = 25.0, 2.4
 """For a plan from nothing, and for one from the plan before. [s]"""
-NEAR = 8
-"""Fields that may change with the one that is pinned, before all may."""
+NEAR = 6
+"""Fields of like area that may change with those that must."""
 LEAST = 0.2
 """Given to a run that comes last. [s]"""
 
@@ -88,8 +88,8 @@ def solve(problem, pins=(), gap=GAP, seconds=SECONDS):
 def solve_again(before, pins, gap=GAP_AGAIN, seconds=SECONDS_AGAIN):
     """As `solve`, but from the plan before, and therefore sooner.
 
-    First the fields nearest in area to those newly pinned may change, then those that
-    the linear program would change, and all of them only where that finds nothing.
+    First those fields may change that must and a few like them, then those that the
+    linear program would change, and all of them only where that finds nothing.
 
     Parameters
     ----------
@@ -98,34 +98,44 @@ def solve_again(before, pins, gap=GAP_AGAIN, seconds=SECONDS_AGAIN):
         All of them, old and new.
     """
     pins, ends = frozenset(pins), time.monotonic() + seconds
-    free = nearest(before, pins, NEAR)
+    free = to_change(before, pins)
+    if free is None:
+        return None
     if len(free) == len(before.problem.fields):
         return solve(before.problem, pins, gap, seconds)
-    near = _in_time(solve_within, before, pins, free, gap / 2, seconds)
+    near = _in_time(solve_within, before, pins, free, gap / 2, _left(ends))
     # More pins can't be worth more, so that the old bound holds.
     bound = before.bound if before.pins <= pins else math.inf
     if near and (near.bounded(bound).gap <= gap or _left(ends) == LEAST):
         return near.bounded(bound)
     model = Model(before.problem, rules_of(before.problem, pins))
-    if not model.possible:
-        return None
     relaxed = model.program.run(_left(ends), relaxed=True)
-    if relaxed.impossible:
-        return None
     near, bound = near and near.bounded(bound), min(bound, relaxed.bound)
     if relaxed.values and (not near or near.bounded(bound).gap > gap):
         loose = free | unlike(model, relaxed.values, near or before)
         found = _in_time(solve_within, near or before, pins, loose, gap, _left(ends))
         near = max(filter(None, (near, found)), key=_score, default=None)
-    return (
-        near.bounded(bound) if near else solve(before.problem, pins, gap, _left(ends))
-    )
+    if not near:
+        return solve(before.problem, pins, gap, _left(ends))
+    return near.bounded(bound)
 
 
-def nearest(plan, pins, most):
-    """Fields that no longer keep their pins, and so many more, the nearest in area."""
-    areas = {field.name: field.area for field in plan.problem.fields}
-    moved = {pin.field for pin in frozenset(pins) - plan.kept()}
+def to_change(before, pins):
+    """Fields to let change with new pins: the fewest that must, and some like them.
+
+    None where the linear program already proves that no plan keeps the pins.
+    """
+    model = Model(before.problem, rules_of(before.problem, pins))
+    if not model.possible:
+        return None
+    # Most worth to what leaves the plan as it is.
+    model.program.aim(starting(model, before))
+    found = model.program.run(SECONDS, relaxed=True)
+    if found.impossible:
+        return None
+    must = unlike(model, found.values, before) if found.values else set()
+    areas = {field.name: field.area for field in before.problem.fields}
+    moved = {pin.field for pin in frozenset(pins) - before.kept()}
     others = sorted(
         areas.keys() - moved,
         key=lambda name: (
@@ -133,7 +143,7 @@ def nearest(plan, pins, most):
             name,
         ),
     )
-    return moved.union(others[:most])
+    return moved.union(must, others[:NEAR])
 
 
 def unlike(model, values, plan):
