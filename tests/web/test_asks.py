@@ -85,7 +85,7 @@ def test_the_rate_is_the_answers(ask):
     answer = sowing(SowingQuestion(**LOT, row_spacing=17.78))
     _status, page = ask("seed-rate")
     assert said_of(answer) in page
-    assert f"plants to the m² that should come {answer.plants:.0f}" in page
+    assert f"Plants to the m² that should come {answer.plants:.0f}" in page
 
 
 def test_a_lot_is_sown_by_its_own_tests(ask, tested):
@@ -104,7 +104,7 @@ def test_a_rate_typed_in_hundredweights_is_judged(ask):
     _status, page = ask("seed-rate", rate="1.5 cwt/acre", area="5 acres", sack="50 kg")
     assert "188 kg/ha (1.50 cwt/acre, 12.0 st/acre)" in page
     assert "That is thick seed" in page
-    assert "sacks of 50.0 kg 9" in page
+    assert "Sacks of 50.0 kg 9" in page
 
 
 def test_a_bare_number_is_in_the_readers_own_units(ask, ann):

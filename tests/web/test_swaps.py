@@ -63,6 +63,7 @@ def test_a_refusal_comes_in_place_with_what_was_typed(browse):
     page.locator(".errorlist").wait_for()
     assert "a unit we don't know" in page.inner_text(".errorlist")
     assert page.input_value("[name=wanted]") == "7 furlongs"
+    assert page.evaluate("document.activeElement.name") == "wanted"
     fill(page, wanted=SAID["drill"]["wanted"])
     page.get_by_role("heading", name="Ask again").wait_for()
     assert is_same_page(page)

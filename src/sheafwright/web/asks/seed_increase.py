@@ -40,7 +40,7 @@ def _years(years, units):
     )
     rows = tuple(
         (
-            _("year %(number)d") % {"number": year["year"]},
+            _("Year %(number)d") % {"number": year["year"]},
             kg(year["sown_p50_kg"], units),
             area(year["area_p50_ha"], units),
             kg(year["kept_p50_kg"], units),

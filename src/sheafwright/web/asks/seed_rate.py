@@ -23,17 +23,17 @@ def _seed_rate(membership, **said):
     table = Table(
         (Column(_("To be sown")), Column(_("So much"), True)),
         (
-            (_("kilograms to the hectare"), f"{answer.rate:.0f}"),
+            (_("Kilograms to the hectare"), f"{answer.rate:.0f}"),
             *(
                 (name, f"{in_unit(answer.rate, 'rate', unit):.{decimals}f}")
                 for name, unit, decimals in (
-                    (_("hundredweights to the acre"), "cwt/acre", 2),
-                    (_("stones to the acre"), "st/acre", 1),
+                    (_("Hundredweights to the acre"), "cwt/acre", 2),
+                    (_("Stones to the acre"), "st/acre", 1),
                 )
             ),
-            (_("seeds to the m²"), f"{answer.seeds:.0f}"),
-            (_("seeds to a metre of row"), f"{answer.seeds_in_row:.0f}"),
-            (_("plants to the m² that should come"), f"{answer.plants:.0f}"),
+            (_("Seeds to the m²"), f"{answer.seeds:.0f}"),
+            (_("Seeds to a metre of row"), f"{answer.seeds_in_row:.0f}"),
+            (_("Plants to the m² that should come"), f"{answer.plants:.0f}"),
             *(_ready(answer, membership.person.units) if answer.seed else ()),
         ),
     )
@@ -42,12 +42,12 @@ def _seed_rate(membership, **said):
 
 def _ready(answer, units):
     return (
-        (_("seed to have ready"), kg(answer.seed, units)),
+        (_("Seed to have ready"), kg(answer.seed, units)),
         (
-            _("sacks of %(sack)s") % {"sack": kg(answer.sack, units)},
+            _("Sacks of %(sack)s") % {"sack": kg(answer.sack, units)},
             f"{answer.sacks:,}",
         ),
-        (_("grain to keep back for next year"), kg(answer.keep_back, units)),
+        (_("Grain to keep back for next year"), kg(answer.keep_back, units)),
     )
 
 

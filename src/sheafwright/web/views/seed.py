@@ -1,6 +1,5 @@
 import datetime
 
-from django.utils.formats import date_format
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
@@ -14,11 +13,12 @@ from sheafwright.records.selectors.seed import (
 )
 from sheafwright.web.access import for_right
 from sheafwright.web.asks import ask_action
-from sheafwright.web.sheets import Section, Sheet, sheet, write_action
+from sheafwright.web.sheets import Fold, Section, Sheet, sheet, write_action
 from sheafwright.web.tables import Column, Table
 from sheafwright.web.templatetags.said import (
     UNKNOWN,
     area,
+    day,
     day_and_year,
     money,
     rate,
@@ -60,25 +60,29 @@ def _asks(request):
 
 def _lot(request, seen):
     given = {"seed_lot": seen.lot.pk}
-    smells = {"sickness": "bunt", "found": "found"}
-    to_sow = (
-        ask_action(request, "seed-rate", **given),
-        *write_action(
-            request, "seed-health", _("It smells of fish"), **given, **smells
-        ),
+    tests = (
+        *write_action(request, "germination", **given),
+        *write_action(request, "seed-health", **given),
     )
+    thick = () if seen.is_sown else (ask_action(request, "seed-rate", **given),)
     return Section(
         heading=str(seen.lot),
         sentence=seed_wording.lot_said(seen),
         is_danger=bool(seen.sick or seen.smelt),
         actions=(
-            *write_action(request, "germination", **given),
-            *write_action(request, "seed-health", **given),
-            *(() if seen.is_sown else to_sow),
+            # What is not tested yet is tested first.
+            *(thick + tests if seen.germination else tests + thick),
+            *(() if seen.is_sown else _smells(request, given)),
             *write_action(request, "seed-lot-correction", **given),
         ),
         working=seen.germination.working if seen.germination else (),
     )
+
+
+def _smells(request, given):
+    """Bunt found by its smell."""
+    said = given | {"sickness": "bunt", "found": "found"}
+    return write_action(request, "seed-health", _("It smells of fish"), **said)
 
 
 def _compared(request):
@@ -95,9 +99,13 @@ def _compared(request):
     if "sentence" not in said:
         why = said.get("refused") or wording.being_worked_out()
         return Section(heading=heading, sentence=why)
+    best, rest = wording.first_sentence(said["sentence"])
+    next_best, rest = wording.first_sentence(rest)
     return Section(
         heading=heading,
-        sentence=said["sentence"],
+        sentence=best,
+        more=(next_best,),
+        fold=Fold(_("What is given up, and what is not settled"), (rest,)),
         drawing=compared.answer.chart,
         table=_dates(said, request.user.units),
         working=said["working"],
@@ -142,7 +150,7 @@ def _day(month_and_day):
     """A day of any year; never, where there is none."""
     if month_and_day is None:
         return _("never")
-    return date_format(datetime.date.fromisoformat(f"2000-{month_and_day}"), "j F")
+    return day(datetime.date.fromisoformat(f"2000-{month_and_day}"))
 
 
 def _sown(request, sowings):
