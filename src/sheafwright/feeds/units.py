@@ -230,6 +230,20 @@ def _inside(number, unit, kind, said):
 
 
 def _convert(value, unit, wanted):
+    factor = _factor(unit, wanted)
+    return _by_pint(value, unit, wanted) if factor is None else value * factor
+
+
+@lru_cache(maxsize=1024)
+def _factor(unit, wanted):
+    """What a value is multiplied by; None where the units begin at different zeros.
+
+    A page shows hundreds of quantities in a dozen units, and Pint looks up each anew.
+    """
+    return None if _by_pint(0, unit, wanted) else _by_pint(1, unit, wanted)
+
+
+def _by_pint(value, unit, wanted):
     quantity = _registry().Quantity(value, _unit(unit))
     return quantity.to(_unit(wanted)).magnitude
 

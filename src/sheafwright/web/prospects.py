@@ -1,5 +1,7 @@
 """What may be told of a standing crop, as parts of a page."""
 
+import dataclasses
+
 from django.urls import reverse
 from django.utils.translation import gettext as _
 
@@ -21,37 +23,31 @@ KG_PER_T = 1000
 BAND = ("p10", "p50", "p90")
 MOST_MEASURED = 0.5
 """Where fewer gusts were, the odds rest on those that were made."""
-NOTHING_MORE = {"more": (), "table": None, "working": (), "made_at": None}
 
 
-def prospect_sentences(request, prospect):
-    """A sentence each, for a page of many crops."""
-    parts = _stand(prospect), _yields(request, prospect)
-    count, clean = prospect.counted, prospect.clean.sentence
-    return (
-        *([count.sentence] if prospect.is_count_fresh else []),
-        *(part["sentence"] for part in parts),
+def prospect_told(request, prospect):
+    """For a page of many crops: a sentence each, and a `Fold` with a little more."""
+    told = _stand(prospect), _yields(request, prospect)
+    count, clean = prospect.is_count_fresh, prospect.clean.sentence
+    sentences = (
+        *([prospect.counted.sentence] if count else []),
+        *(first for first, _rest in told),
         *([clean] if clean else []),
     )
-
-
-def prospect_fold(request, prospect):
-    """The rest of it, behind a summary; the whole stands on the field's page."""
-    parts = _stand(prospect), _yields(request, prospect)
     holding, field = request.membership.holding, prospect.sowing.field
-    return Fold(
+    fold = Fold(
         _("How sure that is, and against what"),
-        sentences=tuple(" ".join(part["more"]) for part in parts if part["more"]),
-        tables=tuple(part["table"] for part in parts if part["table"]),
+        sentences=tuple(" ".join(rest) for _first, rest in told if rest),
         action=Action(
             wording.all_of(field), reverse("web:field", args=[holding.slug, field.pk])
         ),
     )
+    return {"more": sentences, "fold": fold}
 
 
 def prospect_sections(request, prospect):
     """A part each, for the page of its field."""
-    sowing = prospect.sowing
+    sowing, stand, yields = prospect.sowing, prospect.standing, prospect.yields
     yield supply_section(
         request,
         sowing.field,
@@ -60,12 +56,15 @@ def prospect_sections(request, prospect):
         wording.ground_gives(sowing.harvest_year),
     )
     yield _plants(request, prospect)
-    yield Section(
-        heading=_("Will it stand?"),
-        drawing=prospect.standing.chart if prospect.standing else "",
-        **_stand(prospect),
+    yield _kept(
+        _("Will it stand?"), _stand(prospect), stand, stand and _changes(stand.said)
     )
-    yield Section(heading=_("What will it yield?"), **_yields(request, prospect))
+    yield _kept(
+        _("What will it yield?"),
+        _yields(request, prospect),
+        yields,
+        yields and _bands(yields.said, request.user.units),
+    )
     if prospect.clean.sentence:
         yield Section(
             heading=_("Weeds and clover"),
@@ -73,6 +72,21 @@ def prospect_sections(request, prospect):
             actions=write_action(request, "weed-walk", sowing=sowing.pk),
             working=prospect.clean.working,
         )
+
+
+def _kept(heading, told, answer, table):
+    """A section of an answer that was kept, or of why there is none."""
+    sentence, more = told
+    section = Section(heading=heading, sentence=sentence, more=more)
+    if answer is None:
+        return section
+    return dataclasses.replace(
+        section,
+        drawing=answer.chart,
+        table=table,
+        working=tuple(answer.said.get("working", ())),
+        made_at=answer.made_at,
+    )
 
 
 def supply_section(request, field, harvest_year, supplied, heading):
@@ -133,25 +147,20 @@ def _plants(request, prospect):
 
 
 def _stand(prospect):
-    """Whether it will stand: sentence, more of them, table, working and its time."""
-    kept = prospect.standing
-    told = kept is not None and "refused" not in kept.said
+    """Whether it will stand: a sentence, and more of them."""
+    said = prospect.standing.said if prospect.standing else {}
     more = [wording.known_by(prospect.grown)]
-    if told:
-        more.insert(0, first_sentence(kept.said["sentence"])[1])
-    if told and kept.said["gusts_measured_share"] < MOST_MEASURED:
-        more.append(wording.gusts_are_made())
-    return {
-        "sentence": wording.will_stand(prospect),
-        "more": tuple(more),
-        "table": _changes(kept.said) if told else None,
-        "working": tuple(kept.said["working"]) if told else (),
-        "made_at": kept and kept.made_at,
-    }
+    if "sentence" in said:
+        more.insert(0, first_sentence(said["sentence"])[1])
+        if said["gusts_measured_share"] < MOST_MEASURED:
+            more.append(wording.gusts_are_made())
+    return wording.will_stand(prospect), tuple(more)
 
 
 def _changes(said):
     """Chances of this crop, of a usual field, and of what might be grown instead."""
+    if "refused" in said:
+        return None
     columns = (Column(_("Grown")), Column(_("That over a tenth goes down"), True))
     others = [(change_named(each), each) for each in said["changes"] if each["settled"]]
     rows = [
@@ -165,37 +174,29 @@ def _changes(said):
 
 
 def _yields(request, prospect):
-    """What it will yield, in the same parts."""
-    kept, sowing = prospect.yields, prospect.sowing
-    supplied = prospect.grown.supplied
+    """What it will yield, in the same two parts."""
+    supplied, sowing = prospect.grown.supplied, prospect.sowing
+    said = prospect.yields.said if prospect.yields else {}
     if supplied.answer is None:
-        return {"sentence": _untold(supplied, sowing.harvest_year)} | NOTHING_MORE
-    if kept is None or "refused" in kept.said:
-        says = kept.said["refused"] if kept else being_worked_out()
-        return {"sentence": says} | NOTHING_MORE
-    said, units = kept.said, request.user.units
+        return _untold(supplied, sowing.harvest_year), ()
+    if "sentence" not in said:
+        return said.get("refused") or being_worked_out(), ()
+    units = request.user.units
     made, grain = (said[f"{n}_t_per_ha"] for n in ("product", "grain"))
     kilograms = [sowing.area_ha * KG_PER_T * band["p50"] for band in (made, grain)]
-    return {
-        "sentence": wording.will_yield(
-            said, _by_area(made, units), _by_area(grain, units)
-        ),
-        "more": (
-            wording.of_the_crop(
-                said,
-                area(sowing.area_ha, units),
-                [kg(each, units) for each in kilograms],
-                prospect.likely_gbp and money(prospect.likely_gbp),
-            ),
-            wording.yield_known_by(said),
-        ),
-        "table": _bands(said, units),
-        "working": tuple(said["working"]),
-        "made_at": kept.made_at,
-    }
+    of_all = wording.of_the_crop(
+        said,
+        area(sowing.area_ha, units),
+        [kg(each, units) for each in kilograms],
+        prospect.likely_gbp and money(prospect.likely_gbp),
+    )
+    says = wording.will_yield(said, _by_area(made, units), _by_area(grain, units))
+    return says, (of_all, wording.yield_known_by(said))
 
 
 def _bands(said, units):
+    if "refused" in said:
+        return None
     columns = (
         Column(_("Gives")),
         Column(_("Likely"), True),

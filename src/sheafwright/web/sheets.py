@@ -23,7 +23,6 @@ class Fold:
 
     summary: str
     sentences: tuple[str, ...] = ()
-    tables: tuple[Table, ...] = ()
     action: Action | None = None
 
 

@@ -36,7 +36,6 @@ class Prospect:
     """One standing crop."""
 
     grown: Grown
-    counted: Counted | None
     clean: CleanCrop
     standing: SavedAnswer | None
     """Whether it will stand."""
@@ -49,7 +48,13 @@ class Prospect:
 
     @property
     def is_count_fresh(self):
-        return self.counted is not None and self.day - self.counted.on <= FRESH
+        count = last_count(self.sowing)
+        return count is not None and self.day - count.date <= FRESH
+
+    @functools.cached_property
+    def counted(self):
+        """`Counted`, or None if nobody counted."""
+        return _counted(self.sowing)
 
     @functools.cached_property
     def lay(self):
@@ -82,7 +87,6 @@ def prospects(*, holding, sowings, with_charts=False):
     return {
         crop.sowing.pk: Prospect(
             grown=crop,
-            counted=_counted(crop.sowing),
             clean=_clean(crop.sowing, day),
             standing=stand.get(crop.sowing.pk),
             yields=yields.get(crop.sowing.pk),

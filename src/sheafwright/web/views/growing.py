@@ -11,7 +11,7 @@ from sheafwright.records.clock import today
 from sheafwright.records.selectors.cutting import crops_standing
 from sheafwright.records.selectors.prospects import prospects
 from sheafwright.web.access import for_right
-from sheafwright.web.prospects import prospect_fold, prospect_sentences
+from sheafwright.web.prospects import prospect_told
 from sheafwright.web.sheets import Action, Quick, Section, Sheet, sheet, write_action
 from sheafwright.web.years import years_of
 
@@ -44,8 +44,6 @@ def _crop(request, crop, year, prospect):
         heading=str(crop.sowing.field),
         sentence=crop.sentence or wording.being_worked_out(),
         year=year,
-        more=prospect_sentences(request, prospect),
-        fold=prospect_fold(request, prospect),
         quick=_seen(request, crop.sowing),
         actions=(
             *write_action(request, "observation", sowing=crop.sowing.pk),
@@ -55,6 +53,7 @@ def _crop(request, crop, year, prospect):
         ),
         working=tuple(crop.said.get("working", ())),
         made_at=crop.answer and crop.answer.made_at,
+        **prospect_told(request, prospect),
     )
 
 
