@@ -185,7 +185,7 @@ def _movements(lines, reader):
         yield printed.MovementLine(
             moved_on=flow.movement.date,
             entry=_entry(flow.movement, undone_by[flow.movement.pk]),
-            material=lot.get_kind_display() if lot else _("crop and sheaves"),
+            material=str(lot.Kind(lot.kind).label) if lot else _("crop and sheaves"),
             lot=lot.code if lot else "",
             taken_from=_name(giver, subjects[giver.pk]),
             given_to=_name(taker, subjects[taker.pk]),
@@ -205,7 +205,7 @@ def _lot(subject):
 
 
 def _entry(movement, undone_by):
-    said = f"{movement.seq}: {movement.get_kind_display()}"
+    said = str(movement)
     if undone_by:
         return _("%(entry)s, undone by %(number)d") % {
             "entry": said,
