@@ -13,7 +13,7 @@ from sheafwright.answers.sowing_dates_question import SowingsQuestion
 from sheafwright.charts.save import svg
 from sheafwright.charts.sowings import sowings_chart
 from sheafwright.feeds.holding import demo_holding
-from sheafwright.records.models import SavedAnswer, WeatherSource
+from sheafwright.records.models import SavedAnswer, SeedHealthTest, WeatherSource
 
 
 @pytest.fixture
@@ -125,3 +125,19 @@ def test_as_many_questions_of_the_book_for_many_sowings_as_for_few(
         sowing.save()
     with django_assert_max_num_queries(16):
         client.get("/marl-hollow/seed/")
+
+
+def test_seed_that_is_sown_takes_a_line_unless_it_is_sick(client, page, ann, sowing):
+    words = page()
+    assert "Seed that is sown Lot Came up Not looked for W-25" in words
+    SeedHealthTest.objects.create(
+        holding=sowing.holding,
+        made_by=ann,
+        seed_lot=sowing.seed_lot,
+        date=datetime.date(2026, 6, 1),
+        sickness="bunt",
+        found="found",
+    )
+    words = page()
+    assert "Seed that is sown" not in words
+    assert "Bunt was found on" in words

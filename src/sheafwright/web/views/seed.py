@@ -14,7 +14,7 @@ from sheafwright.records.selectors.seed import (
 from sheafwright.web.access import for_right
 from sheafwright.web.asks import ask_action
 from sheafwright.web.sheets import Fold, Section, Sheet, sheet, write_action
-from sheafwright.web.tables import Column, Table
+from sheafwright.web.tables import Column, Link, Table
 from sheafwright.web.templatetags.said import (
     UNKNOWN,
     area,
@@ -38,7 +38,14 @@ COLD = {
 def seed(request):
     holding = request.membership.holding
     lots, sown = seed_lots(holding=holding), sown_ahead(holding=holding)
-    before = _asks(request), *(_lot(request, lot) for lot in lots), _compared(request)
+    waits = [seen for seen in lots if not seen.is_sown or seen.sick or seen.smelt]
+    grows = [seen for seen in lots if seen not in waits]
+    before = (
+        _asks(request),
+        *(_lot(request, seen) for seen in waits),
+        _compared(request),
+        *([_growing(request, grows)] if grows else []),
+    )
     after = _sown(request, sowings_of(holding=holding)[:MOST_SOWN])
     about = lots, sown, area(sown.area_ha, request.user.units)
     # What was sown is the answer as soon as something is; until then, how to sow.
@@ -83,6 +90,36 @@ def _smells(request, given):
     """Bunt found by its smell."""
     said = given | {"sickness": "bunt", "found": "found"}
     return write_action(request, "seed-health", _("It smells of fish"), **said)
+
+
+def _growing(request, lots):
+    """What is sown already, with nothing against it: a line each."""
+    columns = (
+        Column(_("Lot")),
+        Column(_("Came up"), True),
+        Column(_("Not looked for")),
+    )
+    rows = tuple(
+        (
+            _to_put_right(request, seen.lot),
+            f"{seen.germination.share:.0%}" if seen.germination else UNKNOWN,
+            wording.listed(seen.untested) if seen.untested else UNKNOWN,
+        )
+        for seen in lots
+    )
+    return Section(
+        heading=_("Seed that is sown"),
+        table=Table(columns, rows),
+        actions=(
+            *write_action(request, "germination"),
+            *write_action(request, "seed-health"),
+        ),
+    )
+
+
+def _to_put_right(request, lot):
+    action = write_action(request, "seed-lot-correction", seed_lot=lot.pk)
+    return Link(str(lot), action[0].url) if action else str(lot)
 
 
 def _compared(request):
