@@ -214,3 +214,50 @@ def test_the_book_of_the_year_verifies(sold, empty):
     )
     assert said.returncode == 0, said.stderr
     assert "movements" in said.stdout
+
+
+@pytest.fixture(scope="module")
+def green(sold):
+    """Hanger sown again, and up."""
+    write(
+        sold,
+        "sowing",
+        choose=("field", "seed_lot"),
+        date=_on(10, 5),
+        harvest_year=str(YEAR),
+        area_ha="5 acres",
+        rate_kg_per_ha="1.2 cwt/acre",
+        row_spacing_mm="7 in",
+    )
+    return sold
+
+
+def _send(page):
+    page.click("main form button")
+    page.locator(".messages", has_text="Written down.").wait_for()
+
+
+def test_the_page_of_a_field_leads_to_what_it_wants_to_know(green):
+    green.goto("/hill-side/ground/")
+    green.get_by_role("link", name="Hanger").click()
+    assert "Say what kind of soil it is" in green.inner_text("main")
+    green.get_by_role("link", name="Say what kind of soil it is").click()
+    green.select_option("[name=soil_kind]", "medium")
+    green.fill("[name=why]", "dug it and felt it")
+    _send(green)
+    green.goto("/hill-side/ground/")
+    green.get_by_role("link", name="Hanger").click()
+    says = green.inner_text("main")
+    assert "what kind of soil" not in says
+    # The wheat before it was sown from this book; the weather is still to come.
+    assert "Say which weather record it has" in says
+
+
+def test_a_count_of_plants_is_answered_as_soon_as_it_is_written(green):
+    green.goto("/hill-side/growing/")
+    green.get_by_role("link", name="Count the plants").click()
+    green.fill("[name=counts]", "31 24 28 35 22")
+    green.fill("[name=place_m2]", "0.25")
+    _send(green)
+    assert "112 plants/m² stand" in green.inner_text("main")
+    assert "Reckoned with 112 plants/m² as counted" in green.text_content("main")
