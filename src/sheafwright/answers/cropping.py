@@ -15,6 +15,7 @@ from sheafwright.planning.cropping.clash import clash, hindered, most_area
 from sheafwright.planning.cropping.model import WEEKS
 from sheafwright.planning.cropping.rotation import broken, grown
 from sheafwright.planning.cropping.solve import (
+    NEAR,
     Plan,
     even_hours,
     solve,
@@ -299,7 +300,7 @@ def _instead(plan, field, pin, state):
         return Instead(pin.crop, wording.why_not(rules[0], state, problem.rotation))
     pins = {each for each in plan.pins if each[:2] != pin[:2]} | {pin}
     as_they_are = _in_time(plan, pins, {field.name})
-    other = as_they_are or _in_time(plan, pins, to_change(plan, pins))
+    other = as_they_are or _in_time(plan, pins, to_change(plan, pins, NEAR[-1]))
     if not other:
         return Instead(pin.crop, wording.NOTHING_ELSE)
     loss, moved = max(0.0, plan.score - other.score), not as_they_are

@@ -15,8 +15,8 @@ GAP, GAP_AGAIN = 0.005, 0.01
 from the plan before. [1]"""
 SECONDS, SECONDS_AGAIN = 25.0, 2.4
 """For a plan from nothing, and for one from the plan before. [s]"""
-NEAR = 6
-"""Fields of like area that may change with those that must."""
+NEAR = 1, 6
+"""Fields of like area that may change with those that must: at first, and then."""
 LEAST = 0.2
 """Given to a run that comes last. [s]"""
 
@@ -98,30 +98,31 @@ def solve_again(before, pins, gap=GAP_AGAIN, seconds=SECONDS_AGAIN):
         All of them, old and new.
     """
     pins, ends = frozenset(pins), time.monotonic() + seconds
-    free = to_change(before, pins)
-    if free is None:
-        return None
-    if len(free) == len(before.problem.fields):
-        return solve(before.problem, pins, gap, seconds)
-    near = _in_time(solve_within, before, pins, free, gap / 2, _left(ends))
     # More pins can't be worth more, so that the old bound holds.
     bound = before.bound if before.pins <= pins else math.inf
-    if near and (near.bounded(bound).gap <= gap or _left(ends) == LEAST):
-        return near.bounded(bound)
+    near = None
+    for most in NEAR:
+        free = to_change(before, pins, most)
+        if free is None:
+            return None
+        if len(free) == len(before.problem.fields):
+            return solve(before.problem, pins, gap, _left(ends))
+        found = _in_time(solve_within, before, pins, free, gap / 2, _left(ends))
+        near = _better(near, found, bound)
+        if near and (near.gap <= gap or _left(ends) == LEAST):
+            return near
     model = Model(before.problem, rules_of(before.problem, pins))
     relaxed = model.program.run(_left(ends), relaxed=True)
-    near, bound = near and near.bounded(bound), min(bound, relaxed.bound)
-    if relaxed.values and (not near or near.bounded(bound).gap > gap):
+    near = _better(near, None, min(bound, relaxed.bound))
+    if relaxed.values and (not near or near.gap > gap):
         loose = free | unlike(model, relaxed.values, near or before)
         found = _in_time(solve_within, near or before, pins, loose, gap, _left(ends))
-        near = max(filter(None, (near, found)), key=_score, default=None)
-    if not near:
-        return solve(before.problem, pins, gap, _left(ends))
-    return near.bounded(bound)
+        near = _better(near, found, min(bound, relaxed.bound))
+    return near or solve(before.problem, pins, gap, _left(ends))
 
 
-def to_change(before, pins):
-    """Fields to let change with new pins: the fewest that must, and some like them.
+def to_change(before, pins, most):
+    """Fields to let change with new pins: the fewest that must, and so many like them.
 
     None where the linear program already proves that no plan keeps the pins.
     """
@@ -143,7 +144,7 @@ def to_change(before, pins):
             name,
         ),
     )
-    return moved.union(must, others[:NEAR])
+    return moved.union(must, others[:most])
 
 
 def unlike(model, values, plan):
@@ -170,6 +171,12 @@ def _left(ends):
 
 def _score(plan):
     return plan.score
+
+
+def _better(one, other, bound):
+    """The better of two plans, if there is any, with what is proven of it."""
+    best = max(filter(None, (one, other)), key=_score, default=None)
+    return best and best.bounded(bound)
 
 
 def _in_time(solver, *asked):
