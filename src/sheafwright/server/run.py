@@ -130,6 +130,8 @@ def alone(folder):
 
 def _serve(where, say, browser):
     prepare(where.folder, hosts=where.names, https=where.lan)
+    from django.db import connections
+
     _gather_static()
     server = _server(where)
     _settle_down()
@@ -145,6 +147,9 @@ def _serve(where, say, browser):
         server.stop()
         worker.stdin.close()
         worker.wait()
+        # With nothing of it open any more, the book is one file again.
+        connections.close_all()
+        gc.collect()
 
 
 def _gather_static():
