@@ -8,15 +8,18 @@ from sheafwright.records.demo.days import live_through
 from sheafwright.records.models import (
     Lot,
     Movement,
+    Observation,
     Place,
     RickReading,
     Sale,
     SeedLot,
     Sowing,
 )
+from sheafwright.records.selectors.ground import fields_of
 from sheafwright.records.selectors.in_hand import stooks_in_hand
 from sheafwright.records.selectors.inspection import certificates_now
 from sheafwright.records.selectors.store import ricks_now
+from sheafwright.records.selectors.supply import next_harvest, supplied_next
 from sheafwright.records.selectors.year import field_years
 
 DAY = datetime.date(2025, 8, 7)
@@ -77,6 +80,23 @@ def test_it_stands_in_mid_season(demo):
     warmth = [r.temperature_c for r in rick.rick.readings.all()]
     assert warmth == sorted(warmth)
     assert warmth[-1] == 51.0
+
+
+def test_its_crops_were_counted_and_some_of_them_lay(demo):
+    sown = Sowing.objects.filter(harvest_year__gte=2023)
+    assert sown.exclude(plant_counts=None).count() == sown.count() > 6
+    lay = Observation.objects.filter(lodged_pct__gt=0, sowing__harvest_year__lt=2025)
+    assert lay.exists()
+
+
+def test_its_ground_is_known_and_one_field_of_it_is_too_rich(demo):
+    rain = {"rain_mm_per_year": 797}
+    known = [
+        supplied_next(field, next_harvest(field), rain)
+        for field in fields_of(holding=demo.holding)
+    ]
+    assert [each.answer.beside_sound for each in known].count("rich") == 1
+    assert not any(each.lacks for each in known)
 
 
 def test_nothing_in_it_is_still_to_come(demo):

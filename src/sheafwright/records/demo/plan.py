@@ -50,6 +50,8 @@ class Ground:
     taken_on: datetime.date
     leys: tuple[int, ...]
     """Harvests in which it lies under clover."""
+    is_new: bool
+    """Whether it came last year, under an old ley that was grazed."""
 
 
 @dataclasses.dataclass(frozen=True)
@@ -115,7 +117,8 @@ def _ground(book, invented, number, years, is_new):
         aspect=ASPECTS[number % len(ASPECTS)],
     )
     taken = datetime.date(years[-1] - 1 if is_new else years[0] - 4, 3, 25)
-    return Ground(field, taken, tuple(y for y in years if _is_ley(number, y, years)))
+    leys = tuple(y for y in years if _is_ley(number, y, years))
+    return Ground(field, taken, leys, is_new)
 
 
 def _is_ley(number, year, years):

@@ -14,6 +14,8 @@ from sheafwright.records.services.inspection import (
 from sheafwright.records.services.work import gauge_reading_record
 
 GAUGE_DAYS = 14
+OLD_LEY = 4
+"""Years that the ley lay already which came with new ground."""
 CLEANED = (
     (7, 20, "binder and trailers", "brushed and blown"),
     (8, 1, "grain store", "swept and vacuumed, walls brushed"),
@@ -31,12 +33,14 @@ def ground_story(book, ground):
         (began.replace(year=began.year + 2), _farmed, FieldStatus.Way.ORGANIC),
     ]
     for year in ground.leys:
-        sown, ploughed = datetime.date(year, 4, 5), datetime.date(year, 9, 18)
+        lay = OLD_LEY if ground.is_new else 0
+        use = Ley.Use.GRAZED if ground.is_new else Ley.Use.CUT_AND_GRAZED
+        sown, ploughed = datetime.date(year - lay, 4, 5), datetime.date(year, 9, 18)
         if ploughed > book.holding.looked_at_as_of:
             ploughed = None
         happens += [
             (datetime.date(year, 9, 3), _limed, None),
-            (ploughed or sown, _ley, (sown, ploughed)),
+            (ploughed or sown, _ley, (sown, ploughed, use)),
         ]
     for day, do, said in sorted(happens, key=lambda each: each[0]):
         yield day
@@ -61,14 +65,14 @@ def _limed(book, field, day, _said):
 
 
 def _ley(book, field, day, said):
-    sown, ploughed = said
+    sown, ploughed, use = said
     book.write(
         ley_add,
         f"{field} ley {day.year}",
         field=field,
         what="red clover and ryegrass",
         sward=Ley.Sward.CLOVER,
-        use=Ley.Use.CUT_AND_GRAZED,
+        use=use,
         sown=sown,
         ploughed=ploughed,
     )
