@@ -144,7 +144,13 @@ def test_two_settings_make_a_line(ask):
 
 @pytest.mark.parametrize(
     "caught",
-    ["510, 498, 505 g", "510 g 498 g 505 g", "0.510; 0.498; 0.505", ".51 .498 .505 kg"],
+    [
+        "510, 498, 505 g",
+        "510 g 498 g 505 g",
+        "510 g, 498, 505",
+        "0.510; 0.498; 0.505",
+        ".51 .498 .505 kg",
+    ],
 )
 def test_catches_are_typed_as_people_type_them(caught, ask):
     assert ask("drill", catches=caught) == ask("drill")

@@ -71,10 +71,12 @@ class QuantitiesField(QuantityField):
     def clean(self, value):
         text = forms.CharField.clean(self, value)
         parts = list(filter(None, self.BETWEEN.split(text)))
-        unit = self.UNIT.search(text)
-        if unit:
-            parts = [p if self.UNIT.search(p) else f"{p} {unit[0]}" for p in parts]
-        return [self.number(part) for part in parts]
+        units = [found[0] for found in map(self.UNIT.search, parts) if found]
+        last = units[-1] if units else ""
+        return [
+            self.number(part if self.UNIT.search(part) else f"{part} {last}")
+            for part in parts
+        ]
 
 
 class CountsField(forms.CharField):
