@@ -6,14 +6,17 @@ from django.core.files.base import ContentFile
 
 from sheafwright.feeds.holding import demo_holding
 from sheafwright.records import fill
-from sheafwright.records.due import tables_sha256
+from sheafwright.records.due import common_asks, tables_sha256
+from sheafwright.records.due.lodging import lodging_due
 from sheafwright.records.models import (
     Field,
     Observation,
     PastCrop,
     SavedAnswer,
     Sowing,
+    WeatherSource,
 )
+from sheafwright.records.selectors.grown import crops_grown
 from sheafwright.records.services.crop import observation_record, plant_count_record
 from sheafwright.records.services.ground import past_crop_add
 from sheafwright.records.services.harvest import cut_record
@@ -48,11 +51,13 @@ def standing_crop(sowing, marl, weather):
 
 
 def _kinds():
-    return sorted(SavedAnswer.objects.values_list("question", flat=True))
+    """Of answers by the weather; the plan has tests of its own."""
+    kept = SavedAnswer.objects.exclude(question="cropping")
+    return sorted(kept.values_list("question", flat=True))
 
 
-def test_nothing_is_due_without_weather(marl, sowing):
-    assert list(fill.due_answers(marl)) == []
+def test_only_the_plan_is_due_without_weather(marl, sowing):
+    assert {due.question for due in fill.due_answers(marl)} == {"cropping"}
 
 
 def test_an_outlook_is_kept_with_all_that_draws_it_again(marl, standing_crop):
@@ -198,6 +203,18 @@ def test_another_wheat_or_another_stand_compares_them_anew(marl, write, standing
 def test_where_nothing_was_sown_the_usual_stand_is_compared(marl, weather):
     due = _sowings_due(marl)
     assert (due.asks["class"], due.asks["plants_per_m2"]) == ("", 170)
+
+
+def test_a_past_summer_of_which_nothing_can_be_learned_keeps_no_answer_back(
+    marl, standing_crop, tmp_path
+):
+    source = WeatherSource.objects.get()
+    common = common_asks(marl, source)
+    (crop,) = crops_grown(holding=marl, sowings=[standing_crop])
+    before_the_record = [(datetime.date(1980, 10, 10), 30.0, 200, 120, 1)]
+    due = lodging_due(crop, before_the_record, source, common)
+    said = due.answer(tmp_path)[0].to_json()
+    assert said["own_years"] == 0
 
 
 def _say_the_ground(write, field):

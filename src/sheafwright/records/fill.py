@@ -11,6 +11,7 @@ from sheafwright import __version__
 from sheafwright.core.errors import SheafwrightError
 from sheafwright.records.clock import today
 from sheafwright.records.due import SEED, common_asks
+from sheafwright.records.due.cropping import Depth, is_soon_told, plan_due, plan_told
 from sheafwright.records.due.lodging import lodged, lodging_due
 from sheafwright.records.due.outlook import outlook_due
 from sheafwright.records.due.rain import rain_due
@@ -22,12 +23,20 @@ from sheafwright.records.models import SavedAnswer, WeatherSource
 from sheafwright.records.saved import standing
 from sheafwright.records.selectors.grown import crops_grown
 from sheafwright.records.selectors.in_hand import stooks_in_hand
+from sheafwright.records.selectors.plan import plan_asked
 
 
 def fill_due(holding):
     """Work out and keep every answer that is due on a holding."""
     for due in due_answers(holding):
         _fill(holding, due)
+
+
+def fill_plan(holding):
+    """Make the plan anew at once, if that can be done while somebody waits for it."""
+    question = plan_asked(holding=holding).question
+    if question and is_soon_told(holding, question):
+        _fill(holding, plan_due(holding, question, Depth.PLAN))
 
 
 def _fill(holding, due):
@@ -55,8 +64,19 @@ def due_answers(holding):
     """Every answer that the holding's pages show."""
     source = WeatherSource.objects.filter(holding=holding).first()
     if source is None:
+        yield from _of_the_plan(holding)
         return
-    common, sowings = common_asks(holding, source), list(standing(holding))
+    common = common_asks(holding, source)
+    yield from _of_what_grows(holding, source, common)
+    yield from _of_the_plan(holding)
+    # Nothing waits for these: they come after all that presses.
+    if replay := replay_due(source, common):
+        yield replay
+    yield sowings_due(source, common)
+
+
+def _of_what_grows(holding, source, common):
+    sowings = list(standing(holding))
     for sowing in sowings:
         yield outlook_due(sowing, source, common)
     for stook_set in stooks_in_hand(holding=holding).prefetch_related("readings"):
@@ -69,10 +89,16 @@ def due_answers(holding):
         yield lodging_due(crop, lay, source, common)
     for crop in crops:
         yield from yield_due(crop, weighed, common)
-    # Nothing waits for these: they come after all that presses.
-    if replay := replay_due(source, common):
-        yield replay
-    yield sowings_due(source, common)
+
+
+def _of_the_plan(holding):
+    question = plan_asked(holding=holding).question
+    if question is None:
+        return
+    yield plan_due(holding, question, Depth.PLAN)
+    # Asked for only now: it is told of the plan that has just been kept.
+    if plan_told(holding, question):
+        yield plan_due(holding, question, Depth.COMPARED)
 
 
 def _work_out(due):

@@ -23,6 +23,7 @@ from sheafwright.records.demo.year import (
     first_papers,
     gauge_story,
     ground_story,
+    plan_story,
     year_story,
 )
 from sheafwright.records.services.entry import writing
@@ -84,6 +85,7 @@ def _stories(book, invented, known, seasons, fields):
     yield from (year_story(book, year) for year in years)
     grounds, crops = ground_plan(book, invented, known, seasons, fields)
     yield from (ground_story(book, ground) for ground in grounds)
+    yield plan_story(book, grounds[0].field)
     yield from (crop_story(book, crop) for crop in crops)
 
 

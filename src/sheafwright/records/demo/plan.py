@@ -52,6 +52,8 @@ class Ground:
     """Harvests in which it lies under clover."""
     is_new: bool
     """Whether it came last year, under an old ley that was grazed."""
+    wheats_before: tuple[int, ...]
+    """Harvests of wheat before the first that is told."""
 
 
 @dataclasses.dataclass(frozen=True)
@@ -117,8 +119,11 @@ def _ground(book, invented, number, years, is_new):
         aspect=ASPECTS[number % len(ASPECTS)],
     )
     taken = datetime.date(years[-1] - 1 if is_new else years[0] - 4, 3, 25)
-    leys = tuple(y for y in years if _is_ley(number, y, years))
-    return Ground(field, taken, leys, is_new)
+    held = range(taken.year + 1, years[-1] + 1)
+    leys = tuple(y for y in held if _is_ley(number, y, years))
+    before = () if is_new else range(held[0], years[0])
+    wheats = tuple(y for y in before if y not in leys)
+    return Ground(field, taken, leys, is_new, wheats)
 
 
 def _is_ley(number, year, years):

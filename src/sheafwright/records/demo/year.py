@@ -3,14 +3,21 @@
 import datetime
 
 from sheafwright.feeds.weather import read
-from sheafwright.records.models import FieldStatus, Ley
-from sheafwright.records.services.ground import field_status_add, input_apply, ley_add
+from sheafwright.records.models import FieldStatus, Ley, PastCrop
+from sheafwright.records.models.plan import PlanCrop
+from sheafwright.records.services.ground import (
+    field_status_add,
+    input_apply,
+    ley_add,
+    past_crop_add,
+)
 from sheafwright.records.services.inspection import (
     certificate_add,
     cleaning_record,
     complaint_record,
     vermin_control_record,
 )
+from sheafwright.records.services.plan import area_want, plan_fix
 from sheafwright.records.services.work import gauge_reading_record
 
 GAUGE_DAYS = 14
@@ -32,6 +39,9 @@ def ground_story(book, ground):
         (began, _farmed, FieldStatus.Way.CONVERTING),
         (began.replace(year=began.year + 2), _farmed, FieldStatus.Way.ORGANIC),
     ]
+    happens += [
+        (datetime.date(year, 9, 1), _bore_wheat, None) for year in ground.wheats_before
+    ]
     for year in ground.leys:
         lay = OLD_LEY if ground.is_new else 0
         use = Ley.Use.GRAZED if ground.is_new else Ley.Use.CUT_AND_GRAZED
@@ -49,6 +59,16 @@ def ground_story(book, ground):
 
 def _farmed(book, field, day, way):
     book.write(field_status_add, f"{field} {way}", field=field, way=way, since=day)
+
+
+def _bore_wheat(book, field, day, _said):
+    book.write(
+        past_crop_add,
+        f"{field} bore {day.year}",
+        field=field,
+        harvest_year=day.year,
+        crop=PastCrop.Crop.WHEAT,
+    )
 
 
 def _limed(book, field, day, _said):
@@ -75,6 +95,28 @@ def _ley(book, field, day, said):
         use=use,
         sown=sown,
         ploughed=ploughed,
+    )
+
+
+def plan_story(book, field):
+    """What the plan for the next harvests is to keep to, however many are told."""
+    today = book.holding.looked_at_as_of
+    yield today
+    book.write(
+        plan_fix,
+        "pinned",
+        field=field,
+        harvest_year=today.year + 1,
+        crop=PlanCrop.OATS,
+        note="to feed the horses",
+    )
+    book.write(
+        area_want,
+        "wanted",
+        harvest_year=today.year + 2,
+        crop=PlanCrop.ROOTS,
+        most_ha=2.0,
+        note="nobody to hoe more",
     )
 
 

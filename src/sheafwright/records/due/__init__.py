@@ -1,6 +1,7 @@
 """What is asked beside the pages: a module an answer, each giving what is `Due`."""
 
 import dataclasses
+import functools
 import hashlib
 import json
 from collections.abc import Callable
@@ -25,8 +26,12 @@ class Due:
     """From the folder for its files to the answer, and its chart."""
 
     def inputs_sha256(self):
-        said = json.dumps(self.asks, sort_keys=True, default=str)
-        return hashlib.sha256(said.encode()).hexdigest()
+        return sha256_of(self.asks)
+
+
+def sha256_of(asks):
+    said = json.dumps(asks, sort_keys=True, default=str)
+    return hashlib.sha256(said.encode()).hexdigest()
 
 
 def common_asks(holding, source):
@@ -53,6 +58,7 @@ def _file_sha256(file):
         return hashlib.file_digest(opened, "sha256").hexdigest()
 
 
+@functools.cache
 def tables_sha256():
     """One hash of every table of parameters shipped."""
     folder = resources.files("sheafwright") / "data"

@@ -13,9 +13,9 @@ class SavedAnswer(models.Model):
         "accounts.Holding", models.CASCADE, related_name="saved_answers"
     )
     question = models.CharField(max_length=20)
-    """Which answer: outlook, stooks, rain, lodging, yield."""
+    """Which answer: outlook, stooks, rain, lodging, yield, cropping."""
     subject = models.UUIDField()
-    """What it is about: a sowing, a stook set, the weather record."""
+    """What it is about: a sowing, a stook set, the weather record, the holding."""
     day = models.DateField()
     inputs_sha256 = models.CharField(max_length=64)
     tables_sha256 = models.CharField(max_length=64)

@@ -11,10 +11,21 @@ AHEAD = 20
 """Nobody plans further. [a]"""
 
 
-def plan_fix(*, holding, harvest_year, **said):
+def plan_fix(*, holding, field, harvest_year, crop="", **said):
     """Fix what a field bears in a year, or, with no crop, free it again."""
     _check_ahead(holding, harvest_year)
-    return entry_add(PlanFixed, holding=holding, harvest_year=harvest_year, **said)
+    if crop and field.stays_grass:
+        refuse("field", _("%(field)s stays in grass.") % {"field": field})
+    if crop and field.sowings.filter(harvest_year=harvest_year).exists():
+        refuse("harvest_year", _("It is sown for that harvest already."))
+    return entry_add(
+        PlanFixed,
+        holding=holding,
+        field=field,
+        harvest_year=harvest_year,
+        crop=crop,
+        **said,
+    )
 
 
 def area_want(*, holding, harvest_year, least_ha=None, most_ha=None, **said):

@@ -14,7 +14,9 @@ from sheafwright.answers.question import STAGES
 from sheafwright.answers.wording import STAGE_NAMES
 from sheafwright.feeds.crop import sign_ladders, variety_classes
 from sheafwright.records import models
+from sheafwright.records.fill import fill_plan
 from sheafwright.records.models import Lot
+from sheafwright.records.models.plan import PlanCrop
 from sheafwright.records.selectors.seed import seed_cautions
 from sheafwright.records.services.stock import WAYS
 from sheafwright.records.services.threshing import Outturn
@@ -50,6 +52,8 @@ class Kind:
     in sentences."""
     corrects: str = ""
     """Name of the thing whose facts it puts right."""
+    then: Callable | None = None
+    """What is worked out anew of the holding before the next page is shown."""
 
     @property
     def cautions(self):
@@ -151,6 +155,11 @@ def _choice(label, choices, required=False):
     return lambda membership: forms.ChoiceField(
         label=label, choices=listed, required=required
     )
+
+
+def _crop_or_free(membership):
+    choices = [("", _("none: it is free again")), *PlanCrop.choices]
+    return forms.ChoiceField(label=_("crop"), choices=choices, required=False)
 
 
 def _buyer(membership):
@@ -259,13 +268,14 @@ KINDS = {
         ("field", "harvest_year", "crop", "note"), "ground", Right.RUN,
     ),
     "plan-fixed": Kind(
-        _("Fix what a field bears in a year"), models.PlanFixed, "plan:plan_fix",
+        _("Pin what a field bears in a year"), models.PlanFixed, "plan:plan_fix",
         ("field", "harvest_year", "crop", "note"), "ground", Right.RUN,
+        {"crop": _crop_or_free}, then=fill_plan,
     ),
     "area-wanted": Kind(
         _("How much of a crop you want in a year"), models.AreaWanted,
         "plan:area_want", ("harvest_year", "crop", "least_ha", "most_ha", "note"),
-        "ground", Right.RUN,
+        "ground", Right.RUN, then=fill_plan,
     ),
     "input": Kind(
         _("Something put on a field"), models.InputApplied, "ground:input_apply",

@@ -1,3 +1,4 @@
+from django.shortcuts import render
 from django.urls import reverse
 from django.utils.translation import gettext as _
 
@@ -14,6 +15,7 @@ from sheafwright.records.selectors.supply import (
 from sheafwright.records.selectors.walk import walk_on
 from sheafwright.web.access import for_right
 from sheafwright.web.corrections import put_right_section
+from sheafwright.web.plan import plan_shown
 from sheafwright.web.prospects import prospect_sections, supply_section
 from sheafwright.web.sheets import Action, Section, Sheet, sheet, write_action
 from sheafwright.web.tables import Column, Link, Table
@@ -39,8 +41,12 @@ def ground(request):
             )
         )
     )
-    answer = wording.ground_headline(len(fields))
-    return sheet(request, Sheet(_("Ground"), answer, sections=tuple(sections)))
+    plan, title = plan_shown(request), _("Ground")
+    if plan is None:
+        said = Sheet(title, wording.ground_headline(len(fields)), "", tuple(sections))
+    else:
+        said = Sheet(title, plan.answer, plan.odds, (*plan.sections, *sections))
+    return render(request, "web/ground.html", {"sheet": said, "plan": plan})
 
 
 def _fields(request, fields):

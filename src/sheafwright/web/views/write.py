@@ -71,6 +71,8 @@ def _readable(form):
 
 
 def _thanks(request, what, waits):
+    if what.then:
+        what.then(request.membership.holding)
     page = reverse(f"web:{what.page}", args=[request.membership.holding.slug])
     if _wants_json(request):
         return JsonResponse(
