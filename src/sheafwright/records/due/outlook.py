@@ -5,6 +5,9 @@ from sheafwright.records.due import SEED, Due, csv, files
 from sheafwright.records.models import Sowing
 from sheafwright.records.selectors.crop import seen_stages
 
+MOST_PAST = 40
+"""Crops whose dates are told: a few fix the place, and all of a long book are slow."""
+
 
 def outlook_due(sowing, source, common):
     holding = sowing.holding
@@ -52,7 +55,8 @@ def outlook_due(sowing, source, common):
 def _past_dates(holding, before):
     """Sown, flowered and cut of the holding's earlier crops."""
     sown = Sowing.objects.filter(holding=holding, harvest_year__lt=before)
-    for sowing in sown.order_by("date").prefetch_related("cuts", "observations"):
+    latest = sown.order_by("-date").prefetch_related("cuts", "observations")
+    for sowing in reversed(latest[:MOST_PAST]):
         flowered = next(
             (o.date for o in sowing.observations.all() if o.stage == "flowering"), None
         )
