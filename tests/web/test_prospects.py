@@ -39,7 +39,9 @@ def growing(as_ann):
 
 def _words(page):
     main = page[page.index("<main") : page.index("</main>")]
-    return " ".join(re.sub(r"<[^>]*>", " ", main).replace("\u00a0", " ").split())
+    return " ".join(
+        re.sub(r"<[^>]*>", " ", main).translate({0xA0: " ", 0x2060: ""}).split()
+    )
 
 
 def _keep(marl, question, about, said, chart=""):

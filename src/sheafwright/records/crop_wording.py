@@ -11,7 +11,7 @@ from django.utils.translation import ngettext
 from sheafwright.answers.wording import odds
 from sheafwright.records.wording import day, listed
 
-NO_BREAK = "\u00a0"
+NO_BREAK, JOINED = "\u00a0", "\u2060"
 
 
 def to_say_of_the_ground(lacks, year):
@@ -166,7 +166,7 @@ def will_yield(said, made, grain):
 
 def from_to(low, high):
     """Two quantities of one unit, said once and never parted."""
-    return f"{low.partition(NO_BREAK)[0]}–{high}"
+    return f"{low.partition(NO_BREAK)[0]}{JOINED}–{JOINED}{high}"
 
 
 def product(said):
