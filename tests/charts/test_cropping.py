@@ -40,7 +40,7 @@ def test_every_field_and_year_has_its_crop(answer):
 
 def test_every_crop_has_a_colour_of_its_own():
     assert COLOURS.keys() == {*CROPS, GRASS}
-    assert len({colour for colour, _ in COLOURS.values()}) == len(COLOURS)
+    assert len(set(COLOURS.values())) == len(COLOURS)
 
 
 def test_a_pin_is_outlined_and_more_years_are_lettered():

@@ -25,6 +25,15 @@ def test_a_pin_is_kept_and_marked(printed):
     assert "oats*" in printed
 
 
+def test_wheat_of_february_has_one_name(say, refuse):
+    pins = [f"Kiln Ground:{year}=ley" for year in (2026, 2027)]
+    said = say("cropping", DEMO, "--pin", pins[0], "--pin", pins[1])
+    refused = refuse("cropping", DEMO, "--pin", "Kiln Ground:2026=spelt")
+    assert "No autumn wheat" in said or "No February wheat" in said
+    assert "late_wheat (February wheat)" in refused
+    assert "late wheat" not in said
+
+
 def test_what_would_have_to_change_is_said(printed):
     assert "would be as good if it brought £" in " ".join(printed.split())
 

@@ -302,4 +302,12 @@ def _is_day(month_day):
 
 
 def _no_crop(where, crop, crops):
-    return f"{where} {crop!r} is no crop; it should be one of {', '.join(crops)}."
+    said = feed.crops({})
+    each = [_with_its_word(name, said) for name in crops]
+    return f"{where} {crop!r} is no crop; it should be one of {', '.join(each)}."
+
+
+def _with_its_word(name, crops):
+    """A crop as a file names it, and as a sentence does where that is another word."""
+    says = crops[name].says if name in crops else name
+    return name if says in (name, name.replace("_", " ")) else f"{name} ({says})"

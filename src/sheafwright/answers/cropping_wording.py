@@ -5,6 +5,15 @@ from sheafwright.planning.cropping import rotation
 from sheafwright.planning.cropping.rotation import LEY, ROOTS, WHEAT
 
 ORDINALS = "first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth"
+SHORT = {
+    "autumn_wheat": "wheat",
+    "late_wheat": "Feb. wheat",
+    "oats": "oats",
+    "roots": "roots",
+    "ley": "ley",
+    "grass": "grass",
+}
+"""A crop in a square of the plan: wheat is sown in autumn unless said."""
 NAMED = 4
 """Fields named before "and others"."""
 

@@ -25,12 +25,10 @@ def _steps(answer):
     problem, question = answer.plan.problem, answer.question
     rules, seasons = problem.rotation, problem.seasons
     fields, area = len(problem.fields), sum(f.area for f in problem.fields)
-    yield Step(
-        f"{fields} fields of {area:.1f} ha, with what grew there before; "
-        f"{len(question.fields) - fields} more are kept in grass, and left out.",
-        "You",
-        GIVEN,
-    )
+    said = f"{fields} fields of {area:.1f} ha, with what grew there before"
+    kept = len(question.fields) - fields
+    said += f"; {kept} more stay in grass, and are left out." if kept else "."
+    yield Step(said, "You", GIVEN)
     rows = question_rows(question.values, "rules")
     yield _step(
         f"No more than {rules.wheats_running} wheats running, then "
@@ -59,14 +57,14 @@ def _steps(answer):
         rows["chance"],
     )
     yield _step(
-        f"Of every year's worth, {seasons.caution:.0%} is the mean of the worst "
-        f"{seasons.worst_share:.0%} of seasons, and the rest the mean of all.",
+        f"Each year's worth counts {seasons.caution:.0%} by the worst "
+        f"{seasons.worst_share:.0%} of seasons, and the rest by all of them.",
         rows["worst_share"],
         rows["caution"],
     )
     yield Step(
-        f"No plan can score more than £{answer.plan.bound:,.0f}; this one scores "
-        f"£{answer.plan.score:,.0f}.",
+        f"So weighed, with the ley that is left at the end, no plan can be worth more "
+        f"than £{answer.plan.bound:,.0f}; this one is worth £{answer.plan.score:,.0f}.",
         METHOD,
         "from memory",
     )
@@ -91,7 +89,8 @@ def _crop(name, problem, question):
 
 def _full(crop):
     if crop.share_of_perfect:
-        return f"{crop.share_of_perfect:g} of a perfect crop"
+        share = crop.share_of_perfect
+        return f"{share:g} of a perfect crop" if share != 1 else "a perfect crop"
     if crop.grain_t_per_ha:
         return f"{crop.grain_t_per_ha:g} t of grain"
     return f"£{crop.keep_gbp_per_ha:,.0f} of keep"
@@ -140,9 +139,10 @@ def _wheat(problem, question):
 
 def _limits(problem, question):
     rows = question_rows(question.values, "hands")
+    busy = ", or as said for busy ones" if question.busy else ""
     yield _step(
         f"An hour costs £{problem.hands.gbp_per_h:.2f}; each work has its weeks, and "
-        f"there are {question.hours_a_week:g} hours a week, or as said for busy ones.",
+        f"there are {question.hours_a_week:g} hours a week{busy}.",
         rows["gbp_per_h"],
     )
     yield _step(

@@ -1,5 +1,6 @@
 """A rotation drawn: fields down, years across, a crop in each."""
 
+from sheafwright.answers.cropping_wording import SHORT
 from sheafwright.charts.theme import (
     FAINT,
     INK,
@@ -15,14 +16,13 @@ from sheafwright.charts.theme import (
 ROW_HEIGHT = 34
 """[px]"""
 COLOURS = {
-    "autumn_wheat": (STRAW, "wheat"),
-    "late_wheat": ("#e0b95c", "Feb. wheat"),
-    "oats": (PALE_STRAW, "oats"),
-    "roots": ("#d8c3b0", "roots"),
-    "ley": ("#b9cba4", "ley"),
-    "grass": ("#dbe3cf", "grass"),
+    "autumn_wheat": STRAW,
+    "late_wheat": "#e0b95c",
+    "oats": PALE_STRAW,
+    "roots": "#d8c3b0",
+    "ley": "#b9cba4",
+    "grass": "#dbe3cf",
 }
-"""Each crop's, and how it is written on it: wheat is sown in autumn unless said."""
 MOST_LETTERED = 6
 """Years up to which a crop is written out; more are lettered."""
 
@@ -44,7 +44,7 @@ def cropping_chart(answer, titled=True):
         y=alt.Y("field:N", sort=None, axis=alt.Axis(title=None, domain=False)),
     )
     kinds = list(COLOURS)
-    colours = alt.Scale(domain=kinds, range=[COLOURS[kind][0] for kind in kinds])
+    colours = alt.Scale(domain=kinds, range=list(COLOURS.values()))
     squares = base.mark_rect(stroke=PAPER, strokeWidth=3).encode(
         color=alt.Color("crop:N", scale=colours, legend=None)
     )
@@ -68,7 +68,7 @@ def _cells(said):
     short = len(said["years"]) > MOST_LETTERED
     for field in said["fields"]:
         for year in field["years"]:
-            says = COLOURS[year["crop"]][1]
+            says = SHORT[year["crop"]]
             yield {
                 "field": field["field"],
                 "year": year["year"],

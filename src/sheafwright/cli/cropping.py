@@ -83,19 +83,20 @@ def _parts(answer, whole):
     yield f"What grows where ({LEGEND})", _fields(said)
     yield "Year by year", _years(said)
     first = said["years"][0]
-    yield f"Why, for {first}, and what would have to change", _why(said)
+    yield f"Why, for {first}, and what would have to change", _why(answer, said)
     yield from _seed(said)
     yield working_part(answer, whole)
 
 
 def _fields(said):
+    from sheafwright.answers.cropping_wording import SHORT
+
     rows = [
         (
             each["field"],
             f"{each['area_ha']:.2f}",
             *(
-                f"{year['crop'].replace('_', ' ')}{MARKS[year['sold_as']]}"
-                f"{'*' * year['pinned']}"
+                f"{SHORT[year['crop']]}{MARKS[year['sold_as']]}{'*' * year['pinned']}"
                 for year in each["years"]
             ),
         )
@@ -128,7 +129,9 @@ def _years(said):
     return text_table(heading, rows)
 
 
-def _why(said):
+def _why(answer, said):
+    from sheafwright.answers.cropping_wording import crop_says
+
     lines = []
     for each in said["fields"]:
         year = each["years"][0]
@@ -136,7 +139,7 @@ def _why(said):
         if year["next_best"]:
             lines.append(f"  {year['next_best']['why']}.")
         lines += [
-            f"  No {blocked['crop'].replace('_', ' ')}: {blocked['why']}."
+            f"  No {crop_says(blocked['crop'], answer.plan.problem)}: {blocked['why']}."
             for blocked in year["blocked"]
         ]
     return "\n".join(lines)

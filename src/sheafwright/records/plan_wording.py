@@ -11,15 +11,6 @@ from sheafwright.records.models.plan import PlanCrop
 from sheafwright.records.wording import first_sentence, listed
 
 A_WEEK = datetime.timedelta(7)
-SHORT = {
-    "autumn_wheat": gettext_lazy("wheat"),
-    "late_wheat": gettext_lazy("Feb. wheat"),
-    "oats": gettext_lazy("oats"),
-    "roots": gettext_lazy("roots"),
-    "ley": gettext_lazy("ley"),
-    "grass": gettext_lazy("grass"),
-}
-"""A crop as a square of the plan has it: wheat is sown in autumn unless said."""
 SOLD_AS = {
     "in_conversion": gettext_lazy("in conversion"),
     "not_organic": gettext_lazy("not organic"),

@@ -7,6 +7,7 @@ from django.urls import reverse
 from django.utils.translation import gettext as _
 
 from sheafwright.accounts.rights import Right
+from sheafwright.answers.cropping_wording import SHORT
 from sheafwright.records import plan_wording as wording
 from sheafwright.records.selectors.plan import plan_asked, plan_kept
 from sheafwright.records.wording import being_worked_out, ground_headline
@@ -33,7 +34,7 @@ class Square:
 
     @property
     def says(self):
-        return wording.SHORT[self.crop]
+        return SHORT[self.crop]
 
 
 @dataclasses.dataclass(frozen=True)
