@@ -12,7 +12,6 @@ from sheafwright.records import plan_wording as wording
 from sheafwright.records.selectors.plan import plan_asked, plan_kept
 from sheafwright.records.wording import being_worked_out, ground_headline
 from sheafwright.web.sheets import Fold, Section, write_action
-from sheafwright.web.tables import Column, Link, Table
 from sheafwright.web.templatetags.said import area, money
 
 TO_PIN = 2
@@ -200,11 +199,7 @@ def _unsaid(request, asked):
         heading=_("What the plan is not told"),
         sentence=wording.to_say_they_bore({n: asked.unsaid[n] for n in first}),
         more=tuple(more),
-        fold=Fold(
-            wording.and_of_others(len(rest)), tables=(_asked(request, asked, rest),)
-        )
-        if rest
-        else None,
+        fold=_others(asked, rest) if rest else None,
         actions=(
             *(_to_say(request, asked, name) for name in first),
             *(
@@ -224,17 +219,10 @@ def _to_say(request, asked, name):
     return next(iter(write_action(request, "past-crop", says, **given)))
 
 
-def _asked(request, asked, names):
-    columns = Column(_("Field")), Column(_("Bore in"))
-    may = request.membership.may(Right.RUN)
-    rows = tuple(
-        (
-            Link(name, _to_say(request, asked, name).url) if may else name,
-            wording.years_listed(asked.unsaid[name]),
-        )
-        for name in names
-    )
-    return Table(columns, rows)
+def _others(asked, names):
+    years = {name: wording.years_listed(asked.unsaid[name]) for name in names}
+    said = tuple(f"{name}: {listed}." for name, listed in years.items())
+    return Fold(wording.and_of_others(len(names)), said)
 
 
 def _words(request, asked, kept):

@@ -2,6 +2,7 @@
 
 import datetime
 import functools
+import itertools
 
 from sheafwright.planning.cropping.rotation import (
     CORN,
@@ -32,6 +33,8 @@ KINDS = {
     PlanCrop.ROOTS: ROOTS,
     PlanCrop.LEY: LEY,
 }
+
+ONE_OF_A_KIND = PlanCrop.AUTUMN_WHEAT, PlanCrop.OATS, PlanCrop.ROOTS, PlanCrop.LEY
 
 
 def borne(field, until):
@@ -73,19 +76,30 @@ def state_after(crops, rules):
 
 
 def unsaid(crops, until, rules):
-    """Harvests nobody told of, where what was borne would change what may be grown."""
+    """Harvests nobody told of, where what was borne may change what may be grown."""
     first = until - len(crops)
+    return tuple(first + place for place in _telling(crops, rules))
+
+
+# Many fields lack the same, and to try all that may have been takes a while.
+@functools.cache
+def _telling(crops, rules):
+    """Places of what is unsaid, of which some other crop might leave another state."""
+    places = [place for place, crop in enumerate(crops) if crop is None]
+    states = {}
+    for might in itertools.product(ONE_OF_A_KIND, repeat=len(places)):
+        said = dict(zip(places, might, strict=True))
+        whole = (said.get(place, crop) for place, crop in enumerate(crops))
+        states[might] = state_after(whole, rules)
     return tuple(
-        first + place
-        for place, crop in enumerate(crops)
-        if crop is None and _tells(crops, place, rules)
+        place
+        for n, place in enumerate(places)
+        if any(
+            states[might] != states[(*might[:n], other, *might[n + 1 :])]
+            for might in states
+            for other in ONE_OF_A_KIND
+        )
     )
-
-
-def _tells(crops, place, rules):
-    before, after = crops[:place], crops[place + 1 :]
-    each = (PlanCrop.AUTUMN_WHEAT, PlanCrop.OATS, PlanCrop.ROOTS, PlanCrop.LEY)
-    return len({state_after((*before, c, *after), rules) for c in each}) > 1
 
 
 def _lay(leys, year):
