@@ -70,6 +70,12 @@ def test_what_grows_adds_up_to_all_that_there_is(said):
         assert sum(year["area_ha"].values()) == pytest.approx(area)
 
 
+def test_more_than_all_the_fields_is_refused_in_a_whole_sentence():
+    wanted = (Wanted(2027, "ley", least_ha=60.0),)
+    with pytest.raises(NoPlan, match=r"60 ha of ley in 2027, but .* are 2\.0 ha\.$"):
+        cropping(asked(field("A"), wanted=wanted))
+
+
 def test_the_worth_is_that_of_the_years_and_the_worst_seasons_are_worse(said):
     worths = [year["worth_gbp"] for year in said["totals"]]
     assert sum(worths) == pytest.approx(said["worth_gbp"], abs=len(worths))

@@ -290,7 +290,12 @@ def test_what_clashes_is_kept_as_one_sentence(demo, say):
     assert [due.asks["compared_years"] for due in fill._of_the_plan(demo)] == [0]
 
 
-def test_a_plan_of_older_words_is_shown_as_such(demo, db):
+def test_a_plan_of_older_words_is_shown_as_such_and_no_older_refusal(demo, say):
+    field = Field.objects.get(holding=demo, name="Kiln Ground")
+    assert (
+        "refused"
+        in say(plan_fix, field=field, harvest_year=2027, crop="autumn_wheat").said
+    )
     Field.objects.filter(holding=demo, name="Kiln Ground").update(area_ha=1.7)
     kept = plan(demo)
     assert not kept.is_new

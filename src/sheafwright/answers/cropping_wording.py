@@ -165,6 +165,8 @@ def clash(rules, problem, most_ha, hindered):
             for why, fields in hindered.items()
         ]
         because = "; ".join((*held, *others))
+        if not because:
+            return f"{_asked(wanted[0], problem)}, but all fields are {most_ha:.1f} ha."
         return (
             f"{_asked(wanted[0], problem)}, but at most {max(0.0, most_ha):.1f} ha can "
             f"be had: {because}."

@@ -21,7 +21,7 @@ class Depth(enum.IntEnum):
     COMPARED = 1
 
 
-FEW = 12
+FEW = 20
 """Fields for which a plan is soon made from nothing."""
 
 

@@ -123,7 +123,10 @@ def plan_asked(*, holding):
 
 
 def plan_kept(*, holding, asked):
-    """`PlanKept` for what is `PlanAsked`: the fullest of it, or the last of another."""
+    """`PlanKept` for what is `PlanAsked`: the fullest, or the last plan of older words.
+
+    None while there is neither.
+    """
     kept = SavedAnswer.objects.filter(
         holding=holding, question=KEPT, subject=holding.pk
     )
@@ -131,7 +134,7 @@ def plan_kept(*, holding, asked):
         hashed = plan_due(holding, asked.question, depth).inputs_sha256()
         if found := kept.filter(inputs_sha256=hashed).first():
             return PlanKept(found, is_new=True)
-    last = kept.order_by("-made_at").first()
+    last = kept.filter(said__has_key="fields").order_by("-made_at").first()
     return last and PlanKept(last, is_new=False)
 
 
