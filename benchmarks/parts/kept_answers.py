@@ -20,7 +20,8 @@ def main(folder):
     holding, shared = Holding.objects.get(), {}
     for due in due_answers(holding):
         if due.subject == holding:
-            # Of the whole holding there is one, and it may take long: left due.
+            # Its plan: there is one, and it takes some seconds.
+            _fill(holding, due)
             continue
         if due.question not in shared:
             _fill(holding, due)
