@@ -77,7 +77,7 @@ def case(n_draws, n_cuts, small=False):
     """The `Case` of the last harvest that the record holds the first day of."""
     station, latitude, altitude = record(small)
     losses, settings = decision.losses(), decision.settings()
-    weather_ready = _weather(station, daily_weather(station, latitude, altitude))
+    weather_ready = weather_of(station, daily_weather(station, latitude, altitude))
     half_window = settings.futures.half_window
     season = TODAY - half_window, n_cuts + losses.stook.longest_days + 2 * half_window
     past = prepare(
@@ -105,7 +105,7 @@ def case(n_draws, n_cuts, small=False):
     )
 
 
-def _weather(station, daily):
+def weather_of(station, daily):
     filling = crop.grain_filling_forms()[0]
     warmth = thermal_time(daily.tmin, daily.tmax, filling.base_temperature)
     return Weather(

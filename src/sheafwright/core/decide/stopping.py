@@ -82,13 +82,23 @@ def terms(ripeness, known, expected, knots):
     knots : sequence of float
         [1]
     """
-    share = np.clip(known @ expected, 0, 1)[..., np.newaxis]
-    each = np.concatenate([known, share, share**2], axis=-1)
-    place = np.interp(ripeness, knots, np.arange(len(knots)))[..., np.newaxis]
-    hats = np.maximum(1 - np.abs(place - np.arange(len(knots))), 0)
+    each = _at_a_knot(known, expected)
+    hats = _hats(ripeness, knots)
     return (hats[..., :, np.newaxis] * each[..., np.newaxis, :]).reshape(
         *np.shape(ripeness), -1
     )
+
+
+def _at_a_knot(known, expected):
+    """Terms at one knot of ripeness, (..., term)."""
+    share = np.clip(known @ expected, 0, 1)[..., np.newaxis]
+    return np.concatenate([known, share, share**2], axis=-1)
+
+
+def _hats(ripeness, knots):
+    """How much each knot counts, (..., knot). [0–1]"""
+    place = np.interp(ripeness, knots, np.arange(len(knots)))[..., np.newaxis]
+    return np.maximum(1 - np.abs(place - np.arange(len(knots))), 0)
 
 
 def learn_policy(ripeness, can_cut, worth, known, expected, left, settings):
@@ -131,9 +141,12 @@ def advantage(policy, ripeness, known):
     ripeness : array_like, shape (...)
         [1]
     known : array_like, shape (..., feature)
+        Crops of one place may share it, on an axis of 1.
     """
     knots = policy.settings.knots
-    return terms(ripeness, known, policy.expected, knots) @ policy.advantage
+    at_knots = policy.advantage.reshape(len(knots), -1).T
+    each = _at_a_knot(known, policy.expected) @ at_knots
+    return (_hats(ripeness, knots) * each).sum(axis=-1)
 
 
 def says_cut(policy, ripeness, known):

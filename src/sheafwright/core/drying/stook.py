@@ -49,7 +49,7 @@ def stooks(paths, rain, rate, n_cuts, losses):
     losses : Losses
     """
     stook, drying = losses.stook, losses.drying
-    keeps, gains, takes, carries = _standing_days(paths, rain, rate, n_cuts, losses)
+    keeps, gains, takes, carries = standing_days(paths, rain, rate, n_cuts, losses)
     dry = dry_basis(drying.equilibrium)
     fit = dry_basis(drying.fit_to_carry) - dry
     # A day's stooks of all cuts and draws take one step together.
@@ -73,12 +73,16 @@ def stooks(paths, rain, rate, n_cuts, losses):
     return tuple(each.reshape(n_cuts, -1).T for each in (share, days_out))
 
 
-def _standing_days(paths, rain, rate, n_cuts, losses):
+def standing_days(paths, rain, rate, n_cuts, losses):
     """What each day after a path's first does to the stooks that stand on it.
 
     Four arrays: what it leaves of the moisture above equilibrium, NaN if not known; the
     moisture gained, dry basis; the share of worth taken; and whether may be carried.
     They are flat, with all draws of a day together: (day × draw,).
+
+    Parameters
+    ----------
+    paths, rain, rate, n_cuts, losses : as in `stooks`
     """
     drying = losses.drying
     short = max(n_cuts + losses.stook.longest_days - np.shape(paths)[1], 0)
