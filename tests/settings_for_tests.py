@@ -7,7 +7,7 @@ import tempfile
 FOLDER_OF_TESTS = tempfile.TemporaryDirectory(prefix="sheafwright-tests-")
 os.environ["SHEAFWRIGHT_FOLDER"] = FOLDER_OF_TESTS.name
 
-from sheafwright.server.settings import *  # noqa: F403
+from sheafwright.server.settings import *  # noqa: E402, F403
 
 # No static files are gathered for tests, and no password is slow to make.
 STORAGES = STORAGES | {  # noqa: F405

@@ -30,7 +30,9 @@ KEEPING = {
     "verify": "Prove that the material book balances and is unbroken.",
 }
 COMMANDS = ASKING | SOWING | KEEPING
-HOMES = dict.fromkeys(ASKING | SOWING, "cli") | dict.fromkeys(KEEPING, "server.commands")
+HOMES = dict.fromkeys(ASKING | SOWING, "cli") | dict.fromkeys(
+    KEEPING, "server.commands"
+)
 """Named only: the commands that keep the book lie in a layer above this one."""
 
 
