@@ -10,7 +10,7 @@ import numpy as np
 
 from parts.case import SEED, record, weather_of
 from sheafwright.answers.daily import daily_weather
-from sheafwright.answers.season_past import harvest_year, variety
+from sheafwright.answers.season_past import variety
 from sheafwright.core.chance.foretelling import correlation_of_skill
 from sheafwright.core.decide import gang_day
 from sheafwright.core.decide.harvests import grown
@@ -19,6 +19,7 @@ from sheafwright.core.weather.day_length import day_length
 from sheafwright.core.work.carting import pitching_hours
 from sheafwright.core.work.field import field_capacity, hand_hours
 from sheafwright.feeds import decision, sheaves, work
+from sheafwright.feeds.sowing import harvest_year
 
 HARVEST_DAYS = 80
 """From the day before the first field is fit. [d]"""

@@ -22,7 +22,6 @@ from sheafwright.answers.sowing_seasons import SeasonDays, colds, season_days
 from sheafwright.answers.sowing_stands import (
     CM_PER_M,
     LUCKS,
-    SEPTEMBER,
     days_after,
     draw_gusts,
     draw_weights,
@@ -32,6 +31,7 @@ from sheafwright.core.drying.stook import drying_rate
 from sheafwright.core.inputs.losses import Losses
 from sheafwright.core.weather.day_length import day_length
 from sheafwright.feeds import crop, decision, lodging, sowing_dates, yields
+from sheafwright.feeds.sowing import SEPTEMBER_ENDS
 
 STATUSES = ("at_risk", "marginal", "safe")
 
@@ -202,7 +202,7 @@ def _status(cold, sown, tables):
 def _hectares(work, season, date, worth, lucks, tables):
     """Shares that lie and money, (density, luck)."""
     question = work.question
-    after = days_after(SEPTEMBER, question.dates)[date]
+    after = days_after(SEPTEMBER_ENDS, question.dates)[date]
     half = plain_between(
         after, tables.stand.days_after_september, tables.stand.half_full
     )

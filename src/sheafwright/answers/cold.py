@@ -5,9 +5,9 @@ import datetime
 
 import numpy as np
 
-from sheafwright.answers.season_past import harvest_year
 from sheafwright.core.crop import vernalisation
 from sheafwright.feeds import crop
+from sheafwright.feeds.sowing import harvest_year
 
 
 @dataclasses.dataclass(frozen=True)

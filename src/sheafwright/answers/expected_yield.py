@@ -20,6 +20,7 @@ from sheafwright.core.crop.yield_level import (
 from sheafwright.core.errors import OutOfRange
 from sheafwright.feeds import nitrogen as nitrogen_tables
 from sheafwright.feeds import outturns, yields
+from sheafwright.feeds.sowing import SEPTEMBER_ENDS, days_after
 
 SUPPLIES = tuple(range(30, 171, 10))
 """For the picture: as far as was tried. [kg ha⁻¹]"""
@@ -160,10 +161,7 @@ class ExpectedYield:
             "You",
             GIVEN,
         )
-        for part, says in SAYS.items():
-            rows = yields.part_rows(part)
-            values = {name: row.value for name, row in rows.items()}
-            yield step_from_rows(says.format(**values), *rows.values())
+        yield from response_steps()
         of_class = yields.part_rows(asked.height_class)
         yield step_from_rows(
             f"A wheat of the class {asked.height_class.replace('_', ' ')} puts "
@@ -172,7 +170,7 @@ class ExpectedYield:
             f"{of_class['height'].value:g} cm high.",
             *of_class.values(),
         )
-        made, rest = _usual(asked)
+        made, rest = usual_shares(asked.combed)
         yield step_from_rows(
             f"Of the sheaves the drum makes {made[0]:.0%} to {made[1]:.0%} "
             f"{self.product}, and leaves {rest[0]:.0%} to {rest[1]:.0%} beside the "
@@ -232,7 +230,7 @@ def expected_yield(question):
         question=question,
         straw=stands.straw,
         made=_bound(question, stands.straw)
-        * crop.draw_recovery(*_usual(question), draws, rng),
+        * crop.draw_recovery(*usual_shares(question.combed), draws, rng),
         grain=stands.grain,
         straw_by_supply=times[0] * by_supply,
         level=level,
@@ -240,36 +238,69 @@ def expected_yield(question):
     )
 
 
-def _grown(question, supply, luck=crop.NO_LUCK):
-    """The `Crop` on ground like that of the response."""
-    stand = yields.part("stand")
-    own, seen = _class(question), _response_wheat()
+def grown_like(wheat, supply, plants, days_after_september, luck=crop.NO_LUCK):
+    """The `Crop` of a wheat on ground like that of the response.
+
+    Parameters
+    ----------
+    wheat : HeightClass
+    supply, plants : as in `sheafwright.core.crop.yields.grown`
+    days_after_september : array_like
+        (..., draw or 1). [d]
+    luck : Luck, (draw,)
+    """
+    seen = _response_wheat()
     return crop.grown(
         supply,
-        question.plants,
-        crop.half_full_plants(_days_after_september(question.sown), stand),
-        crop.odds(own.harvest_index) / crop.odds(seen.harvest_index),
+        plants,
+        crop.half_full_plants(days_after_september, yields.part("stand")),
+        crop.odds(wheat.harvest_index) / crop.odds(seen.harvest_index),
         yields.part("nitrogen"),
         luck,
     )
 
 
-def _bound(question, straw):
+def bound(straw, height, stubble=None):
+    """Straw that goes into the sheaves. [t ha⁻¹]
+
+    Parameters
+    ----------
+    straw, height : as in `sheafwright.core.crop.yields.bound_straw`
+    stubble : float, optional
+        As is usual if not given. [cm]
+    """
     cutting = yields.part("cutting")
-    height = question.height or _class(question).height
-    stubble = cutting.stubble if question.stubble is None else question.stubble
+    stubble = cutting.stubble if stubble is None else stubble
     return crop.bound_straw(straw, height, stubble, cutting.butt_weight)
 
 
-def _usual(question):
+def usual_shares(combed):
     """Usual shares of the sheaves of what is made of the straw, and of the rest."""
-    shares = outturns.usual_shares(question.combed)
-    return shares["reed" if question.combed else "long_straw"], shares["rest"]
+    shares = outturns.usual_shares(combed)
+    return shares["reed" if combed else "long_straw"], shares["rest"]
+
+
+def response_steps():
+    """How weight follows nitrogen, plants and the ground, by the book."""
+    for part, says in SAYS.items():
+        rows = yields.part_rows(part)
+        values = {name: row.value for name, row in rows.items()}
+        yield step_from_rows(says.format(**values), *rows.values())
+
+
+def _grown(question, supply, luck=crop.NO_LUCK):
+    days = days_after(SEPTEMBER_ENDS, question.sown)
+    return grown_like(_class(question), supply, question.plants, days, luck)
+
+
+def _bound(question, straw):
+    height = question.height or _class(question).height
+    return bound(straw, height, question.stubble)
 
 
 def _own(question):
     """Logarithms of what was weighed over what was expected: (year, 2)."""
-    made, rest = map(np.mean, _usual(question))
+    made, rest = map(np.mean, usual_shares(question.combed))
     seen = []
     for harvest in question.own:
         stands = _grown(question, np.mean(harvest.nitrogen or question.nitrogen))
@@ -285,12 +316,6 @@ def _class(question):
 
 def _response_wheat():
     return yields.height_class(yields.RESPONSE_WHEAT)
-
-
-def _days_after_september(sown):
-    """Before July the year's September is still to come, so the last one counts."""
-    september = datetime.date(sown.year - (sown.month < 7), 9, 30)
-    return (sown - september).days
 
 
 def _check(question):

@@ -14,7 +14,7 @@ from sheafwright.answers.issued import Issued, issued
 from sheafwright.answers.known_days import KnownDays, known_days
 from sheafwright.answers.perfect_crop import perfect_crop
 from sheafwright.answers.question import Question
-from sheafwright.answers.season_past import SeasonPast, harvest_year, season_past
+from sheafwright.answers.season_past import SeasonPast, season_past
 from sheafwright.core.chance.futures import Calendar, Days, draw_futures
 from sheafwright.core.crop.development import Stages, develop, ripeness
 from sheafwright.core.decide.learn import days_without
@@ -22,6 +22,7 @@ from sheafwright.core.drying.stook import drying_rate
 from sheafwright.core.season.summers import summers
 from sheafwright.core.weather import place
 from sheafwright.feeds import decision
+from sheafwright.feeds.sowing import harvest_year
 
 
 @dataclasses.dataclass(frozen=True)

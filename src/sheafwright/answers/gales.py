@@ -9,7 +9,9 @@ from sheafwright.answers.sowing_seasons import Crops
 from sheafwright.answers.wording import listed, near_date
 from sheafwright.answers.working import MEASURED, Step, step_from_rows
 from sheafwright.core.errors import NotEnoughWeather
+from sheafwright.core.lodging.season import draw_mechanics
 from sheafwright.core.lodging.wind import gust_from_wind, gust_line
+from sheafwright.core.soil.strength import topsoil_capacity, topsoil_wetness
 from sheafwright.feeds import lodging
 from sheafwright.feeds.tables import shipped
 from sheafwright.feeds.weather.checks import shipped_checks
@@ -18,6 +20,8 @@ WETTED_BEFORE = 30
 """Rain counts from so long before the first ear: no topsoil remembers longer. [d]"""
 LEAST_BOTH = 1000
 """Days with gust and mean wind from which a station's own gusts are learned. [d]"""
+PATCHES = 40
+"""Of each possible stand."""
 
 
 @dataclasses.dataclass(frozen=True)
@@ -65,6 +69,20 @@ class Gales:
         """
         return self.gust[season] * rng.lognormal(0.0, self.gust_sd[season])
 
+    def wetness(self, season, mechanics):
+        """Of the topsoil of a stand in each of some seasons, (draw, day). [0–1]
+
+        Parameters
+        ----------
+        season : array_like of int, shape (draw,)
+            Positions among the seasons.
+        mechanics : Mechanics
+            (draw, patch), on soil that all patches of a stand share.
+        """
+        capacity = topsoil_capacity(mechanics.rooting_depth, mechanics.available_water)
+        rain, dried = self.rain[season], self.evapotranspiration[season]
+        return topsoil_wetness(rain, dried, capacity[:, 0])
+
 
 def gales(crops):
     """`Gales` of some crops.
@@ -95,6 +113,20 @@ def gales(crops):
         int(np.count_nonzero(~whole)),
         step,
     )
+
+
+def possible_mechanics(soil, n_stands, rng):
+    """Stems and roots of possible stands, `Mechanics` (stand, patch).
+
+    Parameters
+    ----------
+    soil : str
+        One of ``feeds.lodging.SOILS``.
+    n_stands : int
+    rng : numpy.random.Generator
+    """
+    tables = lodging.mechanics(soil), lodging.doubt(), lodging.patches()
+    return draw_mechanics(*tables, (n_stands, PATCHES), rng)
 
 
 def _stands(crops):

@@ -7,7 +7,13 @@ import numpy as np
 
 from sheafwright.answers.advice import BAND
 from sheafwright.answers.cutting import BAND_NAMES, banded, steps_to_json
-from sheafwright.answers.gales import Gales, gales, refuse_few
+from sheafwright.answers.gales import (
+    PATCHES,
+    Gales,
+    gales,
+    possible_mechanics,
+    refuse_few,
+)
 from sheafwright.answers.known_days import known_weather
 from sheafwright.answers.lodging_working import (
     ROW_SPACING,
@@ -15,8 +21,13 @@ from sheafwright.answers.lodging_working import (
     lodging_telling,
     sentence,
 )
-from sheafwright.answers.season_past import Variety, harvest_year, variety
-from sheafwright.answers.sowing_seasons import crops, dates_in, season_days
+from sheafwright.answers.season_past import Variety, variety
+from sheafwright.answers.sowing_seasons import (
+    crops,
+    dates_in,
+    in_order,
+    season_days,
+)
 from sheafwright.core.chance.quantiles import weighted_quantiles
 from sheafwright.core.errors import OutOfRange
 from sheafwright.core.inputs.lodging import Husbandry, Mechanics
@@ -24,7 +35,6 @@ from sheafwright.core.lodging.learning import chosen, factor_grid, weigh
 from sheafwright.core.lodging.season import (
     Both,
     Days,
-    draw_mechanics,
     failing_gusts,
     felt_gusts,
     load,
@@ -32,12 +42,12 @@ from sheafwright.core.lodging.season import (
     shares_by_day,
     taken,
 )
-from sheafwright.core.soil.strength import topsoil_capacity, topsoil_wetness
 from sheafwright.feeds import decision, lodging
 from sheafwright.feeds.lodging import Crop, Lodged
+from sheafwright.feeds.sowing import days_after, harvest_year
 
-STANDS, PATCHES, DRAWS = 1000, 40, 2000
-"""Possible stands, patches of each, and how many meet some season, at least."""
+STANDS, DRAWS = 1000, 2000
+"""Possible stands, and how many meet some season, at least."""
 MUCH = 0.1
 """A field is called lodged when more than so much of it lies. [0–1]"""
 LATER = datetime.timedelta(21)
@@ -286,9 +296,8 @@ def _seen(question):
 
 def _gales(question, sort, grown):
     """The `Gales` of some crops."""
-    sowings = {(crop.sown.month, crop.sown.day) for crop in grown}
-    in_order = sorted(sowings, key=lambda day: dates_in(np.array([2001]), *day)[0])
-    days = season_days(known_weather(question), in_order)
+    sowings = in_order((crop.sown.month, crop.sown.day) for crop in grown)
+    days = season_days(known_weather(question), sowings)
     refuse_few(days, np.isfinite(days.years), "on record")
     made = crops(days, sort.phases, sort.filling, decision.losses(None))
     headed = ~np.isnan(made.growth.ear_out).any(axis=0)
@@ -298,13 +307,7 @@ def _gales(question, sort, grown):
 
 def _stands(soil, seen, gale, rng):
     """`Stands` on a soil, by what was seen; each season met as often."""
-    candidates = draw_mechanics(
-        lodging.mechanics(soil),
-        lodging.doubt(),
-        lodging.patches(),
-        (STANDS, PATCHES),
-        rng,
-    )
+    candidates = possible_mechanics(soil, STANDS, rng)
     prior = lodging.standing_prior()
     loads = [_load(each, candidates, gale, rng) for each in seen]
     loads = np.reshape(loads, (len(seen), STANDS, PATCHES))
@@ -333,13 +336,9 @@ def _load(seen, candidates, gale, rng):
 
 def _days(gale, season, mechanics, grown, rng):
     """`Days` of some seasons, (draw,), for the soils of as many stands."""
-    capacity = topsoil_capacity(mechanics.rooting_depth, mechanics.available_water)
-    wetness = topsoil_wetness(
-        gale.rain[season], gale.evapotranspiration[season], capacity[:, 0]
-    )
     rows = [_row(gale, crop) for crop in grown]
     standing = gale.standing[np.ix_(rows, season)]
-    return Days(gale.gusts(season, rng), wetness, standing)
+    return Days(gale.gusts(season, rng), gale.wetness(season, mechanics), standing)
 
 
 def _row(gale, crop):
@@ -360,8 +359,7 @@ def _husbandry(grown):
 
 def _weeks_later(sown):
     """Weeks after the usual sowing for the same harvest."""
-    usual = dates_in(np.array([harvest_year(sown)]), *lodging.usual_sowing())[0]
-    return float((np.datetime64(sown) - usual).astype(int)) / 7
+    return days_after(lodging.usual_sowing(), sown) / 7
 
 
 def _by_day(crop, days, stands, effects):

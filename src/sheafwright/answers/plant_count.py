@@ -247,9 +247,8 @@ def _uneven(counted):
 
 def _latest(variety_class, on):
     """Last day of this season on which the class may be sown."""
-    year = on.year + (on.month >= table.AUTUMN_FROM)
     latest = crop.latest_sowing(variety_class)
-    return datetime.date(year, 1, 1) + datetime.timedelta(latest - 1)
+    return datetime.date(table.harvest_year(on), 1, 1) + datetime.timedelta(latest - 1)
 
 
 def _in_time(variety_class, on):

@@ -24,6 +24,7 @@ from sheafwright.core.inputs.crop import GrainFilling, Phases
 from sheafwright.core.weather.day_length import day_length
 from sheafwright.core.weather.thermal_time import thermal_time
 from sheafwright.feeds import crop, decision
+from sheafwright.feeds.sowing import AUTUMN_FROM, harvest_year
 from sheafwright.feeds.tables import shipped
 
 RIPE_AT = 0.95
@@ -34,8 +35,6 @@ MARGIN = 20
 """Summers are drawn from so long before the earliest fit day. [d]"""
 LEAST_AHEAD = 14
 """Cutting days looked at, however late it is. [d]"""
-AUTUMN_FROM = 7
-"""A sowing from this month on is harvested in the next calendar year."""
 
 
 @dataclasses.dataclass(frozen=True)
@@ -95,11 +94,6 @@ def variety(variety_class, month, day):
     latest = shipped("vernalisation")["latest_sowing"][name]
     likelier = forms[int(np.argmax(weights))]
     return Variety(name, phases, likelier, step_from_rows(says, latest))
-
-
-def harvest_year(sown):
-    """Calendar year of the harvest of a crop sown on a date."""
-    return sown.year + (sown.month >= AUTUMN_FROM)
 
 
 def season_past(

@@ -18,10 +18,15 @@ from sheafwright.answers.gales import Gales
 from sheafwright.answers.known_days import known_weather
 from sheafwright.answers.season_past import Variety, variety
 from sheafwright.answers.sowing_dates_question import SowingsQuestion
-from sheafwright.answers.sowing_seasons import Crops, colds, crops, season_days
+from sheafwright.answers.sowing_seasons import (
+    Crops,
+    colds,
+    crops,
+    plain_dates,
+    season_days,
+)
 from sheafwright.answers.sowing_stands import (
     Hectares,
-    days_after,
     gales_of,
     hectares,
 )
@@ -315,7 +320,8 @@ def side_by_side(question, days, sort, losses, firmer=1.0, lost_per_week=0.0):
     made = gale.crops if gale else made
     rng = np.random.default_rng(question.seed)
     stood = hectares(made, question.densities, question.ground, gale, rng, firmer)
-    weeks = days_after(question.dates[0], question.dates) / 7
+    first, *_ = sown = plain_dates(question.dates)
+    weeks = np.array([(each - first).days / 7 for each in sown])
     kept = made.harvest.worth * (1 - lost_per_week * weeks)[:, np.newaxis]
     return Compared(made, stood, stood.gbp(kept), gale)
 

@@ -3,8 +3,8 @@
 import dataclasses
 
 from sheafwright.answers import sowing_wording as wording
-from sheafwright.answers.season_past import AUTUMN_FROM
 from sheafwright.answers.sowing_question import FIRST, LAST
+from sheafwright.answers.sowing_seasons import in_order
 from sheafwright.answers.sowing_stands import Ground
 from sheafwright.core.errors import OutOfRange
 from sheafwright.feeds import lodging, sowing_dates, yields
@@ -87,8 +87,7 @@ class SowingsQuestion:
     def dates(self):
         """Months and days, each once, in the order of the season."""
         usual = sowing_dates.usual_sowings()
-        given = set(self.sown or zip(usual.months, usual.days, strict=True))
-        return sorted(given, key=lambda sown: (sown[0] < AUTUMN_FROM, sown))
+        return in_order(self.sown or zip(usual.months, usual.days, strict=True))
 
     @property
     def densities(self):

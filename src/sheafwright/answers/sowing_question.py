@@ -92,4 +92,4 @@ class SowingQuestion:
     @property
     def days(self):
         """From 30 September to sowing. [d]"""
-        return table.days_after_september(self.sown)
+        return table.days_after(table.SEPTEMBER_ENDS, self.sown)

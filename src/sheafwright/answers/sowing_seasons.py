@@ -4,13 +4,12 @@ The crops are grown, and harvested by one plain rule, in the weather as it was.
 """
 
 import dataclasses
-import datetime
 
 import numpy as np
 
 from sheafwright.answers.cold import Cold
 from sheafwright.answers.known_days import KnownWeather
-from sheafwright.answers.season_past import AUTUMN_FROM, RIPE_AT
+from sheafwright.answers.season_past import RIPE_AT
 from sheafwright.core.crop import vernalisation
 from sheafwright.core.crop.progress import first_day
 from sheafwright.core.decide.rules import running
@@ -27,8 +26,11 @@ from sheafwright.core.season.sowings import (
 from sheafwright.core.season.summers import came_through
 from sheafwright.core.weather.day_length import day_length
 from sheafwright.feeds import crop, decision, sowing_dates
+from sheafwright.feeds.sowing import AUTUMN_FROM
 
 NEW_YEAR = (1, 1)
+PLAIN_YEAR = np.array([2001])
+"""Of a harvest without a leap day."""
 HEADED_BY = 212
 """Day of the year after which warmth is not held against a crop short of cold."""
 DRY_DAYS = 2
@@ -98,6 +100,16 @@ def dates_in(years, month, day):
     """
     months = (years - (month >= AUTUMN_FROM) - 1970) * 12 + month - 1
     return months.astype("datetime64[M]").astype("datetime64[D]") + (day - 1)
+
+
+def in_order(sowings):
+    """Months and days, each once, in the order of the season."""
+    return sorted(set(sowings), key=lambda sown: (sown[0] < AUTUMN_FROM, sown))
+
+
+def plain_dates(sowings):
+    """Months and days as dates of a season without a leap day."""
+    return [dates_in(PLAIN_YEAR, *each)[0].item() for each in sowings]
 
 
 def season_days(known, sowings):
@@ -183,11 +195,9 @@ def colds(crops, sort):
 def _capped(variety_class, sowing, chances):
     """Chances of each status, as the latest days of sowing allow them."""
     shares = dict(zip(vernalisation.STATUSES, map(float, chances), strict=True))
-    month, day = sowing
-    if month >= AUTUMN_FROM:
+    if sowing[0] >= AUTUMN_FROM:
         return shares
-    sown = datetime.date(2001, 1, 1).replace(month=month) + datetime.timedelta(day - 1)
-    sown = sown.timetuple().tm_yday
+    sown = plain_dates([sowing])[0].timetuple().tm_yday
     rules, latest = sowing_dates.sowing_rules(), crop.latest_sowing(variety_class)
     if latest < rules.winter_wheat_until < sown:
         return {"at_risk": 1.0, "marginal": 0.0, "safe": 0.0}

@@ -11,32 +11,21 @@ from typing import NamedTuple
 import numpy as np
 
 from sheafwright.answers import perfect_crop
-from sheafwright.answers.gales import LEAST_BOTH, gales
-from sheafwright.answers.sowing_seasons import dates_in
+from sheafwright.answers.expected_yield import bound, grown_like, usual_shares
+from sheafwright.answers.gales import LEAST_BOTH, gales, possible_mechanics
+from sheafwright.answers.sowing_seasons import plain_dates
 from sheafwright.core.crop import yields as crop
 from sheafwright.core.crop.yield_level import draw_level, prior_level
 from sheafwright.core.inputs.lodging import Husbandry, Mechanics
-from sheafwright.core.lodging.season import Days, draw_mechanics, season_share
+from sheafwright.core.lodging.season import Days, season_share
 from sheafwright.core.season.sowings import left_of
 from sheafwright.core.soil.nitrogen import supply_of
-from sheafwright.core.soil.strength import topsoil_capacity, topsoil_wetness
 from sheafwright.core.stand.seed_rate import rate_of, seeds_for
 from sheafwright.core.stand.target import by_date
-from sheafwright.feeds import (
-    lodging,
-    nitrogen,
-    outturns,
-    sowing,
-    sowing_dates,
-    yields,
-)
+from sheafwright.feeds import lodging, nitrogen, sowing, sowing_dates, yields
 
-LUCKS, PATCHES = 10, 40
-"""Possible stands and lucks in each season, and patches of each stand."""
-SEPTEMBER = (9, 30)
-"""Stands are told apart by days after this."""
-PLAIN_YEAR = np.array([2001])
-"""Of a harvest without a leap day."""
+LUCKS = 10
+"""Possible stands and lucks in each season."""
 CM_PER_M, KG_PER_T = 100, 1000
 
 
@@ -130,12 +119,11 @@ def draw_weights(n_seasons, ground, rng):
     """
     n_draws = n_seasons * LUCKS
     supply = supply_of(ground.nitrogen_index, nitrogen.index_bands())
-    usual = outturns.usual_shares(combed=True)
     return Weights(
         rng.uniform(*supply, n_draws),
         crop.draw_luck(yields.part("years"), yields.part("stand"), n_draws, rng),
         draw_level(prior_level(yields.part("level")), n_draws, rng),
-        crop.draw_recovery(usual["reed"], usual["rest"], n_draws, rng),
+        crop.draw_recovery(*usual_shares(combed=True), n_draws, rng),
     )
 
 
@@ -148,12 +136,10 @@ def draw_gusts(gale, ground, rng):
     ground : Ground
     rng : numpy.random.Generator
     """
-    season = _seasons(gale)
-    shape, prior = (len(season), PATCHES), lodging.standing_prior()
-    tables = lodging.mechanics(ground.soil), lodging.doubt(), lodging.patches()
+    season, prior = _seasons(gale), lodging.standing_prior()
     return Gusts(
         gale.gusts(season, rng),
-        draw_mechanics(*tables, shape, rng),
+        possible_mechanics(ground.soil, len(season), rng),
         prior.usual_factor * rng.lognormal(0.0, prior.factor_sd, len(season)),
     )
 
@@ -176,7 +162,7 @@ def hectares(crops, plants, ground, gale, rng, firmer=1.0):
     for_weights, for_gusts = rng.spawn(2)
     days, plants = crops.days, np.array(plants, dtype=float)
     n_seasons = len(days.years)
-    after_september = days_after(SEPTEMBER, days.sowings)
+    after_september = days_after(sowing.SEPTEMBER_ENDS, days.sowings)
     weights = draw_weights(n_seasons, ground, for_weights)
     each = list(_weighed(plants, ground, after_september, weights))
     if gale is not None:
@@ -198,8 +184,7 @@ def days_after(day, sowings):
         Month and day.
     sowings : sequence of pair of int
     """
-    first, *others = (dates_in(PLAIN_YEAR, *each)[0] for each in (day, *sowings))
-    return np.array([(each - first).astype(int) for each in others])
+    return np.array([sowing.days_after(day, sown) for sown in plain_dates(sowings)])
 
 
 def _seed(plants, days):
@@ -212,28 +197,16 @@ def _seed(plants, days):
 def _weighed(plants, ground, days, drawn):
     """Straw, reed and grain, (sowing, density, draw). [t ha⁻¹]"""
     wheat = yields.height_class(ground.height_class)
-    seen = yields.height_class(yields.RESPONSE_WHEAT)
-    stand, cutting = yields.part("stand"), yields.part("cutting")
-    grown = crop.grown(
-        drawn.supply,
-        plants[:, np.newaxis],
-        crop.half_full_plants(days, stand)[:, np.newaxis, np.newaxis],
-        crop.odds(wheat.harvest_index) / crop.odds(seen.harvest_index),
-        yields.part("nitrogen"),
-        drawn.luck,
-    )
+    plants, days = plants[:, np.newaxis], days[:, np.newaxis, np.newaxis]
+    grown = grown_like(wheat, drawn.supply, plants, days, drawn.luck)
     straw, grain = (each * by for each, by in zip(grown, drawn.levels, strict=True))
-    ends = wheat.height, cutting.stubble, cutting.butt_weight
-    return straw, crop.bound_straw(straw, *ends) * drawn.recovery, grain
+    return straw, bound(straw, wheat.height) * drawn.recovery, grain
 
 
 def _lodged(plants, ground, weeks_later, gale, drawn, firmer):
     """Share that lies, (sowing, density, draw). [0–1]"""
     season, mechanics = _seasons(gale), drawn.mechanics
-    capacity = topsoil_capacity(mechanics.rooting_depth, mechanics.available_water)
-    wetness = topsoil_wetness(
-        gale.rain[season], gale.evapotranspiration[season], capacity[:, 0]
-    )
+    wetness = gale.wetness(season, mechanics)
     husbandry = Husbandry(
         plants_per_m2=plants,
         height=yields.height_class(ground.height_class).height / CM_PER_M,

@@ -4,7 +4,7 @@ import itertools
 
 from sheafwright.answers import perfect_crop, wording
 from sheafwright.answers import sowing_wording as words
-from sheafwright.answers.expected_yield import SAYS
+from sheafwright.answers.expected_yield import response_steps
 from sheafwright.answers.lodging_working import husbandry_steps, mechanics_steps
 from sheafwright.answers.season_past import RIPE_AT
 from sheafwright.answers.season_working import (
@@ -13,7 +13,7 @@ from sheafwright.answers.season_working import (
     losses_steps,
 )
 from sheafwright.answers.working import GIVEN, MEASURED, Step, step_from_rows
-from sheafwright.feeds import outturns, sowing_dates, yields
+from sheafwright.feeds import outturns, sowing_dates
 from sheafwright.feeds.tables import shipped
 
 FEW_DAYS, FEW_LODGED = 3, 0.02
@@ -117,7 +117,7 @@ def sowing_steps(answer):
         *losses_steps(answer.question.losses, answer.losses),
         fit_spell_step(),
         *_stood(answer),
-        *_weights(),
+        *response_steps(),
         *_worth(),
         step_from_rows(words.PAIRED.format(clear.value), clear),
         step_from_rows(
@@ -186,13 +186,6 @@ def _stood(answer):
         f"assumed: trust the comparison more than the share that lies.",
         *lost.values(),
     )
-
-
-def _weights():
-    for part, says in SAYS.items():
-        rows = yields.part_rows(part)
-        values = {name: row.value for name, row in rows.items()}
-        yield step_from_rows(says.format(**values), *rows.values())
 
 
 def _worth():

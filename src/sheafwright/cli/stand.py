@@ -87,8 +87,8 @@ def command(chart, whole, as_json, **options):
 
 def _question(sown, plants_per_m2, height, nitrogen_index, reference, **asked):
     from sheafwright.answers.lodging import LodgingQuestion
-    from sheafwright.answers.season_past import harvest_year
     from sheafwright.feeds.lodging import reference_crop
+    from sheafwright.feeds.sowing import harvest_year
 
     usual = reference_crop(harvest_year(sown))
     beside = dataclasses.replace(usual, **_changed(reference))

@@ -18,13 +18,20 @@ SOILS = ("sand", "loam", "clay")
 PREVIOUS_CROPS = ("oats", "beans", "other")
 PURITIES = ("basic", "first", "second")
 AUTUMN_FROM = 8
-"""Month from which a sowing belongs to next year's harvest."""
+"""A sowing from this month on is harvested in the next calendar year."""
+SEPTEMBER_ENDS = (9, 30)
+"""Month and day from which what changes by the date of sowing is counted."""
 
 
-def days_after_september(sown):
-    """Days from 30 September of the sowing autumn, below 0 before it. [d]"""
-    year = sown.year if sown.month >= AUTUMN_FROM else sown.year - 1
-    return (sown - datetime.date(year, 9, 30)).days
+def harvest_year(sown):
+    """Calendar year of the harvest of a crop sown on a date."""
+    return sown.year + (sown.month >= AUTUMN_FROM)
+
+
+def days_after(day, sown):
+    """Days from a month and day of the same sowing season, below 0 before it. [d]"""
+    year = harvest_year(sown) - (day[0] >= AUTUMN_FROM)
+    return (sown - datetime.date(year, *day)).days
 
 
 def optimum_by_date():

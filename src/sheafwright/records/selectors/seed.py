@@ -6,7 +6,7 @@ import datetime
 from django.db.models import Count, Exists, Max, OuterRef, Q, Sum
 
 from sheafwright.answers.germination import Germination, germination
-from sheafwright.feeds.sowing import AUTUMN_FROM
+from sheafwright.feeds.sowing import harvest_year
 from sheafwright.records import seed_wording as wording
 from sheafwright.records.clock import today
 from sheafwright.records.errors import NotTested
@@ -158,8 +158,7 @@ def seed_lot_tested(lot, weight=None, share=None):
 
 def sown_ahead(*, holding):
     """`SownFor` the harvest that is now being sown for, or stands."""
-    day = today(holding)
-    year = day.year + (day.month >= AUTUMN_FROM)
+    year = harvest_year(today(holding))
     told = Sowing.objects.filter(holding=holding, harvest_year=year).aggregate(
         fields=Count("field", distinct=True), area_ha=Sum("area_ha"), last=Max("date")
     )
