@@ -69,7 +69,7 @@ def test_the_chart_is_saved_as_its_ending_says(say, record, tmp_path, ending, be
 @pytest.mark.parametrize(
     ("changes", "says"),
     [
-        (["--sown", "2024-10-10"], "'2024-10-10' is not a day; it should be MM-DD"),
+        (["--sown", "2024-10-10"], "--sown: '2024-10-10' should be MM-DD"),
         (["--sown", "07-01"], "Wheat is not sown on 1 July"),
         (["--plants-per-m2", "5000"], "5000 plants to the square metre are no stand"),
         (["--nitrogen-index", "7"], "7 is not in the range"),

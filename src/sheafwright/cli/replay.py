@@ -1,7 +1,5 @@
 """``sheafwright replay``: the advice over every season on record."""
 
-import datetime
-
 import click
 
 from sheafwright.cli.options import (
@@ -10,23 +8,7 @@ from sheafwright.cli.options import (
     print_answer,
     text_table,
 )
-
-
-class DayOfYear(click.ParamType):
-    """A month and a day, such as 10-10 or 02-26."""
-
-    name = "MM-DD"
-
-    def convert(self, value, param, ctx):
-        """To a pair of month and day."""
-        if isinstance(value, tuple):
-            return value
-        try:
-            # In a leap year, so that 29 February is a day.
-            date = datetime.date.fromisoformat(f"2000-{value}")
-        except ValueError:
-            self.fail(f"{value!r} is not a day; it should be MM-DD, such as 10-10.")
-        return date.month, date.day
+from sheafwright.cli.season import DayOfYear
 
 
 @click.command("replay")
@@ -106,4 +88,4 @@ def _chances(answer):
         )
         for each in answer.to_json()["reliability"]
     ]
-    return text_table(("chance of", ">said", ">came", ">band of 90 %", ">n"), rows)
+    return text_table(("chance of", ">said", ">came", ">band of 90%", ">n"), rows)

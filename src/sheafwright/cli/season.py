@@ -1,4 +1,4 @@
-"""What ``outlook`` and ``cut`` share: their options, and how a season is printed."""
+"""What commands about a season share: their options, and how it is printed."""
 
 import datetime
 import functools
@@ -25,6 +25,26 @@ class Date(click.ParamType):
             raise UnreadableInput(
                 f"{param.opts[0]}: {value[:40]!r} should be a date such as 2025-08-07."
             ) from None
+
+
+class DayOfYear(click.ParamType):
+    """A month and a day such as 10-10, of any year."""
+
+    name = "mm-dd"
+
+    def convert(self, value, param, ctx):
+        """The pair of month and day, or one sentence."""
+        if isinstance(value, tuple):
+            return value
+        try:
+            # In a leap year, so that 29 February is a day.
+            date = datetime.datetime.strptime(f"2000-{value}", "%Y-%m-%d")
+        except ValueError:
+            raise UnreadableInput(
+                f"{param.opts[0]}: {value[:40]!r} should be MM-DD, a month and a day "
+                f"such as 10-10."
+            ) from None
+        return date.month, date.day
 
 
 class Named(click.ParamType):

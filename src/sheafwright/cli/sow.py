@@ -5,7 +5,7 @@ import datetime
 import click
 
 from sheafwright.cli.options import json_option, print_answer
-from sheafwright.cli.season import working
+from sheafwright.cli.season import DayOfYear, working
 from sheafwright.core.errors import SheafwrightError, UnreadableInput
 from sheafwright.feeds import sowing as table
 from sheafwright.feeds.units import parse
@@ -27,25 +27,6 @@ class Measured(click.ParamType):
             return parse(value, self.quantity)
         except SheafwrightError as error:
             raise UnreadableInput(f"{param.opts[0]}: {error}") from None
-
-
-class DayOfYear(click.ParamType):
-    """A month and a day such as 10-15, of any year."""
-
-    name = "mm-dd"
-
-    def convert(self, value, param, ctx):
-        """The day in a sowing season without a leap day, or one sentence."""
-        if isinstance(value, datetime.date):
-            return value
-        try:
-            day = datetime.datetime.strptime(f"2001-{value}", "%Y-%m-%d").date()
-        except ValueError:
-            raise UnreadableInput(
-                f"{param.opts[0]}: {value[:40]!r} should be a month and a day such as "
-                f"10-15."
-            ) from None
-        return day
 
 
 @click.command("sow")
@@ -134,13 +115,15 @@ class DayOfYear(click.ParamType):
     help="Seed in one sack, such as '50 kg'; else 25 kg.",
 )
 @json_option
-def command(as_json, germination, establishment, **asked):
+def command(as_json, germination, establishment, sown, **asked):
     """Say how much seed a stand of plants takes, or what stand a rate leaves."""
     # NumPy comes with the answer; --help shouldn't wait for it.
     from sheafwright.answers.sowing import sowing
     from sheafwright.answers.sowing_question import SowingQuestion
 
     question = SowingQuestion(
+        # In a leap year, so that 29 February is a day.
+        sown=sown and datetime.date(2000, *sown),
         germination=germination / 100,
         establishment=None if establishment is None else establishment / 100,
         **asked,

@@ -6,10 +6,10 @@ import itertools
 import click
 
 from sheafwright.cli.options import print_answer, text_table
-from sheafwright.cli.replay import DayOfYear
 from sheafwright.cli.season import (
     ANSWER_OPTIONS,
     RECORD_OPTIONS,
+    DayOfYear,
     with_options,
     working_option,
     working_part,
