@@ -121,8 +121,8 @@ def test_readings_of_one_day_count_by_the_hottest_in_any_order():
 @pytest.mark.parametrize(
     ("wrong", "says"),
     [
-        ({"grain": 0.7}, r"The grain in The barn rick can't hold 70 % .* 5 to 60 %"),
-        ({"grain": 0.15, "straw": 0.9}, "The straw in The barn rick can't hold 90 %"),
+        ({"grain": 0.7}, r"The grain in The barn rick can't hold 70% .* 5 to 60%"),
+        ({"grain": 0.15, "straw": 0.9}, "The straw in The barn rick can't hold 90%"),
         ({"grain": 0.15, "days": -1}, "should be from 0 to 730"),
         ({"grain": 0.15, "readings": []}, "has not been probed"),
         ({"grain": 0.15, "readings": [(0, float("nan"))]}, "reads nan; it should be"),

@@ -167,7 +167,7 @@ REFUSED = {
     "A rate and plants are both given": {"rate": 100, "plants": 100},
     "Nothing says how thick": {"establishment": 0.7},
     "No establishment is given": {"rate": 100},
-    "A germination of 101 % can't be right": {"germination": 1.01, "rate": 100},
+    "A germination of 101% can't be right": {"germination": 1.01, "rate": 100},
     "should be from 15 to 90 g": {"thousand_grain_weight": 480, "rate": 100},
     "Wheat is not sown on 29 June": {"sown": datetime.date(2025, 6, 29)},
     "no soil we know; it should be sand, loam or clay": {"soil": "chalk", "rate": 100},

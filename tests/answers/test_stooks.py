@@ -82,7 +82,7 @@ def test_a_sentence_names_the_field_the_day_and_the_odds(ask):
     sentence = ask().sentence
     assert sentence.startswith("Cart Long Acre from ")
     assert "7 chances in 10 it is fit by then." in sentence
-    assert "carried at 17 % and 16 %" in sentence
+    assert "carried at 17% and 16%" in sentence
 
 
 def test_a_field_without_a_name_is_still_a_sentence(ask):

@@ -171,7 +171,7 @@ def test_a_little_seed_grows_as_the_answer_says(ask):
     [
         ("seed-rate", "weight", "", "Choose a seed lot, or type"),
         ("seed-rate", "weight", "480", "from 15 to 90 g"),
-        ("seed-rate", "germination", "920", "from 1 to 100 %"),
+        ("seed-rate", "germination", "920", "from 1 to 100%"),
         ("seed-rate", "sown", "2026-06-10", "from 15 August to 15 April"),
         ("seed-rate", "row_spacing", "7 furlongs", "a unit we don't know"),
         ("drill", "catches", "", "This field is required."),

@@ -20,7 +20,7 @@ from sheafwright.web.templatetags import said
         (said.day(datetime.date(2026, 8, 5)), "5 Aug"),
         (said.weekday(datetime.date(2026, 8, 5)), "Wed 5 Aug"),
         (said.day_and_year(None), "–"),
-        (said.percent(17.54), "17.5 %"),
+        (said.percent(17.54), "17.5%"),
     ],
 )
 def test_a_page_says(written, shown):

@@ -4,13 +4,13 @@ import dataclasses
 import datetime
 
 from sheafwright.answers import wording
-from sheafwright.answers.limits import Limit
+from sheafwright.answers.limits import STUBBLE, Limit
 from sheafwright.answers.working import GIVEN, Step, step_from_rows
 from sheafwright.feeds import weeds, yields
 
 LIMITS = {
     "clover": Limit("Clover of {:g} cm", 0, 150, "cm"),
-    "stubble": Limit("A stubble of {:g} cm", 2, 40, "cm"),
+    "stubble": STUBBLE,
 }
 NOW = {
     "harrowing": (

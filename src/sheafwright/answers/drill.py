@@ -168,7 +168,7 @@ class Calibration:
         return f"{gave}, between {low} and {high} at {100 * self.confidence:g} in 100"
 
     def _narrower(self):
-        more, within = self.nearest.more, f"±{100 * self.within:g} %"
+        more, within = self.nearest.more, f"±{100 * self.within:g}%"
         at = f" at {self.nearest.setting:g}" if len(self.tested) > 1 else ""
         if self.nearest.interval is None:
             return (

@@ -7,6 +7,7 @@ import numpy as np
 
 from sheafwright.answers import wording
 from sheafwright.answers.cutting import banded, steps_to_json
+from sheafwright.answers.limits import STUBBLE, Limit
 from sheafwright.answers.working import GIVEN, Step, step_from_rows
 from sheafwright.core.crop import yields as crop
 from sheafwright.core.crop.yield_level import (
@@ -25,10 +26,10 @@ from sheafwright.feeds.sowing import SEPTEMBER_ENDS, days_after
 SUPPLIES = tuple(range(30, 171, 10))
 """For the picture: as far as was tried. [kg ha⁻¹]"""
 LIMITS = {
-    "nitrogen": (10, 400, "kg/ha of nitrogen"),
-    "plants": (5, 1000, "plants/m²"),
-    "height": (60, 220, "cm of height"),
-    "stubble": (2, 40, "cm of stubble"),
+    "nitrogen": Limit("{:g} kg/ha of nitrogen", 10, 400, "kg/ha"),
+    "plants": Limit("{:g} plants/m²", 5, 1000, "plants/m²"),
+    "height": Limit("A height of {:g} cm", 60, 220, "cm"),
+    "stubble": STUBBLE,
 }
 SAYS = {
     "nitrogen": "At Rothamsted old tall wheat gave up to {most:.1f} t/ha of straw and "
@@ -330,25 +331,19 @@ def _check(question):
     for what in ("plants", "height", "stubble"):
         said = getattr(question, what)
         if said is not None:
-            _check_within(what, said)
+            LIMITS[what].check(said)
     for harvest in question.own:
         _check_own(harvest)
 
 
 def _check_supply(supply):
     for end in supply:
-        _check_within("nitrogen", end)
+        LIMITS["nitrogen"].check(end)
     if supply[0] > supply[1]:
         raise OutOfRange(
             f"{supply[0]:g} to {supply[1]:g} kg/ha of nitrogen: the lower should come "
             f"first."
         )
-
-
-def _check_within(what, said):
-    least, most, named = LIMITS[what]
-    if not least <= said <= most:
-        raise OutOfRange(f"{said:g} {named}: it should be from {least} to {most}.")
 
 
 def _check_own(harvest):

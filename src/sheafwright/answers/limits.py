@@ -1,4 +1,4 @@
-"""A number that a grower gives, and between what it may lie."""
+"""Numbers that a grower gives, and between what they may lie."""
 
 from typing import NamedTuple
 
@@ -25,7 +25,33 @@ class Limit(NamedTuple):
         # Written so that NaN is refused too.
         if not self.least - SLACK <= value <= self.most + SLACK:
             least, most = (f"{end * self.spoken:,g}" for end in (self.least, self.most))
+            unit = self.unit if self.unit == "%" else f" {self.unit}"
             raise OutOfRange(
                 f"{self.called.format(value * self.spoken)} can't be right; it should "
-                f"be from {least} to {most} {self.unit}."
+                f"be from {least} to {most}{unit}."
             )
+
+
+STUBBLE = Limit("A stubble of {:g} cm", 2, 40, "cm")
+MOISTURES = {"grain": (0.05, 0.60), "straw": (0.03, 0.85)}
+"""Least and most that a meter can find. [0–1]"""
+
+
+def check_moisture(what, where, moisture):
+    """Refuse what no meter can find in grain or straw.
+
+    Parameters
+    ----------
+    what : str
+        One of ``MOISTURES``.
+    where : str
+        Such as ``in the barn rick``.
+    moisture : float or None
+        Wet basis; None where nobody measured it. [0–1]
+    """
+    least, most = MOISTURES[what]
+    if moisture is not None and not least <= moisture <= most:
+        raise OutOfRange(
+            f"The {what} {where} can't hold {100 * moisture:g}% of water; it should be "
+            f"from {100 * least:g} to {100 * most:g}%."
+        )

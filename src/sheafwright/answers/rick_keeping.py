@@ -12,8 +12,8 @@ from typing import NamedTuple
 import numpy as np
 
 from sheafwright.answers import wording
+from sheafwright.answers.limits import check_moisture
 from sheafwright.answers.rick_heat import COLDEST, HOTTEST
-from sheafwright.answers.stooks import MOISTURES
 from sheafwright.answers.working import GIVEN, Step, step_from_rows
 from sheafwright.core.errors import OutOfRange
 from sheafwright.core.rick.heat import hottest_lately
@@ -337,12 +337,7 @@ def _check(name, days, readings, moistures):
                 f"to {HOTTEST} °C."
             )
     for what, moisture in moistures.items():
-        least, most = MOISTURES[what]
-        if moisture is not None and not least <= moisture <= most:
-            raise OutOfRange(
-                f"The {what} in {name} can't hold {100 * moisture:g} % of water; it "
-                f"should be from {100 * least:g} to {100 * most:g} %."
-            )
+        check_moisture(what, f"in {name}", moisture)
 
 
 def _known(number):

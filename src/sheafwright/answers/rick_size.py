@@ -8,6 +8,7 @@ import dataclasses
 import math
 from typing import NamedTuple
 
+from sheafwright.answers.limits import Limit
 from sheafwright.answers.working import GIVEN, Step, step_from_rows
 from sheafwright.core.errors import OutOfRange
 from sheafwright.core.rick.shape import (
@@ -34,8 +35,8 @@ SIZES = {
     "eaves": "height to the eaves",
     "top": "height of the top above the eaves",
 }
-SHEAVES = (1, 1_000_000)
-KG_PER_SHEAF = (1, 40)
+SHEAVES = Limit("{:,g} sheaves", 1, 1_000_000, "sheaves")
+KG_PER_SHEAF = Limit("Sheaves of {:g} kg", 1, 40, "kg")
 FITS, PERHAPS, TOO_SMALL = "fits", "perhaps", "too_small"
 SETTLED_DAYS = 21
 """When what a rick has sunk is worth filling up. [d]"""
@@ -325,13 +326,5 @@ def _check(shape, sheaves, sheaf):
                 f"The {SIZES[side.name]} is {size:g} m: it should be more than 0 and "
                 f"at most {LONGEST:g} m."
             )
-    _between(sheaves, SHEAVES, "{:g} sheaves", "")
-    _between(sheaf, KG_PER_SHEAF, "Sheaves of {:g} kg", " kg")
-
-
-def _between(number, limits, what, unit):
-    least, most = limits
-    if not least <= number <= most:
-        raise OutOfRange(
-            f"{what.format(number)}: it should be from {least:,} to {most:,}{unit}."
-        )
+    SHEAVES.check(sheaves)
+    KG_PER_SHEAF.check(sheaf)

@@ -10,8 +10,8 @@ from sheafwright.feeds import sowing as table
 
 LIMITS = {
     "thousand_grain_weight": Limit("A thousand grains of {:g} g", 15, 90, "g"),
-    "germination": Limit("A germination of {:.4g} %", 0.01, 1, "%", spoken=100),
-    "establishment": Limit("An establishment of {:.4g} %", 0.01, 1, "%", spoken=100),
+    "germination": Limit("A germination of {:.4g}%", 0.01, 1, "%", spoken=100),
+    "establishment": Limit("An establishment of {:.4g}%", 0.01, 1, "%", spoken=100),
     "row_spacing": Limit("Rows {:g} cm apart", 5, 100, "cm"),
     "rate": Limit("A rate of {:,g} kg/ha", 1, 1000, "kg/ha"),
     "plants": Limit("{:,g} plants/m²", 1, 1000, "plants/m²"),

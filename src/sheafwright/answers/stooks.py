@@ -10,6 +10,7 @@ from sheafwright.answers.advice import BAND
 from sheafwright.answers.cutting import banded, steps_to_json
 from sheafwright.answers.days_ahead import DaysAhead, days_ahead
 from sheafwright.answers.known_days import KnownWeather, known_weather
+from sheafwright.answers.limits import MOISTURES, check_moisture
 from sheafwright.answers.stook_days import StookDays, draw_luck, kinds, stook_days
 from sheafwright.answers.stooks_working import stooks_steps, telling_steps
 from sheafwright.core.chance.quantiles import weighted_quantiles
@@ -23,8 +24,6 @@ ENOUGH_TENTHS = 7
 DAYS_AHEAD = 21
 LONGEST = 120
 """Days after cutting at which nobody asks any more. [d]"""
-MOISTURES = {"grain": (0.05, 0.60), "straw": (0.03, 0.85)}
-"""Least and most that a meter can find. [0–1]"""
 CHANGES = {"halves": 0.5, "doubles": 2.0}
 
 
@@ -39,13 +38,8 @@ class Reading:
     """[0–1]"""
 
     def __post_init__(self):
-        for what, (least, most) in MOISTURES.items():
-            read = getattr(self, what)
-            if read is not None and not least <= read <= most:
-                raise OutOfRange(
-                    f"The {what} read on {self.date} can't hold {100 * read:g} % of "
-                    f"water; it should be from {100 * least:g} to {100 * most:g} %."
-                )
+        for what in MOISTURES:
+            check_moisture(what, f"read on {self.date}", getattr(self, what))
 
 
 @dataclasses.dataclass(frozen=True)

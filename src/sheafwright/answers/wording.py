@@ -223,8 +223,8 @@ def cart_not_in_sight(last, field, chance):
 
 def moisture_now(likely, limits):
     """How damp grain and straw are; both map each to a moisture."""
-    near = [f"{name} near {100 * each:.0f} %" for name, each in likely.items()]
-    may = [f"{100 * each:g} %" for each in limits.values()]
+    near = [f"{name} near {100 * each:.0f}%" for name, each in likely.items()]
+    may = [f"{100 * each:g}%" for each in limits.values()]
     return (
         f"{_capital(listed(near))} should be what a meter finds; they may be carried "
         f"at {listed(may)}."
@@ -421,8 +421,8 @@ def rain_losses(depths, shares, free_days, late):
     wet = listed([f"{depth:g}" for depth in depths], "or")
     takes = listed([f"{100 * share:g}" for share in shares], "or")
     return (
-        f"A day with {wet} mm of rain on the stooks takes {takes} % of a perfect crop; "
-        f"each day out after {free_days:g} takes {100 * late:g} %."
+        f"A day with {wet} mm of rain on the stooks takes {takes}% of a perfect crop; "
+        f"each day out after {free_days:g} takes {100 * late:g}%."
     )
 
 
@@ -430,7 +430,7 @@ def ripeness_losses(full_from, full_to, under, over):
     """What cutting green or over-ripe costs."""
     return (
         f"Full worth from ripeness {full_from:.2f} to {full_to:.2f}, where 1 is hard "
-        f"dough: {under:g} % less for each hundredth before, and from {100 * over:g} % "
+        f"dough: {under:g}% less for each hundredth before, and from {100 * over:g}% "
         f"a day, faster and faster, after."
     )
 
@@ -479,7 +479,7 @@ def stooked(what, at_cutting, gain, limit):
     """How grain or straw begins, takes up rain, and ends."""
     return (
         f"{_capital(what)} begins at {at_cutting:.0%} moisture, takes up "
-        f"{100 * gain:g} % of its dry weight on a wet day, and may be carried at "
+        f"{100 * gain:g}% of its dry weight on a wet day, and may be carried at "
         f"{limit:.0%}."
     )
 

@@ -138,7 +138,7 @@ def _days(said):
 
 def _between(day, what):
     low, high = (100 * day[f"{what}_moisture_{at}_share"] for at in ("p10", "p90"))
-    return f"{low:.0f} to {high:.0f} %"
+    return f"{low:.0f} to {high:.0f}%"
 
 
 def _needed(needed):

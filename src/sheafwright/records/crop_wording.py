@@ -106,7 +106,7 @@ def will_stand(prospect):
         )
     if prospect.lay:
         said.append(
-            _("On %(day)s %(share).0f %% of it lay.")
+            _("On %(day)s %(share).0f%% of it lay.")
             % {"day": day(prospect.lay.date), "share": prospect.lay.lodged_pct}
         )
     return " ".join(said)

@@ -44,7 +44,7 @@ def moisture(pct):
     except decimal.InvalidOperation:
         kept = decimal.Decimal(-1)
     if not 0 <= kept < 100:
-        raise OutOfRange(f"A moisture of {pct} % cannot be; it should be 0 to 99.9.")
+        raise OutOfRange(f"A moisture of {pct}% cannot be; it should be 0 to 99.9.")
     return kept
 
 

@@ -57,7 +57,7 @@ day_and_time = register.filter("day_and_time", _dated("D j M, H:i"))
 
 @register.filter
 def percent(value):
-    return UNKNOWN if value is None else f"{value:.3g}\u00a0%"
+    return UNKNOWN if value is None else f"{value:.3g}%"
 
 
 @register.filter
