@@ -8,7 +8,6 @@ table of losses may be named, to judge by that instead of the package's own.
 import os
 import sys
 
-import numpy as np
 from parts.timing import milliseconds, print_table, print_text, times_as_long
 
 WORST = 8
@@ -28,7 +27,7 @@ def main(short, every, losses=None):
     table, best = decision.losses(losses), None
     for forecasts in ("none",) if short else ("none", "modelled"):
         made = shared_binder.made(forecasts, table, small=short)
-        seasons = np.arange(2) if short else np.arange(0, len(made.years), every)
+        seasons = list(range(2) if short else range(0, len(made.years), every))
         best = best or foreseen(made, seasons, seconds=1.0 if short else None)
         brought, took = lived(made, seasons, summers=20 if short else None)
         brought |= {"foresight, at the most": best.bound}
