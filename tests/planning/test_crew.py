@@ -6,6 +6,7 @@ import time
 
 import pytest
 
+from sheafwright.core.errors import NoPlan
 from sheafwright.planning.crew.check import broken_rules
 from sheafwright.planning.crew.problem import (
     BINDING,
@@ -170,6 +171,13 @@ def test_the_best_plan_of_a_small_day_is_that_worked_by_hand(solver):
         ("morning", "Long", BINDING): 1,
         ("noon", "Long", BINDING): 1.6,
     }
+
+
+def test_a_plan_that_is_not_found_in_time_is_said_so(solver):
+    with pytest.raises(NoPlan, match="No plan was found in 0 seconds"):
+        solver.solve(large(), seconds=0.0)
+    with pytest.raises(NoPlan, match="No plan was found in 0 seconds"):
+        solver.solve_again(small(), kept(), seconds=0.0)
 
 
 def test_nobody_is_sent_out_in_the_rain(solver):

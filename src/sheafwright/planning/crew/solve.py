@@ -6,6 +6,7 @@ Areas are whole ares, and worth whole pence, because CP-SAT counts in whole numb
 import math
 from collections import defaultdict
 
+from sheafwright.core.errors import NoPlan
 from sheafwright.planning.crew.problem import (
     BINDING,
     CARTING,
@@ -32,10 +33,14 @@ def solve(problem, seconds=SECONDS):
     ----------
     problem : Problem
     seconds : float
+
+    Raises
+    ------
+    NoPlan
     """
     model = _Model(problem, alike(problem.people))
     model.aim_at_worth()
-    return model.run(seconds)
+    return _in_time(model.run(seconds), seconds)
 
 
 def solve_again(problem, before, seconds=SECONDS_AGAIN):
@@ -50,15 +55,28 @@ def solve_again(problem, before, seconds=SECONDS_AGAIN):
     before : Plan
     seconds : float
         For both.
+
+    Raises
+    ------
+    NoPlan
     """
-    plan = before
+    plan = None
     for held in (True, False):
         model = _Model(problem, [(person,) for person in problem.people])
-        model.hint(plan)
+        model.hint(plan or before)
         if held:
             model.hold(before)
         model.aim_at_few_changes(before)
-        plan = model.run(seconds / 2)
+        plan = model.run(seconds / 2) or plan
+    return _in_time(plan, seconds)
+
+
+def _in_time(plan, seconds):
+    if plan is None:
+        raise NoPlan(
+            f"No plan was found in {seconds:g} seconds, though to do nothing is one; "
+            f"fewer half-days should make it easier to find."
+        )
     return plan
 
 
@@ -85,7 +103,7 @@ class _Model:
         self.groups = {group[0].name: group for group in groups}
         self.model = cp_model.CpModel()
         self.farms = sorted({job.farm for job in problem.jobs})
-        self.duty, self.at, self.ends, self.ares, self.carting = {}, {}, {}, {}, {}
+        self.duty, self.at, self.ares, self.carting = {}, {}, {}, {}
         for half_day in problem.half_days:
             self._duties(half_day)
             self._areas(half_day)
@@ -269,13 +287,14 @@ class _Model:
             self.model.add_hint(ares, round(plan.done.get(key, 0.0) * ARES))
 
     def run(self, seconds):
-        """The `Plan` found; to do nothing is always one."""
+        """The `Plan` found in the time, or None."""
         solver = self.cp.CpSolver()
         solver.parameters.max_time_in_seconds = seconds
         solver.parameters.relative_gap_limit = GAP
         solver.parameters.num_workers = 2
         solver.parameters.repair_hint = True
-        solver.solve(self.model)
+        if solver.solve(self.model) not in (self.cp.OPTIMAL, self.cp.FEASIBLE):
+            return None
         value = solver.value
         return Plan(
             duties=self._named(value),
