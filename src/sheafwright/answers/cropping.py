@@ -35,7 +35,7 @@ class Instead:
     crop: str
     why: str
     loss_gbp: float | None = None
-    """Over the whole plan, worth less risk; None where it can't be grown."""
+    """At most, over the whole plan, worth less risk; None where it can't be grown."""
 
 
 @dataclasses.dataclass(frozen=True)

@@ -92,13 +92,13 @@ def _stands(state, kind, rules):
 
 
 def next_best(crop, loss, area, year, moved):
-    """What the next best crop would cost, and what would make it as good."""
+    """The most that the next best crop would cost, and what would make it as good."""
     others = "some other fields changing with it" if moved else "the others as they are"
     if loss < 1:
         return f"{crop} would do as well, {others}"
     return (
-        f"{crop} would bring £{loss:,.0f} less over the whole plan, {others}; it would "
-        f"be as good if it brought £{loss / area:,.0f}/ha more in {year}"
+        f"{crop} would do worse by at most £{loss:,.0f} over the whole plan, {others}; "
+        f"it would be as good if it brought £{loss / area:,.0f}/ha more in {year}"
     )
 
 
