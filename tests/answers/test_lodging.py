@@ -89,10 +89,10 @@ def test_the_answer_for_the_demo_is_the_one_kept(ask):
     assert now == pytest.approx(kept["chances"], abs=0.011)
 
 
-def test_a_sentence_begins_with_the_field_that_the_grower_knows(ask):
+def test_a_sentence_begins_with_a_usual_field(ask):
     first, second, *_ = ask().sentence.split(". ")
     assert first.startswith("This crop is about one and a half times as likely to go ")
-    assert "your reference field (1.2 m tall, 250 plants/m²" in first
+    assert "a usual field (1.2 m tall, 250 plants/m²" in first
     assert "7 chances in 10 that more than a tenth of it lies by cutting" in first
     assert second.startswith("Of the changes looked at, what helps most is ")
 
@@ -104,7 +104,7 @@ def test_without_lodging_written_down_the_odds_are_not_to_be_trusted(ask):
 def test_the_reference_field_is_as_likely_to_lie_as_itself(ask):
     answer = ask(crop=vars(reference_crop(2026)))
     assert answer.times == 1
-    assert "about as likely to go down as your reference field" in answer.sentence
+    assert "about as likely to go down as a usual field" in answer.sentence
 
 
 def test_where_neither_ever_lies_they_are_as_likely(ask):
@@ -117,7 +117,7 @@ def test_where_neither_ever_lies_they_are_as_likely(ask):
 
 def test_a_reference_field_of_ones_own_is_the_one_compared_with(ask):
     answer = ask(reference=dataclasses.replace(CROP, height_m=0.8))
-    assert "0.8 m tall" in answer.sentence
+    assert "the field that you know (0.8 m tall" in answer.sentence
     assert answer.times > ask().times
 
 

@@ -41,7 +41,7 @@ def test_a_page_that_says_it_already_gets_the_picture_alone(answer):
 
 
 def test_every_settled_change_is_a_bar_and_the_disputed_one_is_none(answer, svg):
-    for name in ("as asked", "reference field", "sowing three weeks later"):
+    for name in ("as asked", "a usual field", "sowing three weeks later"):
         assert name in words(svg)
     assert f"{answer.chances['asked']:.0%}" in words(svg)
     assert "rows" not in words(svg)

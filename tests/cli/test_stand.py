@@ -16,10 +16,10 @@ def printed(say, crop):
     return say("stand", *crop, "--height", "4 ft 1 in", "--nitrogen-index", "2")
 
 
-def test_the_sentence_comes_first_and_sets_it_beside_a_field_known(printed):
+def test_the_sentence_comes_first_and_sets_it_beside_a_usual_field(printed):
     first = " ".join(printed.split("\n\n")[0].split())
     assert first.startswith("This crop is about ")
-    assert "your reference field (1.2 m tall" in first
+    assert "a usual field (1.2 m tall" in first
     assert "chances in 10" in first
 
 

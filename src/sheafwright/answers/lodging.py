@@ -94,6 +94,11 @@ class LodgingQuestion:
         return self.reference or lodging.reference_crop(self.harvest_year)
 
     @property
+    def beside_called(self):
+        """The reference field in words."""
+        return "the field that you know" if self.reference else "a usual field"
+
+    @property
     def changes(self):
         """Crops that differ from this one in one thing, by its name."""
         crop = self.crop
@@ -209,6 +214,7 @@ class LodgingAnswer:
             },
             "changes": [*self._changes(), ROW_SPACING],
             "against_reference": {
+                "called": question.beside_called,
                 "crop": _crop_to_json(question.beside),
                 **_shares_to_json(self.shares["reference"]),
                 "times_as_likely": None if self.times is None else _short(self.times),

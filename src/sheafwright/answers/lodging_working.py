@@ -118,7 +118,7 @@ def _against(answer):
         times = np.inf if chances["asked"] else 1.0
     called = next(words for most, words in TIMES if times <= most)
     return (
-        f"This crop is {called} your reference field "
+        f"This crop is {called} {answer.question.beside_called} "
         f"({_described(answer.question.beside)}): "
         f"{wording.odds(chances['asked'])} that more than a tenth of it lies by "
         f"cutting, against {wording.odds(chances['reference'])}."
@@ -156,7 +156,7 @@ def _described(crop):
 
 
 def _reference(question):
-    says = f"Your reference field: {_described(question.beside)}."
+    says = f"Beside {question.beside_called}: {_described(question.beside)}."
     if question.reference is not None:
         return Step(says, "You", GIVEN)
     rows = (*shipped("lodging")["reference"].values(), *_usual_sowing())

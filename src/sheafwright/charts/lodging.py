@@ -69,9 +69,9 @@ def _changes(said):
 
     from sheafwright.answers.lodging_working import change_named
 
-    reference = said["against_reference"] | {"name": "reference field"}
+    beside = said["against_reference"]
     settled = [each for each in said["changes"] if each["settled"]]
-    bars = [said | {"name": "as asked"}, reference]
+    bars = [said | {"name": "as asked"}, beside | {"name": beside["called"]}]
     bars += [each | {"name": change_named(each)} for each in settled]
     rows = [{n: bar[n] for n in ("name", "chance_over_tenth")} for bar in bars]
     names = [row["name"] for row in rows]

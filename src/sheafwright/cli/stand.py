@@ -67,10 +67,11 @@ OPTIONS = (
 @click.command("stand")
 @functools.partial(with_options, OPTIONS)
 def command(chart, whole, as_json, **options):
-    """Say whether a crop will stand, beside a field you know, and what would help.
+    """Say whether a crop will stand, beside another field, and what would help.
 
     It is set in the wind and rain of every season on record, from ear emergence to
-    cutting. Height and nitrogen index are those of the reference field if not given.
+    cutting. The other field is a usual one, or yours by --reference; height and
+    nitrogen index are as there if not given.
     """
     # NumPy comes with the answer; --help shouldn't wait for it.
     from sheafwright.answers.lodging import will_it_stand
@@ -150,8 +151,8 @@ def _parts(answer, whole):
 def _changes(said):
     from sheafwright.answers.lodging_working import change_named
 
-    reference = said["against_reference"]
-    rows = [("as asked", *_shares(said)), ("reference field", *_shares(reference))]
+    beside = said["against_reference"]
+    rows = [("as asked", *_shares(said)), (beside["called"], *_shares(beside))]
     rows += [
         (change_named(each), *(_shares(each) if each["settled"] else ("unsettled", "")))
         for each in said["changes"]
