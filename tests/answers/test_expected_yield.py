@@ -140,7 +140,10 @@ def test_the_working_says_what_was_fitted_and_what_is_assumed(usual):
 REFUSED = {
     "nitrogen, low first": ({"nitrogen": (100, 80)}, "the lower should come first"),
     "nitrogen": ({"nitrogen": (80, 900)}, "from 10 to 400"),
-    "plants": ({"plants": 0}, "0 plants/m² can't be right; it should be from 5 to 1,000"),
+    "plants": (
+        {"plants": 0},
+        "0 plants/m² can't be right; it should be from 5 to 1,000",
+    ),
     "not a number": ({"plants": float("nan")}, "it should be from 5"),
     "height": ({"height": 300}, "A height of 300 cm"),
     "stubble": ({"stubble": 60}, "A stubble of 60 cm"),
