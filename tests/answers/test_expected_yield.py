@@ -134,7 +134,7 @@ def test_every_height_class_has_an_answer(name):
 def test_the_working_says_what_was_fitted_and_what_is_assumed(usual):
     standings = [step.standing for step in usual.working]
     assert standings[0] == "given"
-    assert {"published", "from memory", "assumed"} <= set(standings)
+    assert {"from memory", "assumed"} <= set(standings)
 
 
 REFUSED = {
