@@ -9,7 +9,7 @@ import jsonschema
 import numpy as np
 import pytest
 
-from sheafwright.answers.cutting import banded
+from sheafwright.answers.bands import banded
 from sheafwright.answers.expected_yield import OwnHarvest, YieldQuestion, expected_yield
 from sheafwright.core.errors import OutOfRange
 from sheafwright.feeds import yields

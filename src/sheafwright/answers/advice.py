@@ -11,6 +11,7 @@ from typing import NamedTuple
 import numpy as np
 
 from sheafwright.answers import wording
+from sheafwright.answers.bands import BAND
 from sheafwright.core.chance.quantiles import weighted_quantiles
 from sheafwright.core.crop.development import cutting_window
 from sheafwright.core.decide.harvests import taken
@@ -29,7 +30,6 @@ CHANGES = {
     "drying_halves": (drying_times, 0.5),
     "drying_doubles": (drying_times, 2.0),
 }
-BAND = (0.1, 0.5, 0.9)
 
 
 @dataclasses.dataclass(frozen=True)

@@ -5,7 +5,7 @@ import datetime
 
 from sheafwright.answers import wording
 from sheafwright.answers.limits import STUBBLE, Limit
-from sheafwright.answers.working import GIVEN, Step, step_from_rows
+from sheafwright.answers.working import GIVEN, Step, step_from_rows, steps_to_json
 from sheafwright.feeds import weeds, yields
 
 LIMITS = {
@@ -129,7 +129,7 @@ class CleanCrop:
             "green_butts": self.green_butts,
             "more_watch_days": weeds.clover().more_watch if self.green_butts else 0,
             "job": self.job,
-            "working": [dataclasses.asdict(step) for step in self.working],
+            "working": steps_to_json(self.working),
         }
 
 

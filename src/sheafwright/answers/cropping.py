@@ -7,6 +7,7 @@ from sheafwright.answers import cropping_wording as wording
 from sheafwright.answers.cropping_problem import problem_of, status_of
 from sheafwright.answers.cropping_working import cropping_steps, telling_steps
 from sheafwright.answers.wording import date
+from sheafwright.answers.working import steps_to_json
 from sheafwright.core.errors import NoPlan
 from sheafwright.core.inputs.cropping import Pin
 from sheafwright.feeds.cropping import GRASS, CroppingQuestion
@@ -124,7 +125,7 @@ class CroppingAnswer:
             "pins": [pin._asdict() for pin in sorted(self.plan.pins)],
             "fields": [self._field(field) for field in self.question.fields],
             "totals": [self._total(place) for place in range(len(self.years))],
-            "working": [dataclasses.asdict(step) for step in self.working],
+            "working": steps_to_json(self.working),
         }
 
     def _says(self, crop):
@@ -266,10 +267,23 @@ def cropping(question, before=None, compared_years=1):
         plan = solve(problem, question.pins)
     if plan is None:
         raise NoPlan(_clash(problem, question.pins))
+    return with_others(question, plan, compared_years)
+
+
+def with_others(question, plan, years=1):
+    """The `CroppingAnswer` of a plan, every other crop tried in every field.
+
+    Parameters
+    ----------
+    question : CroppingQuestion
+    plan : Plan
+    years : int
+        From the first, for which they are tried.
+    """
     instead = {
         (field.name, year): others(plan, field, year)
-        for field in problem.fields
-        for year in problem.years[:compared_years]
+        for field in plan.problem.fields
+        for year in plan.problem.years[:years]
     }
     return CroppingAnswer(question, plan, instead, even_hours(plan))
 

@@ -2,10 +2,10 @@
 
 import dataclasses
 
-from sheafwright.answers.cropping import CroppingAnswer, others
+from sheafwright.answers.cropping import CroppingAnswer, with_others
 from sheafwright.answers.cropping_problem import problem_of
 from sheafwright.core.inputs.cropping import Pin
-from sheafwright.planning.cropping.solve import even_hours, solve
+from sheafwright.planning.cropping.solve import solve
 
 ROUNDED = 1e-5
 """So much a kept gap may have lost. [1]"""
@@ -35,9 +35,4 @@ def kept_answer(question, said):
 
 def compared(question, said):
     """The same plan, every other crop tried in every field for the first harvest."""
-    plan = kept_answer(question, said).plan
-    first, *_ = plan.problem.years
-    instead = {
-        (field.name, first): others(plan, field, first) for field in plan.problem.fields
-    }
-    return CroppingAnswer(question, plan, instead, even_hours(plan))
+    return with_others(question, kept_answer(question, said).plan)

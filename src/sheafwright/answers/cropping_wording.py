@@ -1,6 +1,6 @@
 """Every sentence that a grower reads of a cropping plan."""
 
-from sheafwright.answers.wording import listed
+from sheafwright.answers.wording import harvests, listed
 from sheafwright.planning.cropping import rotation
 from sheafwright.planning.cropping.rotation import LEY, ROOTS, WHEAT
 
@@ -29,11 +29,6 @@ def names(fields):
     if more > 0:
         fields = [*fields[:NAMED], f"{more} other{'s' * (more > 1)}"]
     return listed(list(fields))
-
-
-def harvests(number):
-    """A number of harvests."""
-    return f"{number} harvest{'s' * (number != 1)}"
 
 
 def why_not(rule, state, rules):

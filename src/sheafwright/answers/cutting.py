@@ -4,20 +4,19 @@ import dataclasses
 import datetime
 
 from sheafwright.answers.advice import (
-    BAND,
     Advice,
     FitWeek,
     advise,
     fit_week,
     window_opens,
 )
+from sheafwright.answers.bands import banded, dates_to_json
 from sheafwright.answers.field_season import FieldSeason, field_season
 from sheafwright.answers.season_working import season_steps, telling_steps
-from sheafwright.core.chance.quantiles import weighted_quantiles
+from sheafwright.answers.working import steps_to_json
 
 DAYS_SHOWN = 11
 """Today, and ten days more."""
-BAND_NAMES = ("p10", "p50", "p90")
 
 
 @dataclasses.dataclass(frozen=True)
@@ -100,25 +99,3 @@ def week_to_json(season, week, first, n_days):
 def ahead(season, days):
     """The date so many days after today."""
     return season.known.as_of + datetime.timedelta(int(days))
-
-
-def banded(values):
-    """10, 50 and 90 % of draws, by name."""
-    quantiles = weighted_quantiles(values, BAND)
-    return {
-        name: round(float(value), 4)
-        for name, value in zip(BAND_NAMES, quantiles, strict=True)
-    }
-
-
-def dates_to_json(dates):
-    """10, 50 and 90 % dates by name; None for never."""
-    return {
-        name: date and date.isoformat()
-        for name, date in zip(BAND_NAMES, dates, strict=True)
-    }
-
-
-def steps_to_json(steps):
-    """A working."""
-    return [dataclasses.asdict(step) for step in steps]

@@ -5,7 +5,7 @@ import math
 
 from sheafwright.answers import wording
 from sheafwright.answers.limits import Limit
-from sheafwright.answers.working import GIVEN, Step, step_from_rows
+from sheafwright.answers.working import GIVEN, Step, step_from_rows, steps_to_json
 from sheafwright.core.errors import OutOfRange
 from sheafwright.core.stand import drill
 from sheafwright.core.stand.drill import Interval
@@ -223,7 +223,7 @@ class Calibration:
             "confidence": self.confidence,
             "within_share": self.within,
             "tested": [_to_json(each) for each in self.tested],
-            "working": [dataclasses.asdict(step) for step in self.working],
+            "working": steps_to_json(self.working),
         }
 
 

@@ -6,9 +6,9 @@ import datetime
 import numpy as np
 
 from sheafwright.answers import wording
-from sheafwright.answers.cutting import banded, steps_to_json
+from sheafwright.answers.bands import banded
 from sheafwright.answers.limits import STUBBLE, Limit
-from sheafwright.answers.working import GIVEN, Step, step_from_rows
+from sheafwright.answers.working import GIVEN, Step, step_from_rows, steps_to_json
 from sheafwright.core.crop import yields as crop
 from sheafwright.core.crop.yield_level import (
     Level,

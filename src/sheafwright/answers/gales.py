@@ -1,12 +1,11 @@
 """In what wind and rain has each crop stood in ear, in every season on record?"""
 
 import dataclasses
-import datetime
 
 import numpy as np
 
 from sheafwright.answers.sowing_seasons import Crops
-from sheafwright.answers.wording import listed, near_date
+from sheafwright.answers.wording import listed, month_day
 from sheafwright.answers.working import MEASURED, Step, step_from_rows
 from sheafwright.core.errors import NotEnoughWeather
 from sheafwright.core.lodging.season import draw_mechanics
@@ -155,15 +154,11 @@ def refuse_few(days, kept, which):
     """
     least = shipped_checks().enough.seasons_for_odds
     if np.count_nonzero(kept) < least:
-        record, sowings = days.known.record, [_spoken(*each) for each in days.sowings]
+        record, sowings = days.known.record, map(month_day, days.sowings)
         raise NotEnoughWeather(
             f"{record.station} has {np.count_nonzero(kept)} seasons {which}, sown on "
-            f"{listed(sowings)}; it should have at least {least}."
+            f"{listed([*sowings])}; it should have at least {least}."
         )
-
-
-def _spoken(month, day):
-    return near_date(datetime.date(2000, month, day))
 
 
 def _gusts(record, in_ear):

@@ -2,7 +2,7 @@
 
 import dataclasses
 
-from sheafwright.answers.working import GIVEN, Step, step_from_rows
+from sheafwright.answers.working import GIVEN, Step, step_from_rows, steps_to_json
 from sheafwright.core.errors import OutOfRange
 from sheafwright.core.stand.germination import (
     Interval,
@@ -139,7 +139,7 @@ class Germination:
             "trays_agree": self.agree,
             "least_share_for_sale": self.least,
             "below_least_for_sale": self.below_least,
-            "working": [dataclasses.asdict(step) for step in self.working],
+            "working": steps_to_json(self.working),
         }
 
 

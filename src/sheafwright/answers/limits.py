@@ -24,7 +24,9 @@ class Limit(NamedTuple):
         """Refuse a value beyond the limits in one sentence."""
         # Written so that NaN is refused too.
         if not self.least - SLACK <= value <= self.most + SLACK:
-            least, most = (f"{end * self.spoken:,g}" for end in (self.least, self.most))
+            least, most = (
+                f"{end * self.spoken:,.9g}" for end in (self.least, self.most)
+            )
             unit = self.unit if self.unit == "%" else f" {self.unit}"
             raise OutOfRange(
                 f"{self.called.format(value * self.spoken)} can't be right; it should "
@@ -32,6 +34,7 @@ class Limit(NamedTuple):
             )
 
 
+SHEAVES = Limit("{:,g} sheaves", 1, 1_000_000, "sheaves")
 STUBBLE = Limit("A stubble of {:g} cm", 2, 40, "cm")
 MOISTURES = {"grain": (0.05, 0.60), "straw": (0.03, 0.85)}
 """Least and most that a meter can find. [0–1]"""

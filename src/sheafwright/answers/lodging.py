@@ -5,8 +5,7 @@ import datetime
 
 import numpy as np
 
-from sheafwright.answers.advice import BAND
-from sheafwright.answers.cutting import BAND_NAMES, banded, steps_to_json
+from sheafwright.answers.bands import BAND, BAND_NAMES, banded
 from sheafwright.answers.gales import (
     PATCHES,
     Gales,
@@ -28,6 +27,7 @@ from sheafwright.answers.sowing_seasons import (
     in_order,
     season_days,
 )
+from sheafwright.answers.working import steps_to_json
 from sheafwright.core.chance.quantiles import weighted_quantiles
 from sheafwright.core.errors import OutOfRange
 from sheafwright.core.inputs.lodging import Husbandry, Mechanics

@@ -8,7 +8,7 @@ import dataclasses
 import datetime
 
 from sheafwright.answers import wording
-from sheafwright.answers.working import GIVEN, Step, step_from_rows
+from sheafwright.answers.working import GIVEN, Step, step_from_rows, steps_to_json
 from sheafwright.core.errors import OutOfRange
 from sheafwright.feeds.tables import shipped
 
@@ -100,7 +100,7 @@ class OrganicStatus:
             "sentence": self.sentence,
             "status": self.status,
             **{name: date and date.isoformat() for name, date in dates.items()},
-            "working": [dataclasses.asdict(step) for step in self.working],
+            "working": steps_to_json(self.working),
         }
 
 

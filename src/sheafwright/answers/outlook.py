@@ -7,7 +7,6 @@ import numpy as np
 
 from sheafwright.answers import cutting, wording
 from sheafwright.answers.advice import (
-    BAND,
     NOT_FIT,
     Advice,
     FitWeek,
@@ -15,10 +14,12 @@ from sheafwright.answers.advice import (
     fit_week,
     worth_by_aim,
 )
+from sheafwright.answers.bands import BAND, dates_to_json
 from sheafwright.answers.cold import Cold, cold
 from sheafwright.answers.field_season import FieldSeason, field_season
 from sheafwright.answers.question import STAGES
 from sheafwright.answers.season_working import season_steps
+from sheafwright.answers.working import steps_to_json
 from sheafwright.core.chance.quantiles import weighted_quantiles
 from sheafwright.core.season.worth import days_over, ripeness_worth
 
@@ -100,8 +101,7 @@ class Outlook:
             "sentence": self.sentence,
             **cutting.about(self.season),
             "stages": {
-                name: cutting.dates_to_json(dates)
-                for name, dates in self.stages.items()
+                name: dates_to_json(dates) for name, dates in self.stages.items()
             },
             "vernalisation": self.cold.to_json(),
             "fit_week": cutting.week_to_json(
@@ -111,7 +111,7 @@ class Outlook:
             "by_cutting_day": [
                 self._cutting_day(day) for day in range(len(days.mean_worth))
             ],
-            "working": cutting.steps_to_json(self.working),
+            "working": steps_to_json(self.working),
         }
 
     def _cutting_day(self, day):

@@ -7,7 +7,7 @@ import dataclasses
 import math
 
 from sheafwright.answers import wording
-from sheafwright.answers.working import GIVEN, Step, step_from_rows
+from sheafwright.answers.working import GIVEN, Step, step_from_rows, steps_to_json
 from sheafwright.core.errors import OutOfRange
 from sheafwright.core.threshing.outturn import outside, outturn_shares
 from sheafwright.feeds import outturns
@@ -99,7 +99,7 @@ class Outturn:
                 }
                 for each in self.shares
             ],
-            "working": [dataclasses.asdict(step) for step in self.working],
+            "working": steps_to_json(self.working),
         }
 
 

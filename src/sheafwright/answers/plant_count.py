@@ -5,7 +5,7 @@ import datetime
 
 from sheafwright.answers import wording
 from sheafwright.answers.limits import Limit
-from sheafwright.answers.working import GIVEN, Step, step_from_rows
+from sheafwright.answers.working import GIVEN, Step, step_from_rows, steps_to_json
 from sheafwright.core.errors import OutOfRange
 from sheafwright.core.stand import plant_count as counting
 from sheafwright.core.stand.drill import Interval
@@ -217,7 +217,7 @@ class PlantCount:
             "verdict": self.verdict,
             "patchy": self.patchy,
             "may_sow_again": self.may_sow_again,
-            "working": [dataclasses.asdict(step) for step in self.working],
+            "working": steps_to_json(self.working),
         }
 
 

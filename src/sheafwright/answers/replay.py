@@ -12,7 +12,7 @@ from sheafwright.answers.daily import daily_weather
 from sheafwright.answers.judging import APART, CHANCES, judge, rule_cuts
 from sheafwright.answers.known_days import altitude_of, latitude_of
 from sheafwright.answers.season_past import season_past, variety
-from sheafwright.answers.working import GIVEN, Step, step_from_rows
+from sheafwright.answers.working import GIVEN, Step, step_from_rows, steps_to_json
 from sheafwright.core.chance.foretelling import correlation_of_skill
 from sheafwright.core.chance.reliability import (
     Reliability,
@@ -119,7 +119,7 @@ class Replay:
                 for said, came, n, low, high in _rows(chance.bins)
             ],
             "brier_skill": {kind: _finite(c.skill) for kind, c in self.chances.items()},
-            "working": [dataclasses.asdict(step) for step in self.working],
+            "working": steps_to_json(self.working),
         }
 
     def _season(self, number, everything):

@@ -5,7 +5,7 @@ import datetime
 import math
 
 from sheafwright.answers import wording
-from sheafwright.answers.working import GIVEN, Step, step_from_rows
+from sheafwright.answers.working import GIVEN, Step, step_from_rows, steps_to_json
 from sheafwright.core.errors import OutOfRange
 from sheafwright.core.rick.heat import (
     hottest_lately,
@@ -191,7 +191,7 @@ class RickHeat:
             "due": self.due and self.due.isoformat(),
             "overdue": self.overdue,
             "settled_on": self.settled_on.isoformat(),
-            "working": [dataclasses.asdict(step) for step in self.working],
+            "working": steps_to_json(self.working),
         }
 
 

@@ -14,7 +14,7 @@ import numpy as np
 from sheafwright.answers import wording
 from sheafwright.answers.limits import check_moisture
 from sheafwright.answers.rick_heat import COLDEST, HOTTEST
-from sheafwright.answers.working import GIVEN, Step, step_from_rows
+from sheafwright.answers.working import GIVEN, Step, step_from_rows, steps_to_json
 from sheafwright.core.errors import OutOfRange
 from sheafwright.core.rick.heat import hottest_lately
 from sheafwright.core.rick.storage import (
@@ -241,7 +241,7 @@ class RickKeeping:
             "life_if_drier": self._life(self.drier),
             "dry_matter_lost_share": _known(self.lost),
             "weight_lost_share": round(self.weight_lost, 4),
-            "working": [dataclasses.asdict(step) for step in self.working],
+            "working": steps_to_json(self.working),
         }
 
     def _life(self, life):

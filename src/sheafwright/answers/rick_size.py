@@ -8,8 +8,8 @@ import dataclasses
 import math
 from typing import NamedTuple
 
-from sheafwright.answers.limits import Limit
-from sheafwright.answers.working import GIVEN, Step, step_from_rows
+from sheafwright.answers.limits import SHEAVES, Limit
+from sheafwright.answers.working import GIVEN, Step, step_from_rows, steps_to_json
 from sheafwright.core.errors import OutOfRange
 from sheafwright.core.rick.shape import (
     days_to_settle,
@@ -35,7 +35,6 @@ SIZES = {
     "eaves": "height to the eaves",
     "top": "height of the top above the eaves",
 }
-SHEAVES = Limit("{:,g} sheaves", 1, 1_000_000, "sheaves")
 KG_PER_SHEAF = Limit("Sheaves of {:g} kg", 1, 40, "kg")
 FITS, PERHAPS, TOO_SMALL = "fits", "perhaps", "too_small"
 SETTLED_DAYS = 21
@@ -269,7 +268,7 @@ class RickSize:
             "rest_fits_after_d": self._after(),
             "cover_m2": round(self.cover, 2),
             "too_steep": self.steep,
-            "working": [dataclasses.asdict(step) for step in self.working],
+            "working": steps_to_json(self.working),
         }
 
     def _after(self):

@@ -10,6 +10,7 @@ import datetime
 
 import numpy as np
 
+from sheafwright.answers.wording import month_day
 from sheafwright.answers.working import Step, step_from_rows
 from sheafwright.core.decide.harvests import (
     GROWING_DAYS,
@@ -88,7 +89,7 @@ def variety(variety_class, month, day):
     if not variety_class:
         says = (
             f"No class of variety given, so {name}: the one most in need of cold that "
-            f"may still be sown on {_spoken(month, day)}."
+            f"may still be sown on {month_day((month, day))}."
         )
     forms, weights = crop.grain_filling_forms(), crop.doubt_prior().form_weights
     latest = shipped("vernalisation")["latest_sowing"][name]
@@ -265,7 +266,3 @@ def _why(weather, start, ripe):
     if missing.any():
         return f"temperatures are missing on {np.count_nonzero(missing)} of its days"
     return "the crop never ripened, for want of cold or of warmth"
-
-
-def _spoken(month, day):
-    return f"{day} {datetime.date(2000, month, 1):%B}"

@@ -9,10 +9,11 @@ import dataclasses
 import numpy as np
 
 from sheafwright.answers import wording
+from sheafwright.answers.bands import BAND, BAND_NAMES
 from sheafwright.answers.limits import Limit
 from sheafwright.answers.sowing import Sowing, sowing
 from sheafwright.answers.sowing_question import SowingQuestion
-from sheafwright.answers.working import GIVEN, Step, step_from_rows
+from sheafwright.answers.working import GIVEN, Step, step_from_rows, steps_to_json
 from sheafwright.core.chance.quantiles import weighted_quantiles
 from sheafwright.core.errors import OutOfRange
 from sheafwright.core.stand import increase
@@ -28,7 +29,6 @@ LIMITS = {
     "most_land": Limit("Ground of {:g} ha a year", 0.001, 1000, "ha"),
 }
 MOST_HARVESTS = 10
-BAND = (0.1, 0.5, 0.9)
 CHANGES = {"halve": 0.5, "double": 2.0}
 
 
@@ -121,7 +121,7 @@ class SeedIncrease:
         chance = wording.odds(self.chances[self.harvests - 1])
         return (
             f"{seed} grown on thinly should be enough for {area} ({needed}) after "
-            f"{_harvests(self.harvests)}: {chance}."
+            f"{wording.harvests(self.harvests)}: {chance}."
         )
 
     def _steps_ahead(self):
@@ -145,7 +145,7 @@ class SeedIncrease:
             return "Yields of half or double what is assumed would not change that."
         says = [
             f"{name[0].upper()}{name[1:].rstrip('e')}ing the assumed yields would make "
-            f"it {'too long' if harvests is None else _harvests(harvests)}."
+            f"it {'too long' if harvests is None else wording.harvests(harvests)}."
             for name, harvests in changed.items()
         ]
         return " ".join(says)
@@ -231,7 +231,7 @@ class SeedIncrease:
                 for name, harvests in self.harvests_if.items()
             },
             "by_year": self._by_year(),
-            "working": [dataclasses.asdict(step) for step in self.working],
+            "working": steps_to_json(self.working),
         }
 
     def _by_year(self):
@@ -244,7 +244,7 @@ class SeedIncrease:
                 **{
                     f"{name}_{at}_{unit}": round(float(values[year, n]), 4)
                     for (name, unit), values in banded.items()
-                    for n, at in enumerate(("p10", "p50", "p90"))
+                    for n, at in enumerate(BAND_NAMES)
                 },
                 "chance_enough_after": round(float(self.chances[year]), 3),
                 "purity_share": purity,
@@ -252,10 +252,6 @@ class SeedIncrease:
             }
             for year, (_, purity, allowed) in enumerate(self.off_types())
         ]
-
-
-def _harvests(number):
-    return f"{number} harvest{'s' * (number != 1)}"
 
 
 def _seed(mass):

@@ -5,7 +5,7 @@ Every cell of a table that is used is named in the working, with its standing.
 
 import dataclasses
 
-from sheafwright.answers.working import GIVEN, Step, step_from_rows
+from sheafwright.answers.working import GIVEN, Step, step_from_rows, steps_to_json
 from sheafwright.core.errors import OutOfRange
 from sheafwright.core.soil.nitrogen import (
     Supply,
@@ -160,7 +160,7 @@ class SoilSupply:
             "sound_from_kg_per_ha": sound.lowest,
             "sound_up_to_kg_per_ha": sound.highest,
             "beside_sound": self.beside_sound,
-            "working": [dataclasses.asdict(step) for step in self.working],
+            "working": steps_to_json(self.working),
         }
 
 

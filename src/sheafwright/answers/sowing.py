@@ -7,6 +7,7 @@ from sheafwright.answers import wording
 from sheafwright.answers.limits import SLACK
 from sheafwright.answers.seed_rate_working import establishment_rows, seed_rate_steps
 from sheafwright.answers.sowing_question import LIMITS, SowingQuestion
+from sheafwright.answers.working import steps_to_json
 from sheafwright.core.errors import OutOfRange
 from sheafwright.core.stand import seed_rate
 from sheafwright.core.stand.target import by_date, share_established, target_plants
@@ -211,7 +212,7 @@ class Sowing:
             "sack_kg": self.sack,
             "sacks": self.sacks,
             "grain_to_keep_back_kg": _short(self.keep_back),
-            "working": [dataclasses.asdict(step) for step in self.working],
+            "working": steps_to_json(self.working),
         }
 
 

@@ -11,9 +11,8 @@ from typing import NamedTuple
 
 import numpy as np
 
-from sheafwright.answers.advice import BAND
+from sheafwright.answers.bands import BAND, BAND_NAMES, banded
 from sheafwright.answers.cold import Cold
-from sheafwright.answers.cutting import BAND_NAMES, banded, steps_to_json
 from sheafwright.answers.gales import Gales
 from sheafwright.answers.known_days import known_weather
 from sheafwright.answers.season_past import Variety, variety
@@ -31,6 +30,7 @@ from sheafwright.answers.sowing_stands import (
     hectares,
 )
 from sheafwright.answers.sowing_working import sentences, sowing_steps, telling_steps
+from sheafwright.answers.working import steps_to_json
 from sheafwright.core.chance.quantiles import weighted_quantiles
 from sheafwright.core.crop import learning, vernalisation
 from sheafwright.core.decide.otherwise import drying_times, losses_times

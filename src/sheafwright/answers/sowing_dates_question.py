@@ -2,7 +2,7 @@
 
 import dataclasses
 
-from sheafwright.answers import sowing_wording as wording
+from sheafwright.answers import wording
 from sheafwright.answers.sowing_question import FIRST, LAST
 from sheafwright.answers.sowing_seasons import in_order
 from sheafwright.answers.sowing_stands import Ground
@@ -48,8 +48,9 @@ class SowingsQuestion:
         for month, day in self.sown:
             if LAST < (month, day) < FIRST:
                 raise OutOfRange(
-                    f"Wheat is not sown on {wording.day((month, day))}; it should be "
-                    f"from {wording.day(FIRST)} to {wording.day(LAST)}."
+                    f"Wheat is not sown on {wording.month_day((month, day))}; it "
+                    f"should be from {wording.month_day(FIRST)} to "
+                    f"{wording.month_day(LAST)}."
                 )
         self._check_plants()
         self._check_ground()

@@ -5,7 +5,7 @@ Odds are years on record. No number is made here, only said.
 
 import datetime
 
-from sheafwright.answers.wording import listed
+from sheafwright.answers.wording import listed, month_day, near_date
 
 MOST_NAMED = 3
 """Doubts named one by one."""
@@ -48,22 +48,15 @@ NOT_COUNTED = (
 )
 
 
-def day(sown):
-    """A month and a day: 10 October."""
-    month, number = sown
-    return f"{number} {datetime.date(2000, month, 1):%B}"
-
-
 def day_of_year(number):
     """A day of a year without a leap day: 31 October."""
-    date = datetime.date(2001, 1, 1) + datetime.timedelta(number - 1)
-    return day((date.month, date.day))
+    return near_date(datetime.date(2001, 1, 1) + datetime.timedelta(number - 1))
 
 
 def sowing(spoken):
     """A date and a density."""
     sown, plants = spoken
-    return f"{day(sown)} with {plants:g} plants to the m²"
+    return f"{month_day(sown)} with {plants:g} plants to the m²"
 
 
 def money(gbp):
@@ -92,7 +85,7 @@ def over_date(spoken, gain, n_seasons, as_good):
     )
     if not as_good:
         return f"{says}."
-    return f"{says}; by no more than luck behind: {listed([*map(day, as_good)])}."
+    return f"{says}; by no more than luck behind: {listed([*map(month_day, as_good)])}."
 
 
 def over_density(plants, gain, n_seasons):
@@ -110,14 +103,14 @@ def given_up(costs):
 
 def ripe_later(days, sown):
     """It ripens later than the earliest."""
-    return f"ripe {days} days later than sown on {day(sown)}"
+    return f"ripe {days} days later than sown on {month_day(sown)}"
 
 
 def fewer_spells(spells, others, sown, n_seasons):
     """The stooks have a fit week more seldom."""
     return (
         f"a fit week for the stooks in {spells} of {n_seasons} years, where "
-        f"{day(sown)} has {others}"
+        f"{month_day(sown)} has {others}"
     )
 
 
@@ -133,7 +126,7 @@ def fit_week(spells, n_seasons):
 
 def out_of_choice(dates):
     """Dates whose cold is less sure than that of others."""
-    said = listed([day(sown) for sown in dates])
+    said = listed([month_day(sown) for sown in dates])
     return f"Short of cold for this wheat, and out of the choice: {said}."
 
 

@@ -94,7 +94,7 @@ def _unsettled(answer):
         name for name, best in answer.best_if.items() if best.date != answer.best.date
     ]
     dates = dict.fromkeys(answer.best_if[name].date for name in changing)
-    said = [words.day(answer.question.dates[date]) for date in sorted(dates)]
+    said = [wording.month_day(answer.question.dates[date]) for date in sorted(dates)]
     lost = sowing_dates.lost_per_week_later()
     return words.unsettled(changing, len(answer.best_if), said, lost)
 

@@ -6,13 +6,13 @@ import datetime
 import numpy as np
 
 from sheafwright.answers import wording
-from sheafwright.answers.advice import BAND
-from sheafwright.answers.cutting import banded, steps_to_json
+from sheafwright.answers.bands import BAND, banded
 from sheafwright.answers.days_ahead import DaysAhead, days_ahead
 from sheafwright.answers.known_days import KnownWeather, known_weather
 from sheafwright.answers.limits import MOISTURES, check_moisture
 from sheafwright.answers.stook_days import StookDays, draw_luck, kinds, stook_days
 from sheafwright.answers.stooks_working import stooks_steps, telling_steps
+from sheafwright.answers.working import steps_to_json
 from sheafwright.core.chance.quantiles import weighted_quantiles
 from sheafwright.core.drying.sheaf import dry_days_needed
 from sheafwright.core.errors import NotEnoughWeather, OutOfRange

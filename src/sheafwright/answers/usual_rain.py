@@ -4,7 +4,7 @@ import dataclasses
 
 import numpy as np
 
-from sheafwright.answers.working import MEASURED, Step
+from sheafwright.answers.working import MEASURED, Step, steps_to_json
 from sheafwright.core.errors import NotEnoughWeather
 from sheafwright.feeds.weather import read
 from sheafwright.feeds.weather.checks import shipped_checks
@@ -50,7 +50,7 @@ class UsualRain:
                 {"year": int(year), "rain_mm": round(float(fell), 1)}
                 for year, fell in zip(self.years, self.fell, strict=True)
             ],
-            "working": [dataclasses.asdict(step) for step in self.working],
+            "working": steps_to_json(self.working),
         }
 
 

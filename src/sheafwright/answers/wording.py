@@ -60,6 +60,17 @@ def near_date(day):
     return f"{day.day} {day:%B}" if day else "never this year"
 
 
+def month_day(pair):
+    """A month and a day of any year: 10 October."""
+    month, day = pair
+    return f"{day} {datetime.date(2000, month, 1):%B}"
+
+
+def harvests(number):
+    """A number of harvests."""
+    return f"{number} harvest{'s' * (number != 1)}"
+
+
 def listed(words, joint="and"):
     """Words in a list: this, that and the other."""
     *most, last = words
@@ -291,7 +302,7 @@ def spoiled_below(share, rule):
 
 def sown_every_year(month, day):
     """What was replayed."""
-    return f"Sown on {near_date(datetime.date(2000, month, day))} in every year."
+    return f"Sown on {month_day((month, day))} in every year."
 
 
 LEFT_OUT = (

@@ -6,7 +6,9 @@ from typing import NamedTuple
 
 import numpy as np
 
+from sheafwright.answers.limits import SHEAVES, Limit
 from sheafwright.answers.work_working import span, work_steps
+from sheafwright.answers.working import steps_to_json
 from sheafwright.core.errors import OutOfRange
 from sheafwright.core.inputs.work import Binder
 from sheafwright.core.rick.shape import sheaves_in
@@ -25,25 +27,24 @@ from sheafwright.core.work.field import (
 from sheafwright.core.work.twine import sheaf_twine, tying_hours, untied
 from sheafwright.feeds import ricks
 from sheafwright.feeds.sheaves import sheaves as sheaves_taken
+from sheafwright.feeds.units import in_unit
 from sheafwright.feeds.work import work_rates
 
-HA_PER_ACRE = 0.40468564224
 CAUTION = (
     "Stop the binder before anyone touches knotter or knife, and keep its guards on. "
     "Nobody rides on a load or stands under one being pitched; lift with the legs, and "
     "take turns. Local codes and trained people first."
 )
 LIMITS = {
-    "area": ("{:g} ha to cut", 0.01, 500, " ha"),
-    "hands": ("{:g} hands", 1, 100, ""),
-    "distance": ("A rick {:g} km away", 0, 100, " km"),
-    "sheaves": ("{:g} sheaves", 1, 1_000_000, ""),
-    "carts": ("{:g} carts", 1, 50, ""),
-    "cut_width": ("A binder that cuts {:g} m", 0.5, 6, " m"),
-    "binder_speed": ("A binder at {:g} km/h", 0.5, 15, " km/h"),
-    "mis_ties": ("{:g} sheaves in 100 untied", 0, 100, ""),
+    "area": Limit("{:g} ha to cut", 0.01, 500, "ha"),
+    "hands": Limit("{:g} hands", 1, 100, "hands"),
+    "distance": Limit("A rick {:g} km away", 0, 100, "km"),
+    "sheaves": SHEAVES,
+    "carts": Limit("{:g} carts", 1, 50, "carts"),
+    "cut_width": Limit("A binder that cuts {:g} m", 0.5, 6, "m"),
+    "binder_speed": Limit("A binder at {:g} km/h", 0.5, 15, "km/h"),
+    "mis_ties": Limit("{:g} sheaves in 100 untied", 0, 100, "in 100"),
 }
-"""How each is said, the least, the most, and their unit."""
 
 
 class Band(NamedTuple):
@@ -74,14 +75,9 @@ class WorkQuestion:
     """Sheaves that come untied. [in 100]"""
 
     def __post_init__(self):
-        for name, (what, least, most, unit) in LIMITS.items():
-            given = getattr(self, name)
-            # Written so that NaN is refused too.
-            if given is not None and not least <= given <= most:
-                raise OutOfRange(
-                    f"{what.format(given)}: it should be from {least:,} to "
-                    f"{most:,}{unit}."
-                )
+        for name, limit in LIMITS.items():
+            if getattr(self, name) is not None:
+                limit.check(getattr(self, name))
 
 
 class Tying(NamedTuple):
@@ -173,12 +169,12 @@ class WorkDay:
     def _tying(self):
         return (
             f"It takes {self.tying.metres / 1000:,.1f} km of twine, "
-            f"{self._twine_per_ha() * HA_PER_ACRE:,.0f} m an acre; about "
+            f"{self._twine_per_acre():,.0f} m an acre; about "
             f"{self.tying.by_hand:,.0f} sheaves come untied and are tied by hand."
         )
 
-    def _twine_per_ha(self):
-        return self.tying.metres / self.question.area
+    def _twine_per_acre(self):
+        return self.tying.metres / in_unit(self.question.area, "area", "acre")
 
     @property
     def working(self):
@@ -188,7 +184,6 @@ class WorkDay:
     def to_json(self):
         """The answer as it leaves Python: every name with its unit."""
         field, cart, tying = self.field, self.cartage, self.tying
-        twine = self._twine_per_ha()
         return {
             "sentence": self.sentence,
             "caution": CAUTION,
@@ -210,12 +205,12 @@ class WorkDay:
             **_ends("carting_d", cart.days),
             **_ends("hand_hours_h", self.hand_hours),
             "twine_m": round(tying.metres, 1),
-            "twine_m_per_ha": round(twine, 1),
-            "twine_m_per_acre": round(twine * HA_PER_ACRE, 1),
+            "twine_m_per_ha": round(tying.metres / self.question.area, 1),
+            "twine_m_per_acre": round(self._twine_per_acre(), 1),
             "mis_ties_in_100": tying.mis_ties,
             "tied_by_hand_sheaves": round(tying.by_hand),
             "tying_hand_hours_h": round(tying.hours, 2),
-            "working": [dataclasses.asdict(step) for step in self.working],
+            "working": steps_to_json(self.working),
         }
 
 

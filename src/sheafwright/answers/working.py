@@ -18,6 +18,11 @@ class Step:
     ``given`` for what the grower says."""
 
 
+def steps_to_json(steps):
+    """A working as it leaves Python."""
+    return [dataclasses.asdict(step) for step in steps]
+
+
 def step_from_rows(says, *rows):
     """A step resting on table rows: all their sources, and the weakest standing."""
     return Step(
