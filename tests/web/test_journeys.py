@@ -145,7 +145,7 @@ def test_the_lot_is_walked_back_to_its_field_and_seed(sold):
 
 def test_the_fields_year_runs_from_sown_to_sold(sold):
     sold.goto("/hill-side/ground/")
-    sold.get_by_role("link", name="Hanger").click()
+    sold.get_by_role("link", name="Hanger", exact=True).click()
     steps = sold.locator(".year li.known b").all_inner_texts()
     assert [steps[0], steps[-1]] == ["sown", "sold"]
 
@@ -239,14 +239,14 @@ def _send(page):
 
 def test_the_page_of_a_field_leads_to_what_it_wants_to_know(green):
     green.goto("/hill-side/ground/")
-    green.get_by_role("link", name="Hanger").click()
+    green.get_by_role("link", name="Hanger", exact=True).click()
     assert "Say what kind of soil it is" in green.inner_text("main")
     green.get_by_role("link", name="Say what kind of soil it is").click()
     green.select_option("[name=soil_kind]", "medium")
     green.fill("[name=why]", "dug it and felt it")
     _send(green)
     green.goto("/hill-side/ground/")
-    green.get_by_role("link", name="Hanger").click()
+    green.get_by_role("link", name="Hanger", exact=True).click()
     says = green.inner_text("main")
     assert "what kind of soil" not in says
     # The wheat before it was sown from this book; the weather is still to come.
