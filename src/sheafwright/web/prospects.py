@@ -5,6 +5,7 @@ import dataclasses
 from django.urls import reverse
 from django.utils.translation import gettext as _
 
+from sheafwright.answers.bands import BAND_NAMES
 from sheafwright.answers.lodging_working import change_named
 from sheafwright.records import crop_wording as wording
 from sheafwright.records.selectors.ground_before import Lacks
@@ -20,7 +21,6 @@ from sheafwright.web.templatetags.said import (
 )
 
 KG_PER_T = 1000
-BAND = ("p10", "p50", "p90")
 MOST_MEASURED = 0.5
 """Where fewer gusts were, the odds rest on those that were made."""
 
@@ -213,4 +213,4 @@ def _bands(said, units):
 
 
 def _by_area(band, units):
-    return tuple(yield_per_area(KG_PER_T * band[p], units) for p in BAND)
+    return tuple(yield_per_area(KG_PER_T * band[p], units) for p in BAND_NAMES)

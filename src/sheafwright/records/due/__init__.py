@@ -53,6 +53,14 @@ def common_asks(holding, source):
     }
 
 
+def of_all_seasons(source, common):
+    """What of it an answer rests on that is the same whatever the day is."""
+    kept = "tables", "engine", "latitude_deg", "altitude_m"
+    # The forecast comes after the record and its columns.
+    files = common["files"][: 2 if source.columns else 1]
+    return {name: common[name] for name in kept} | {"files": files}
+
+
 def _file_sha256(file):
     with file.open("rb") as opened:
         return hashlib.file_digest(opened, "sha256").hexdigest()

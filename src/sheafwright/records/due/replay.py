@@ -6,7 +6,7 @@ which it is asked, so that it is seldom worked out: it is the slowest of all.
 
 import dataclasses
 
-from sheafwright.records.due import SEED, Due
+from sheafwright.records.due import SEED, Due, of_all_seasons
 from sheafwright.records.selectors.in_hand import sowings_in_hand
 
 KEPT = "replay"
@@ -35,12 +35,10 @@ def replay_due(source, common):
     sowing = _middle(source.holding)
     if sowing is None:
         return None
-    kept = "tables", "engine", "latitude_deg", "altitude_m"
     sown = sowing.date.month, sowing.date.day
     # Advice given with a forecast is judged with forecasts as good as real ones.
     forecasts = "modelled" if source.forecast else "none"
-    asks = {name: common[name] for name in kept} | {
-        "files": common["files"][: 2 if source.columns else 1],
+    asks = of_all_seasons(source, common) | {
         "class": sowing.variety_class,
         "sown": sown,
         "forecasts": forecasts,

@@ -9,7 +9,7 @@ from collections import Counter
 
 from django.db.models import Max
 
-from sheafwright.records.due import SEED, Due
+from sheafwright.records.due import SEED, Due, of_all_seasons
 from sheafwright.records.models import Sowing
 from sheafwright.records.selectors.stand import plants_of
 
@@ -22,10 +22,8 @@ NEAREST = 10
 
 def sowings_due(source, common):
     """`Due` of the holding's weather record."""
-    kept = "tables", "engine", "latitude_deg", "altitude_m"
     variety_class, plants = _usual(source.holding)
-    asks = {name: common[name] for name in kept} | {
-        "files": common["files"][: 2 if source.columns else 1],
+    asks = of_all_seasons(source, common) | {
         "class": variety_class,
         "plants_per_m2": plants,
         "sown": AUTUMN + FEBRUARY,

@@ -30,7 +30,7 @@ from sheafwright.records.selectors.borne import (
     unsaid,
     wheat_of,
 )
-from sheafwright.records.selectors.supply import LAST_SOWN
+from sheafwright.records.selectors.supply import first_year
 
 YEARS = 6
 """Harvests planned: the next and five more."""
@@ -136,12 +136,6 @@ def plan_kept(*, holding, asked):
             return PlanKept(found, is_new=True)
     last = kept.filter(said__has_key="fields").order_by("-made_at").first()
     return last and PlanKept(last, is_new=False)
-
-
-def first_year(holding):
-    """The first harvest for which something may still be sown."""
-    day = today(holding)
-    return day.year + (day.month > LAST_SOWN)
 
 
 def _fields(holding, first):

@@ -63,11 +63,6 @@ class Prospect:
         return seen[-1] if seen and seen[-1].lodged_pct else None
 
     @property
-    def chance_of_lodging(self):
-        """That more than a tenth of it lies by cutting; None where it isn't told."""
-        return self.standing and self.standing.said.get("chance_over_tenth")
-
-    @property
     def likely_gbp(self):
         """Of a middling crop of reed and grain; None without them."""
         said = self.yields.said if self.yields else {}

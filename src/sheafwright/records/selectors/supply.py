@@ -53,11 +53,16 @@ def supplied_next(field, harvest_year, rain):
     return _supplied(field, stood, rain)
 
 
+def first_year(holding):
+    """The first harvest for which something may still be sown."""
+    day = today(holding)
+    return day.year + (day.month > LAST_SOWN)
+
+
 def next_harvest(field):
-    """Harvest of what may be sown next."""
-    day = today(field.holding)
-    coming = day.year + (day.month > LAST_SOWN)
-    return max([coming, *(sowing.harvest_year + 1 for sowing in field.sowings.all())])
+    """Harvest of what may be sown next in a field."""
+    after = (sowing.harvest_year + 1 for sowing in field.sowings.all())
+    return max([first_year(field.holding), *after])
 
 
 def _supplied(field, stood, rain):
