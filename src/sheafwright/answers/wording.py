@@ -71,6 +71,12 @@ def harvests(number):
     return f"{number} harvest{'s' * (number != 1)}"
 
 
+def first_sentence(said):
+    """The first sentence, and the rest."""
+    first, _dot, rest = said.partition(". ")
+    return f"{first.rstrip('.')}.", rest
+
+
 def listed(words, joint="and"):
     """Words in a list: this, that and the other."""
     *most, last = words

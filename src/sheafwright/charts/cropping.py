@@ -9,7 +9,7 @@ from sheafwright.charts.theme import (
     SIZE,
     STRAW,
     WIDTH,
-    sentences,
+    answered,
     styled,
 )
 
@@ -61,7 +61,8 @@ def cropping_chart(answer, titled=True):
             subtitleColor=FAINT,
         ),
     )
-    return styled(alt.vconcat(chart, **(_title(said) if titled else {})))
+    title = {"title": answered(said["sentence"])} if titled else {}
+    return styled(alt.vconcat(chart, **title))
 
 
 def _cells(said):
@@ -76,8 +77,3 @@ def _cells(said):
                 "pinned": year["pinned"],
                 "says": says[0].upper() if short else says,
             }
-
-
-def _title(said):
-    first, _, rest = said["sentence"].partition(". ")
-    return {"title": sentences(f"{first}.", rest)}

@@ -7,8 +7,8 @@ from sheafwright.charts.theme import (
     SIZE,
     STRAW,
     WIDTH,
+    answered,
     heading,
-    sentences,
     styled,
 )
 
@@ -35,8 +35,7 @@ def expected_yield_chart(answer, titled=True):
         height=HEIGHT,
         title=heading("Straw in t/ha, by nitrogen (band: 8 chances in 10)"),
     )
-    first, _, rest = said["sentence"].partition(". ")
-    title = {"title": sentences(f"{first}.", rest)} if titled else {}
+    title = {"title": answered(said["sentence"])} if titled else {}
     return styled(alt.vconcat(panel, **title))
 
 

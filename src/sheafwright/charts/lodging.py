@@ -8,8 +8,8 @@ from sheafwright.charts.theme import (
     SIZE,
     STRAW,
     WIDTH,
+    answered,
     heading,
-    sentences,
     styled,
 )
 
@@ -29,13 +29,8 @@ def lodging_chart(answer, titled=True):
     import altair as alt
 
     said = answer.to_json()
-    title = {"title": _title(said)} if titled else {}
+    title = {"title": answered(said["sentence"])} if titled else {}
     return styled(alt.vconcat(_shares(said), _changes(said), spacing=26, **title))
-
-
-def _title(said):
-    first, _, rest = said["sentence"].partition(". ")
-    return sentences(f"{first}.", rest)
 
 
 def _shares(said):

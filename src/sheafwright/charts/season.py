@@ -13,8 +13,8 @@ from sheafwright.charts.theme import (
     SIZE,
     STRAW,
     WIDTH,
+    answered,
     heading,
-    sentences,
     styled,
 )
 
@@ -55,14 +55,8 @@ def _field(said, name, titled):
     panels = [_worth(said), _rain(said)] if days else []
     if titled or not days:
         panels.insert(0, _year(said))
-    title = {"title": _title(said, name)} if titled else {}
+    title = {"title": answered(said["sentence"], name)} if titled else {}
     return alt.vconcat(*panels, spacing=22, **title)
-
-
-def _title(said, name):
-    first, _, rest = said["sentence"].partition(". ")
-    says = f"{name}: {first}." if name else f"{first}."
-    return sentences(says.replace("..", "."), rest)
 
 
 def _year(said):

@@ -10,8 +10,8 @@ from sheafwright.charts.theme import (
     SIZE,
     STRAW,
     WIDTH,
+    answered,
     heading,
-    sentences,
     styled,
 )
 
@@ -41,14 +41,9 @@ def sowings_chart(answer, titled=True):
     if said["lodging_known"]:
         panels.append(_by_density(rows, "lodged_share", "%", "Share that lies"))
     panels.append(_by_density(rows, "gbp_per_ha", ",.0f", "£ a hectare, over its seed"))
-    title = {"title": _title(said)} if titled else {}
+    title = {"title": answered(said["sentence"])} if titled else {}
     made = alt.vconcat(*panels, spacing=26, **title)
     return styled(made.resolve_scale(color="independent"))
-
-
-def _title(said):
-    first, _, rest = said["sentence"].partition(". ")
-    return sentences(f"{first}.", rest)
 
 
 def _named(sown):

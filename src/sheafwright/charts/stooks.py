@@ -11,8 +11,8 @@ from sheafwright.charts.theme import (
     SIZE,
     STRAW,
     WIDTH,
+    answered,
     heading,
-    sentences,
     styled,
 )
 
@@ -34,13 +34,8 @@ def stooks_chart(answer, titled=True):
     said = answer.to_json()
     panels = [_moisture(said, "grain"), _moisture(said, "straw")]
     panels += [_chance(said), _rain(said)]
-    title = {"title": _title(said)} if titled else {}
+    title = {"title": answered(said["sentence"])} if titled else {}
     return styled(alt.vconcat(*panels, spacing=22, **title))
-
-
-def _title(said):
-    first, _, rest = said["sentence"].partition(". ")
-    return sentences(f"{first}.", rest)
 
 
 def _moisture(said, what):

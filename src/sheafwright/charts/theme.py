@@ -2,6 +2,8 @@
 
 import textwrap
 
+from sheafwright.answers.wording import first_sentence
+
 INK, FAINT, PAPER = "#1d1b16", "#6b6557", "#fbf8f1"
 STRAW, PALE_STRAW = "#c8962a", "#ecd9ae"
 RAIN, PALE_RAIN = "#2f6690", "#a3bac8"
@@ -57,10 +59,16 @@ def heading(text):
 
 
 def sentences(first, rest):
-    """The title of a whole chart: an answer's first sentence, and the rest of it."""
+    """The title of a whole chart: what comes first, and the rest below it."""
     import altair as alt
 
     return alt.TitleParams(
         text=textwrap.wrap(first, TITLE_LETTERS),
         subtitle=textwrap.wrap(rest, SUBTITLE_LETTERS) or "",
     )
+
+
+def answered(sentence, name=""):
+    """The title of a whole chart: an answer, with its field's name where it has one."""
+    first, rest = first_sentence(sentence)
+    return sentences(f"{name}: {first}" if name else first, rest)

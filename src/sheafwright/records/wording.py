@@ -9,6 +9,8 @@ from django.utils.formats import date_format
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
+from sheafwright.answers.wording import first_sentence
+
 
 def day(date):
     """Wednesday 5 August."""
@@ -113,12 +115,6 @@ def listed(names):
     if not most:
         return last
     return _("%(most)s and %(last)s") % {"most": ", ".join(most), "last": last}
-
-
-def first_sentence(said):
-    """The first sentence, and the rest."""
-    first, _dot, rest = said.partition(". ")
-    return f"{first.rstrip('.')}.", rest
 
 
 def being_worked_out():

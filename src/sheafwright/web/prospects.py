@@ -7,9 +7,10 @@ from django.utils.translation import gettext as _
 
 from sheafwright.answers.bands import BAND_NAMES
 from sheafwright.answers.lodging_working import change_named
+from sheafwright.answers.wording import first_sentence
 from sheafwright.records import crop_wording as wording
 from sheafwright.records.selectors.ground_before import Lacks
-from sheafwright.records.wording import being_worked_out, first_sentence
+from sheafwright.records.wording import being_worked_out
 from sheafwright.web.sheets import Action, Fold, Section, write_action
 from sheafwright.web.tables import Column, Table
 from sheafwright.web.templatetags.said import (

@@ -5,6 +5,7 @@ from django.db.models import Max
 from django.utils.formats import date_format
 from django.utils.translation import gettext as _
 
+from sheafwright.answers.wording import first_sentence
 from sheafwright.documents.almanac import Almanac, FieldPage, Milestone
 from sheafwright.feeds.units import show
 from sheafwright.records.clock import today
@@ -12,7 +13,6 @@ from sheafwright.records.models import Sowing
 from sheafwright.records.selectors.crop import sowings_of
 from sheafwright.records.selectors.cutting import Crop, crops_standing
 from sheafwright.records.selectors.year import field_years
-from sheafwright.records.wording import first_sentence
 
 
 def almanac_of(*, holding, units):

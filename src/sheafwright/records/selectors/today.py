@@ -6,6 +6,7 @@ import enum
 
 from sheafwright.answers.rick_heat import CAUTION
 from sheafwright.answers.stooks import CART
+from sheafwright.answers.wording import first_sentence
 from sheafwright.records import crop_wording, wording
 from sheafwright.records.clock import today
 from sheafwright.records.models import Rick, WeedWalk
@@ -15,7 +16,6 @@ from sheafwright.records.selectors.heat import heat_of_ricks
 from sheafwright.records.selectors.in_hand import stooks_in_hand
 from sheafwright.records.selectors.inspection import certificates_now
 from sheafwright.records.selectors.settle import to_settle
-from sheafwright.records.wording import first_sentence
 
 SOON = datetime.timedelta(days=10)
 """A field is spoken of from so long before soft dough."""
