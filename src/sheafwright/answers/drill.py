@@ -8,7 +8,7 @@ from sheafwright.answers.limits import Limit
 from sheafwright.answers.working import GIVEN, Step, step_from_rows, steps_to_json
 from sheafwright.core.errors import OutOfRange
 from sheafwright.core.stand import drill
-from sheafwright.core.stand.drill import Interval
+from sheafwright.core.stand.germination import Interval
 from sheafwright.feeds import sowing as table
 from sheafwright.feeds.units import show
 
@@ -196,11 +196,10 @@ class Calibration:
                 "You",
                 GIVEN,
             )
-        rows = [table.sowing_row("drill_test", name) for name in ROWS]
         yield step_from_rows(
             f"Intervals are Student's ({STUDENT}); the catches to come should scatter "
             f"as those made, and narrow the mean to {self.within:.0%}.",
-            *rows,
+            *(table.sowing_row("drill_test", n) for n in ("confidence", "within")),
         )
         yield Step(self._how_set(), "Our choice", "assumed")
 
@@ -225,9 +224,6 @@ class Calibration:
             "tested": [_to_json(each) for each in self.tested],
             "working": steps_to_json(self.working),
         }
-
-
-ROWS = ("confidence", "within")
 
 
 def _to_json(each):

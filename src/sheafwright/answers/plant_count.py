@@ -8,7 +8,7 @@ from sheafwright.answers.limits import Limit
 from sheafwright.answers.working import GIVEN, Step, step_from_rows, steps_to_json
 from sheafwright.core.errors import OutOfRange
 from sheafwright.core.stand import plant_count as counting
-from sheafwright.core.stand.drill import Interval
+from sheafwright.core.stand.germination import Interval
 from sheafwright.feeds import crop
 from sheafwright.feeds import sowing as table
 from sheafwright.feeds.tables import shipped

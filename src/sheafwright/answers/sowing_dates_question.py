@@ -12,7 +12,6 @@ from sheafwright.feeds import lodging, sowing_dates, yields
 USUAL_GROUND = Ground(nitrogen_index=1, soil="medium", height_class="tall")
 FEWEST_PLANTS, MOST_PLANTS = 20, 800
 """[m⁻²]"""
-HIGHEST_INDEX = 6
 MOST_SOWINGS = 100
 """Dates times densities."""
 
@@ -78,10 +77,11 @@ class SowingsQuestion:
                     f"{str(chosen)[:40]!r} is no {name.replace('_', ' ')} we know; it "
                     f"should be one of {', '.join(choices)}."
                 )
-        if self.ground.nitrogen_index not in range(HIGHEST_INDEX + 1):
+        least, most = lodging.LIMITS["nitrogen_index"]
+        if self.ground.nitrogen_index not in range(least, most + 1):
             raise OutOfRange(
                 f"A nitrogen index of {self.ground.nitrogen_index} is not one; it "
-                f"should be from 0 to {HIGHEST_INDEX}."
+                f"should be from {least} to {most}."
             )
 
     @property

@@ -61,9 +61,7 @@ def _cold(answer):
     if cold.status != "safe":
         yield words.none_safe(cold.status)
         yield wording.cold(cold.status, cold.chance, cold.uneven)
-    left = [each for each, chosen in zip(dates, answer.in_choice, strict=True)
-            if not chosen]  # fmt: skip
-    if left:
+    if left := list(itertools.compress(dates, ~answer.in_choice)):
         yield words.out_of_choice(left)
 
 
@@ -85,7 +83,7 @@ def _given_up(answer):
         pairs = itertools.product(chosen, range(answer.lodged.shape[1]))
         least = min(pairs, key=lambda pair: answer.lodged[pair])
         if answer.lodged[best] - answer.lodged[least] >= FEW_LODGED:
-            spoken = answer.spoken(type(best)(*least))
+            spoken = answer.spoken(best._make(least))
             yield words.lodges_more(answer.lodged[best], answer.lodged[least], spoken)
 
 

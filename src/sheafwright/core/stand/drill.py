@@ -1,18 +1,11 @@
 """A tray test: what the drill gives, how sure that is, and where to set it."""
 
-from typing import NamedTuple
-
 import numpy as np
+
+from sheafwright.core.stand.germination import Interval
 
 SQUARE_METRES_PER_HECTARE = 10_000
 MOST_CATCHES = 1000
-
-
-class Interval(NamedTuple):
-    """Where the true mean lies, in the unit of what was measured."""
-
-    low: float
-    high: float
 
 
 def distance_run(circumference, turns):

@@ -7,7 +7,7 @@ import numpy as np
 
 
 class Interval(NamedTuple):
-    """Where the true share lies. [0–1]"""
+    """Where the true value lies, in the unit of what was measured."""
 
     low: float
     high: float

@@ -2,7 +2,8 @@
 
 import numpy as np
 
-from sheafwright.core.stand.drill import Interval, student_interval
+from sheafwright.core.stand.drill import student_interval
+from sheafwright.core.stand.germination import Interval
 
 
 def density(counted, area):
