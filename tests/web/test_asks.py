@@ -9,6 +9,7 @@ from django.apps import apps
 
 from sheafwright.accounts.models import Units
 from sheafwright.answers.drill import DrillQuestion, TrayTest, drill_calibration
+from sheafwright.answers.rick_size import Bay, Oblong, Round, rick_size
 from sheafwright.answers.seed_increase import IncreaseQuestion, seed_increase
 from sheafwright.answers.sowing import sowing
 from sheafwright.answers.sowing_question import SowingQuestion
@@ -28,6 +29,13 @@ SAID = {
         "distance": "12 m",
     },
     "seed-increase": SEED | GROUND | {"seed": "5 kg", "area": "2 ha"},
+    "rick-size": {
+        "sheaves": "1400",
+        "shape": "round",
+        "length": "5 m",
+        "eaves": "3 m",
+        "top": "2.5 m",
+    },
 }
 LOT = {"thousand_grain_weight": 48, "germination": 0.92, "soil": "loam", "sown": SOWN}
 
@@ -215,3 +223,31 @@ def test_a_lot_that_nobody_weighed_is_not_guessed_at(ask, seed_lot):
     status, page = ask("seed-rate", seed_lot=seed_lot.pk, weight="")
     assert status == 400
     assert "the weight of a thousand grains" in page
+
+
+def test_a_rick_holds_what_the_answer_says(ask):
+    _status, page = ask("rick-size")
+    assert said_of(rick_size(Round(5, 3, 2.5), 1400)) in page
+    assert "a rick can slump" in page
+
+
+@pytest.mark.parametrize(
+    ("said", "shape"),
+    [
+        ({"shape": "gabled", "width": "4 m"}, Oblong(5, 4, 3, 2.5)),
+        ({"shape": "hipped", "width": "4 m"}, Oblong(5, 4, 3, 2.5, hipped=True)),
+        ({"shape": "bay", "width": "4 m", "top": ""}, Bay(5, 4, 3)),
+    ],
+)
+def test_each_shape_is_its_own(said, shape, ask):
+    _status, page = ask("rick-size", **said, built="loose", kg_per_sheaf="20 lb")
+    answer = rick_size(shape, 1400, kg_per_sheaf=20 * 0.45359237, tight=False)
+    assert said_of(answer) in page
+
+
+@pytest.mark.parametrize(
+    "said", [{"top": ""}, {"shape": "gabled"}, {"shape": "bay", "top": ""}]
+)
+def test_a_size_that_is_wanted_is_asked_for(said, ask):
+    status, page = ask("rick-size", **said)
+    assert (status, "Such a shape wants this size, too." in page) == (400, True)

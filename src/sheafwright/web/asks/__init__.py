@@ -4,6 +4,7 @@ from django.urls import reverse
 from django.utils.http import urlencode
 
 from sheafwright.web.asks.drill import DRILL
+from sheafwright.web.asks.rick_size import RICK_SIZE
 from sheafwright.web.asks.seed_increase import SEED_INCREASE
 from sheafwright.web.asks.seed_rate import SEED_RATE
 from sheafwright.web.sheets import Action
@@ -12,6 +13,7 @@ ASKS = {
     "seed-rate": SEED_RATE,
     "drill": DRILL,
     "seed-increase": SEED_INCREASE,
+    "rick-size": RICK_SIZE,
 }
 
 

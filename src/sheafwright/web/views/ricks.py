@@ -7,6 +7,7 @@ from sheafwright.records import wording
 from sheafwright.records.selectors.heat import heat_of_ricks
 from sheafwright.records.selectors.store import ricks_now
 from sheafwright.web.access import for_right
+from sheafwright.web.asks import ask_action
 from sheafwright.web.sheets import Action, Section, Sheet, sheet, write_action
 from sheafwright.web.tables import Column, Table
 from sheafwright.web.templatetags.said import day_and_time, kg, temperature
@@ -21,7 +22,8 @@ def ricks(request):
     heats = heat_of_ricks(holding=holding)
     now = {each.rick.pk: each for each in ricks_now(holding=holding)}
     sections = [_rick(request, each, now[each.rick.pk]) for each in heats]
-    sections.append(Section(actions=write_action(request, "rick")))
+    build, fit = write_action(request, "rick"), ask_action(request, "rick-size")
+    sections.append(Section(actions=(*build, fit)))
     said = heats[0].heat.sentence if heats else ""
     first, rest = wording.first_sentence(said) if said else ("", "")
     return sheet(
