@@ -30,7 +30,7 @@ def printed(pages):
 
 def test_every_caution_comes_before_the_first_field(printed):
     first = printed[0].index("Long Meadow")
-    assert all(0 <= printed[0].find(caution) < first for caution in CAUTIONS)
+    assert all(0 <= printed[0].find(str(caution)) < first for caution in CAUTIONS)
 
 
 def test_two_fields_share_a_page_and_three_take_another(printed, pages):

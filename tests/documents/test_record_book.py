@@ -13,7 +13,7 @@ def printed(book, pages):
     return " ".join(pages(record_book_pdf(book)))
 
 
-@pytest.mark.parametrize("title", [title for title, _ in TABLES.values()])
+@pytest.mark.parametrize("title", [str(title) for title, _ in TABLES.values()])
 def test_the_book_has_a_table_of(title, printed):
     assert title in printed
 

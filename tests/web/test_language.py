@@ -1,8 +1,10 @@
 """Another language needs nothing but its catalogue."""
 
+import io
 import shutil
 import subprocess
 
+import pypdf
 import pytest
 from django.utils import translation
 
@@ -12,6 +14,12 @@ msgstr "Content-Type: text/plain; charset=UTF-8\\n"
 
 msgid "Sign in to your book."
 msgstr "Melden Sie sich in Ihrem Buch an."
+
+msgid "Complaints"
+msgstr "Beschwerden"
+
+msgid "Nothing was recorded in this period."
+msgstr "In dieser Zeit wurde nichts vermerkt."
 """
 
 
@@ -40,3 +48,18 @@ def test_without_a_catalogue_the_page_is_english(client, ann):
     page = client.get("/sign-in/", headers={"Accept-Language": "de"})
     assert "Sign in to your book." in page.text
     assert '<html lang="en-gb">' in page.text
+
+
+def test_a_sheet_to_print_speaks_the_readers_language(german, client, ann):
+    client.force_login(ann)
+    address = "/marl-hollow/book/record-book.pdf"
+    printed = client.get(address, headers={"Accept-Language": "de"})
+    assert "Beschwerden In dieser Zeit wurde nichts vermerkt." in _text(printed)
+    plain = client.get(address, headers={"Accept-Language": "en"})
+    assert "Complaints Nothing was recorded in this period." in _text(plain)
+
+
+def _text(answer):
+    content = b"".join(answer.streaming_content) if answer.streaming else answer.content
+    pages = pypdf.PdfReader(io.BytesIO(content)).pages
+    return " ".join(" ".join(page.extract_text().split()) for page in pages)

@@ -3,7 +3,22 @@
 from dataclasses import dataclass
 from datetime import date
 
+from django.utils.translation import gettext_lazy as _
+
 from sheafwright.documents.typst import pdf
+
+WORDS = {
+    "title": _("{holding}: almanac, {season}"),
+    "foot": _("Made on {day}. Filled dots are dates known, open dots dates expected."),
+    "year": _("The field’s year"),
+    "date": _("Date"),
+    "seen_on": _("Seen on"),
+    "saw": _("What you saw"),
+    "known": _("known"),
+    "expected": _("expected"),
+    "working": _("How this was worked out"),
+    "notes": _("Notes"),
+}
 
 
 @dataclass(frozen=True)
@@ -39,4 +54,4 @@ class Almanac:
 
 def almanac_pdf(almanac):
     """The almanac to print: text already in the reader's units."""
-    return pdf("almanac", almanac)
+    return pdf("almanac", almanac, words=WORDS)

@@ -3,7 +3,22 @@
 from dataclasses import dataclass
 from datetime import date
 
+from django.utils.translation import gettext_lazy as _
+
 from sheafwright.documents.typst import pdf
+
+WORDS = {
+    "title": _("{holding}: lot labels"),
+    "code": _("QR code of {url}"),
+    "walk_back": _("walk it back to its field"),
+    "lot": _("Lot"),
+    "grade": _("Grade"),
+    "field": _("Field"),
+    "variety": _("Variety"),
+    "harvest": _("Harvest"),
+    "organic": _("Organic"),
+    "from": _("From"),
+}
 
 
 @dataclass(frozen=True)
@@ -33,7 +48,7 @@ def labels_pdf(sheet):
     """The labels to print: 99.1 mm wide, 67.7 mm high, two by four."""
     urls = {label.walk_back_url for label in sheet.labels}
     codes = {url: qr_svg(url) for url in sorted(urls)}
-    return pdf("labels", sheet, codes=codes)
+    return pdf("labels", sheet, codes=codes, words=WORDS)
 
 
 def qr_svg(url):

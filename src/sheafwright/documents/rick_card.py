@@ -3,7 +3,28 @@
 from dataclasses import dataclass
 from datetime import date
 
+from django.utils.translation import gettext_lazy as _
+
 from sheafwright.documents.typst import pdf
+
+WORDS = {
+    "title": _("{holding}: rick card, {rick}"),
+    "foot": _("Made on {day}. Keep this card dry and by the rick."),
+    "rick_card": _("Rick card"),
+    "heats": _("If it heats"),
+    "ring": _("ring"),
+    "holds": _("What is in it"),
+    "field": _("Field"),
+    "variety": _("Variety"),
+    "carted": _("Carted"),
+    "amount": _("Amount"),
+    "temperatures": _("Temperatures"),
+    "when": _("Day and hour"),
+    "where": _("Where, how deep"),
+    "heat": _("Heat, {unit}"),
+    "smell": _("Smell, steam, damp"),
+    "by": _("By"),
+}
 
 
 @dataclass(frozen=True)
@@ -61,4 +82,4 @@ class RickCard:
 
 def rick_card_pdf(card):
     """The card to print: text already in the reader's units."""
-    return pdf("rick_card", card)
+    return pdf("rick_card", card, words=WORDS)

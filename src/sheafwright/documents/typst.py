@@ -7,6 +7,8 @@ from datetime import UTC, date, datetime, time
 from decimal import Decimal
 from pathlib import Path
 
+from django.utils.functional import Promise
+
 from sheafwright.core.errors import UnreadableInput
 
 HERE = Path(__file__).parent
@@ -22,7 +24,7 @@ def pdf(template, sheet, **more):
     sheet : dataclass
         Has ``made_on``, the date that the PDF bears.
     **more
-        What the template needs beside the sheet.
+        What the template needs beside the sheet, such as ``words``, its fixed ones.
 
     Returns
     -------
@@ -65,6 +67,12 @@ def _(value: date):
 @in_words.register
 def _(value: Decimal):
     return f"{value:,}".replace("-", "−")
+
+
+@in_words.register
+def _(value: Promise):
+    # A word of ours, in the reader's language.
+    return str(value)
 
 
 @functools.cache
