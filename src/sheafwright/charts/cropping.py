@@ -9,8 +9,8 @@ from sheafwright.charts.theme import (
     SIZE,
     STRAW,
     WIDTH,
-    answered,
     styled,
+    title_if,
 )
 
 ROW_HEIGHT = 34
@@ -61,7 +61,7 @@ def cropping_chart(answer, titled=True):
             subtitleColor=FAINT,
         ),
     )
-    title = {"title": answered(said["sentence"])} if titled else {}
+    title = title_if(titled, said["sentence"])
     return styled(alt.vconcat(chart, **title))
 
 

@@ -7,9 +7,9 @@ from sheafwright.charts.theme import (
     SIZE,
     STRAW,
     WIDTH,
-    answered,
     heading,
     styled,
+    title_if,
 )
 
 HEIGHT = 230
@@ -35,7 +35,7 @@ def expected_yield_chart(answer, titled=True):
         height=HEIGHT,
         title=heading("Straw in t/ha, by nitrogen (band: 8 chances in 10)"),
     )
-    title = {"title": answered(said["sentence"])} if titled else {}
+    title = title_if(titled, said["sentence"])
     return styled(alt.vconcat(panel, **title))
 
 

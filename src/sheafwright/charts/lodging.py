@@ -8,9 +8,9 @@ from sheafwright.charts.theme import (
     SIZE,
     STRAW,
     WIDTH,
-    answered,
     heading,
     styled,
+    title_if,
 )
 
 SHARE_HEIGHT, BAR_STEP, BAR, LIFT = 180, 40, 8, -6
@@ -29,7 +29,7 @@ def lodging_chart(answer, titled=True):
     import altair as alt
 
     said = answer.to_json()
-    title = {"title": answered(said["sentence"])} if titled else {}
+    title = title_if(titled, said["sentence"])
     return styled(alt.vconcat(_shares(said), _changes(said), spacing=26, **title))
 
 

@@ -13,9 +13,9 @@ from sheafwright.charts.theme import (
     SIZE,
     STRAW,
     WIDTH,
-    answered,
     heading,
     styled,
+    title_if,
 )
 
 YEAR = {
@@ -55,7 +55,7 @@ def _field(said, name, titled):
     panels = [_worth(said), _rain(said)] if days else []
     if titled or not days:
         panels.insert(0, _year(said))
-    title = {"title": answered(said["sentence"], name)} if titled else {}
+    title = title_if(titled, said["sentence"], name)
     return alt.vconcat(*panels, spacing=22, **title)
 
 

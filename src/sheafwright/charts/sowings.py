@@ -10,9 +10,9 @@ from sheafwright.charts.theme import (
     SIZE,
     STRAW,
     WIDTH,
-    answered,
     heading,
     styled,
+    title_if,
 )
 
 ROW = 24
@@ -41,7 +41,7 @@ def sowings_chart(answer, titled=True):
     if said["lodging_known"]:
         panels.append(_by_density(rows, "lodged_share", "%", "Share that lies"))
     panels.append(_by_density(rows, "gbp_per_ha", ",.0f", "£ a hectare, over its seed"))
-    title = {"title": answered(said["sentence"])} if titled else {}
+    title = title_if(titled, said["sentence"])
     made = alt.vconcat(*panels, spacing=26, **title)
     return styled(made.resolve_scale(color="independent"))
 

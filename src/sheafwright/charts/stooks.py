@@ -11,9 +11,9 @@ from sheafwright.charts.theme import (
     SIZE,
     STRAW,
     WIDTH,
-    answered,
     heading,
     styled,
+    title_if,
 )
 
 MOISTURE_HEIGHT, CHANCE_HEIGHT, RAIN_HEIGHT = 150, 80, 60
@@ -34,7 +34,7 @@ def stooks_chart(answer, titled=True):
     said = answer.to_json()
     panels = [_moisture(said, "grain"), _moisture(said, "straw")]
     panels += [_chance(said), _rain(said)]
-    title = {"title": answered(said["sentence"])} if titled else {}
+    title = title_if(titled, said["sentence"])
     return styled(alt.vconcat(*panels, spacing=22, **title))
 
 

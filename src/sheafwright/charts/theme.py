@@ -72,3 +72,8 @@ def answered(sentence, name=""):
     """The title of a whole chart: an answer, with its field's name where it has one."""
     first, rest = first_sentence(sentence)
     return sentences(f"{name}: {first}" if name else first, rest)
+
+
+def title_if(titled, sentence, name=""):
+    """What puts an answer above its chart, where a page does not show it already."""
+    return {"title": answered(sentence, name)} if titled else {}
