@@ -100,6 +100,13 @@ def test_a_rise_is_said_and_brings_the_next_look_forward():
     assert "probe it within 10 hours of the last" in answer.sentence
 
 
+def test_a_rick_below_the_first_step_is_not_called_cool_while_it_climbs():
+    answer = rick((25, 40), (1, 46))
+    assert answer.level == "cool"
+    said = "The barn rick is warming, 46 °C and rising by 6.0 °C a day: probe it daily"
+    assert answer.sentence.startswith(said)
+
+
 def test_a_cooler_reading_does_not_hide_a_hot_one_of_the_same_days():
     answer = rick((20, 72), (1, 45))
     assert answer.level == "fire"

@@ -29,6 +29,7 @@ CAUTION = (
 SAID = {
     "not_probed": "{name} has not been probed: probe it today, and daily{until}.",
     "cool": "{name} is cool, {heat} at most: probe it {often}{until}.",
+    "warming": "{name} is warming, {heat}: probe it {often}{until}.",
     "warm": "{name} is warm, {heat}: probe it {often}.",
     "hot": (
         "{name} is heating, {heat}: probe it {often}, and ring the fire service before "
@@ -104,7 +105,9 @@ class RickHeat:
     @property
     def sentence(self):
         """The answer in a sentence or two."""
-        said = SAID[self.level].format(
+        # No rick is called cool while it climbs.
+        climbs = self.level == "cool" and self._rising()
+        said = SAID["warming" if climbs else self.level].format(
             name=self.name,
             heat=f"{self.hottest:.1f}".removesuffix(".0") + f" °C{self._rising()}",
             often=self._often(),
