@@ -7,9 +7,10 @@ from sheafwright.answers import wording
 from sheafwright.answers.limits import STUBBLE, Limit
 from sheafwright.answers.working import GIVEN, Step, step_from_rows, steps_to_json
 from sheafwright.feeds import weeds, yields
+from sheafwright.feeds.telling import mark
 
 LIMITS = {
-    "clover": Limit("Clover of {:g} cm", 0, 150, "cm"),
+    "clover": Limit(mark("Clover of {measure}"), 0, 150, "cm"),
     "stubble": STUBBLE,
 }
 NOW = {

@@ -10,17 +10,18 @@ from sheafwright.core.errors import OutOfRange
 from sheafwright.core.stand import drill
 from sheafwright.core.stand.germination import Interval
 from sheafwright.feeds import sowing as table
+from sheafwright.feeds.telling import mark
 from sheafwright.feeds.units import show
 
 LIMITS = {
-    "wanted": Limit("A rate of {:,g} kg/ha", 1, 1000, "kg/ha"),
-    "distance": Limit("A run of {:,g} m", 1, 10_000, "m"),
-    "width": Limit("A width of {:g} m", 0.05, 20, "m"),
+    "wanted": Limit(mark("A rate of {measure}"), 1, 1000, "kg/ha"),
+    "distance": Limit(mark("A run of {measure}"), 1, 10_000, "m"),
+    "width": Limit(mark("A width of {measure}"), 0.05, 20, "m"),
 }
-SETTING = Limit("A setting of {:g}", 0.001, 10_000, "of the drill's scale")
-CATCH = Limit("A catch of {:g} kg", 0.0001, 1000, "kg")
-GIRTH = Limit("A wheel {:g} m round", 0.3, 8, "m")
-TURNS = Limit("{:g} turns of the wheel", 0.1, 1000, "turns")
+SETTING = Limit(mark("A setting of {value:g}"), 0.001, 10_000, "of the drill's scale")
+CATCH = Limit(mark("A catch of {measure}"), 0.0001, 1000, "kg")
+GIRTH = Limit(mark("A wheel {measure} round"), 0.3, 8, "m")
+TURNS = Limit(mark("{value:g} turns of the wheel"), 0.1, 1000, "turns")
 MOST_CATCHES, MOST_TESTS = 50, 2
 BEST_CATCHES = 4
 CAUTION = (

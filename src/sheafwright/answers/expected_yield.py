@@ -22,13 +22,14 @@ from sheafwright.core.errors import OutOfRange
 from sheafwright.feeds import nitrogen as nitrogen_tables
 from sheafwright.feeds import outturns, yields
 from sheafwright.feeds.sowing import SEPTEMBER_ENDS, days_after
+from sheafwright.feeds.telling import mark
 
 SUPPLIES = tuple(range(30, 171, 10))
 """For the picture: as far as was tried. [kg ha⁻¹]"""
 LIMITS = {
-    "nitrogen": Limit("{:g} kg/ha of nitrogen", 10, 400, "kg/ha"),
-    "plants": Limit("{:g} plants/m²", 5, 1000, "plants/m²"),
-    "height": Limit("A height of {:g} cm", 60, 220, "cm"),
+    "nitrogen": Limit(mark("{measure} of nitrogen"), 10, 400, "kg/ha"),
+    "plants": Limit(mark("{measure}"), 5, 1000, "plants/m²"),
+    "height": Limit(mark("A height of {measure}"), 60, 220, "cm"),
     "stubble": STUBBLE,
 }
 SAYS = {

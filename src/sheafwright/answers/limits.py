@@ -3,6 +3,7 @@
 from typing import NamedTuple
 
 from sheafwright.core.errors import OutOfRange
+from sheafwright.feeds.telling import mark, measured, say
 
 SLACK = 1e-9
 """So that what equals a limit is not beyond it."""
@@ -12,7 +13,7 @@ class Limit(NamedTuple):
     """Least and most of a number, and how they are said."""
 
     called: str
-    """Such as ``A run of {:g} m``."""
+    """Such as ``A run of {measure}``, or with a ``{value}`` and no unit of its own."""
     least: float
     most: float
     unit: str
@@ -24,18 +25,24 @@ class Limit(NamedTuple):
         """Refuse a value beyond the limits in one sentence."""
         # Written so that NaN is refused too.
         if not self.least - SLACK <= value <= self.most + SLACK:
-            least, most = (
-                f"{end * self.spoken:,.9g}" for end in (self.least, self.most)
+            called = say(
+                self.called, value=value * self.spoken, measure=self._said(value)
             )
-            unit = self.unit if self.unit == "%" else f" {self.unit}"
             raise OutOfRange(
-                f"{self.called.format(value * self.spoken)} can't be right; it should "
-                f"be from {least} to {most}{unit}."
+                "{called} can't be right; it should be from {least} to {most}.",
+                called=called,
+                least=self._said(self.least),
+                most=self._said(self.most),
             )
 
+    def _said(self, value):
+        if self.unit == "%":
+            return f"{value * self.spoken:,.9g}%"
+        return measured(value * self.spoken, say(self.unit), ",.9g")
 
-SHEAVES = Limit("{:,g} sheaves", 1, 1_000_000, "sheaves")
-STUBBLE = Limit("A stubble of {:g} cm", 2, 40, "cm")
+
+SHEAVES = Limit(mark("{value:,g} sheaves"), 1, 1_000_000, "sheaves")
+STUBBLE = Limit(mark("A stubble of {measure}"), 2, 40, "cm")
 MOISTURES = {"grain": (0.05, 0.60), "straw": (0.03, 0.85)}
 """Least and most that a meter can find. [0–1]"""
 
@@ -55,6 +62,11 @@ def check_moisture(what, where, moisture):
     least, most = MOISTURES[what]
     if moisture is not None and not least <= moisture <= most:
         raise OutOfRange(
-            f"The {what} {where} can't hold {100 * moisture:g}% of water; it should be "
-            f"from {100 * least:g} to {100 * most:g}%."
+            "The {what} {where} can't hold {moisture:g}% of water; it should be from "
+            "{least:g} to {most:g}%.",
+            what=say(what),
+            where=where,
+            moisture=100 * moisture,
+            least=100 * least,
+            most=100 * most,
         )

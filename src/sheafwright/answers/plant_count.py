@@ -12,12 +12,13 @@ from sheafwright.core.stand.germination import Interval
 from sheafwright.feeds import crop
 from sheafwright.feeds import sowing as table
 from sheafwright.feeds.tables import shipped
+from sheafwright.feeds.telling import mark
 
 ENOUGH, SHORT, UNSURE, AGAIN, THICK = "enough", "short", "unsure", "again", "thick"
 MOST_SPOTS, MOST_PLANTS = 100, 2000
 LIMITS = {
-    "area": Limit("A spot of {:g} m²", 0.01, 10, "m²"),
-    "target": Limit("An aim of {:g} plants/m²", 1, 1000, "plants/m²"),
+    "area": Limit(mark("A spot of {measure}"), 0.01, 10, "m²"),
+    "target": Limit(mark("An aim of {measure}"), 1, 1000, "plants/m²"),
 }
 LAST_RESORT = "spring"
 """The class of wheat that may be sown the latest."""

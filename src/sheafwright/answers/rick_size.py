@@ -25,6 +25,7 @@ from sheafwright.core.rick.shape import (
 from sheafwright.feeds import ricks
 from sheafwright.feeds.sheaves import sheaves as sheaves_taken
 from sheafwright.feeds.tables import shipped
+from sheafwright.feeds.telling import mark
 
 LONGEST = 100.0
 """[m]"""
@@ -35,7 +36,7 @@ SIZES = {
     "eaves": "height to the eaves",
     "top": "height of the top above the eaves",
 }
-KG_PER_SHEAF = Limit("Sheaves of {:g} kg", 1, 40, "kg")
+KG_PER_SHEAF = Limit(mark("Sheaves of {measure}"), 1, 40, "kg")
 FITS, PERHAPS, TOO_SMALL = "fits", "perhaps", "too_small"
 SETTLED_DAYS = 21
 """When what a rick has sunk is worth filling up. [d]"""

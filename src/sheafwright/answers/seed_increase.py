@@ -21,12 +21,13 @@ from sheafwright.core.stand.increase import SeedYears
 from sheafwright.core.stand.seed_rate import seed_needed
 from sheafwright.feeds import sowing as table
 from sheafwright.feeds.tables import shipped
+from sheafwright.feeds.telling import mark
 from sheafwright.feeds.units import show
 
 LIMITS = {
-    "seed": Limit("{:g} kg of seed", 0.001, 10_000, "kg"),
-    "area": Limit("An area of {:g} ha", 0.01, 1000, "ha"),
-    "most_land": Limit("Ground of {:g} ha a year", 0.001, 1000, "ha"),
+    "seed": Limit(mark("{measure} of seed"), 0.001, 10_000, "kg"),
+    "area": Limit(mark("An area of {measure}"), 0.01, 1000, "ha"),
+    "most_land": Limit(mark("Ground of {measure} a year"), 0.001, 1000, "ha"),
 }
 MOST_HARVESTS = 10
 CHANGES = {"halve": 0.5, "double": 2.0}

@@ -7,16 +7,21 @@ from sheafwright.answers import wording
 from sheafwright.answers.limits import Limit
 from sheafwright.core.errors import OutOfRange
 from sheafwright.feeds import sowing as table
+from sheafwright.feeds.telling import mark
 
 LIMITS = {
-    "thousand_grain_weight": Limit("A thousand grains of {:g} g", 15, 90, "g"),
-    "germination": Limit("A germination of {:.4g}%", 0.01, 1, "%", spoken=100),
-    "establishment": Limit("An establishment of {:.4g}%", 0.01, 1, "%", spoken=100),
-    "row_spacing": Limit("Rows {:g} cm apart", 5, 100, "cm"),
-    "rate": Limit("A rate of {:,g} kg/ha", 1, 1000, "kg/ha"),
-    "plants": Limit("{:,g} plants/m²", 1, 1000, "plants/m²"),
-    "area": Limit("An area of {:,g} ha", 0.0001, 10_000, "ha"),
-    "sack": Limit("A sack of {:,g} kg", 1, 1500, "kg"),
+    "thousand_grain_weight": Limit(mark("A thousand grains of {measure}"), 15, 90, "g"),
+    "germination": Limit(
+        mark("A germination of {value:.4g}%"), 0.01, 1, "%", spoken=100
+    ),
+    "establishment": Limit(
+        mark("An establishment of {value:.4g}%"), 0.01, 1, "%", spoken=100
+    ),
+    "row_spacing": Limit(mark("Rows {measure} apart"), 5, 100, "cm"),
+    "rate": Limit(mark("A rate of {measure}"), 1, 1000, "kg/ha"),
+    "plants": Limit(mark("{measure}"), 1, 1000, "plants/m²"),
+    "area": Limit(mark("An area of {measure}"), 0.0001, 10_000, "ha"),
+    "sack": Limit(mark("A sack of {measure}"), 1, 1500, "kg"),
 }
 CHOICES = {
     "purpose": table.PURPOSES,

@@ -6,6 +6,7 @@ from sheafwright.answers import wording
 from sheafwright.answers.stook_days import kinds
 from sheafwright.answers.working import GIVEN, Step, step_from_rows
 from sheafwright.feeds.tables import shipped
+from sheafwright.feeds.telling import joined
 
 SURPRISE = 2.0
 """A reading so many of its errors from what it led to is a surprise. [1]"""
@@ -74,11 +75,15 @@ def _air(weather):
 
 def _readings(answer):
     readings = answer.question.readings
-    says = wording.readings(len(readings), len({each.date for each in readings}))
-    for reading in readings:
-        for what in kinds():
-            if _surprises(answer, reading, what):
-                says += wording.reading_surprise(what, reading.date)
+    says = joined(
+        wording.readings(len(readings), len({each.date for each in readings})),
+        *(
+            wording.reading_surprise(what, reading.date)
+            for reading in readings
+            for what in kinds()
+            if _surprises(answer, reading, what)
+        ),
+    )
     if not readings:
         return step_from_rows(says, shipped("stooks")["meter"]["rate_cv"])
     return step_from_rows(says, *shipped("stooks")["meter"].values())

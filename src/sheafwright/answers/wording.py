@@ -4,83 +4,117 @@ Chances are spoken in tenths, summers are possible summers, and a sentence carri
 odds. No number is made here, only said.
 """
 
-import datetime
+from sheafwright.feeds.telling import (
+    capital,
+    joined,
+    listed,
+    mark,
+    measured,
+    say,
+    say_n,
+)
 
-NO_FORECAST = "No forecast given: the days ahead are drawn from past summers alone."
-VALUED = (
+NO_FORECAST = mark(
+    "No forecast given: the days ahead are drawn from past summers alone."
+)
+VALUED = mark(
     "Waiting is worth what this same advice, followed from tomorrow, would make of "
     "each possible summer; cutting is advised where that is no more than today's worth."
 )
 STAGE_NAMES = {
-    "emergence": "up",
-    "first_node": "first node",
-    "flag_leaf": "flag leaf out",
-    "ear_out": "ear out",
-    "flowering": "flowering",
-    "watery_ripe": "grain watery ripe",
-    "milk": "milk",
-    "early_dough": "early dough",
-    "soft_dough": "soft dough",
-    "hard_dough": "hard dough",
+    "emergence": mark("up"),
+    "first_node": mark("first node"),
+    "flag_leaf": mark("flag leaf out"),
+    "ear_out": mark("ear out"),
+    "flowering": mark("flowering"),
+    "watery_ripe": mark("grain watery ripe"),
+    "milk": mark("milk"),
+    "early_dough": mark("early dough"),
+    "soft_dough": mark("soft dough"),
+    "hard_dough": mark("hard dough"),
 }
 CHANGES = {
-    "losses_halve": "halving the assumed losses",
-    "losses_double": "doubling the assumed losses",
-    "drying_halves": "halving the drying rate",
-    "drying_doubles": "doubling the drying rate",
+    "losses_halve": mark("halving the assumed losses"),
+    "losses_double": mark("doubling the assumed losses"),
+    "drying_halves": mark("halving the drying rate"),
+    "drying_doubles": mark("doubling the drying rate"),
 }
+SIGNS = {
+    "grain": mark("grain"),
+    "below_ear": mark("below ear"),
+    "nodes": mark("nodes"),
+}
+LEVELS = mark("thumbnail dent"), mark("hard"), mark("green"), mark("yellow")
+"""Of signs, beside those that are stages, too."""
+STRAW = mark("straw")
 MOST_NAMED = 5
-SURPRISE = (
-    " Few possible crops come near what was seen: read it again before believing this."
+SURPRISE = mark(
+    "Few possible crops come near what was seen: read it again before believing this."
+)
+
+
+MONTHS = (
+    mark("January"),
+    mark("February"),
+    mark("March"),
+    mark("April"),
+    mark("May"),
+    mark("June"),
+    mark("July"),
+    mark("August"),
+    mark("September"),
+    mark("October"),
+    mark("November"),
+    mark("December"),
+)
+WEEKDAYS = (
+    mark("Monday"),
+    mark("Tuesday"),
+    mark("Wednesday"),
+    mark("Thursday"),
+    mark("Friday"),
+    mark("Saturday"),
+    mark("Sunday"),
 )
 
 
 def odds(chance):
     """A chance in words."""
-    tenths = round(10 * chance)
     if chance < 0.05:
-        return "less than 1 chance in 20"
+        return say("less than 1 chance in 20")
     if chance > 0.95:
-        return "more than 19 chances in 20"
-    return f"{tenths} chance{'s' * (tenths != 1)} in 10"
+        return say("more than 19 chances in 20")
+    return say_n("{n} chance in 10", "{n} chances in 10", round(10 * chance))
 
 
 def date(day):
     """A date with its year: 7 August 2025."""
-    return f"{day.day} {day:%B} {day.year}"
+    return say("{day} {year}", day=_of_month(day.month, day.day), year=day.year)
 
 
 def weekday(day):
     """A date of these weeks: Thursday 7 August."""
-    return f"{day:%A} {day.day} {day:%B}"
+    name = say(WEEKDAYS[day.weekday()])
+    return say("{weekday} {day}", weekday=name, day=_of_month(day.month, day.day))
 
 
 def near_date(day):
     """A date of this season: 7 August; never, where there is none."""
-    return f"{day.day} {day:%B}" if day else "never this year"
+    return _of_month(day.month, day.day) if day else say("never this year")
 
 
 def month_day(pair):
     """A month and a day of any year: 10 October."""
-    month, day = pair
-    return f"{day} {datetime.date(2000, month, 1):%B}"
+    return _of_month(*pair)
+
+
+def _of_month(month, day):
+    return say("{day} {month}", day=day, month=say(MONTHS[month - 1]))
 
 
 def harvests(number):
     """A number of harvests."""
-    return f"{number} harvest{'s' * (number != 1)}"
-
-
-def first_sentence(said):
-    """The first sentence, and the rest."""
-    first, _dot, rest = said.partition(". ")
-    return f"{first.rstrip('.')}.", rest
-
-
-def listed(words, joint="and"):
-    """Words in a list: this, that and the other."""
-    *most, last = words
-    return f"{', '.join(most)} {joint} {last}" if most else last
+    return say_n("{n} harvest", "{n} harvests", number)
 
 
 # What to do today.
@@ -88,16 +122,21 @@ def listed(words, joint="and"):
 
 def cut(day, through, worths, waiting_wins, perfect=None):
     """To cut."""
-    return (
-        f"Cut on {weekday(day)}: {odds(through)} that the stooks come through a fit "
-        f"spell. {weighed(*worths, waiting_wins, perfect)}"
+    says = say(
+        "Cut on {day}: {odds} that the stooks come through a fit spell.",
+        day=weekday(day),
+        odds=odds(through),
     )
+    return joined(says, weighed(*worths, waiting_wins, perfect))
 
 
 def wait(day, worths, waiting_wins, best, perfect=None):
     """To wait."""
-    says = f"Wait on {weekday(day)}. {weighed(*worths, waiting_wins, perfect)}"
-    return f"{says} The day to aim for is {weekday(best)}." if best else says
+    return joined(
+        say("Wait on {day}.", day=weekday(day)),
+        weighed(*worths, waiting_wins, perfect),
+        best and say("The day to aim for is {day}.", day=weekday(best)),
+    )
 
 
 def weighed(now, waiting, waiting_wins, perfect=None):
@@ -107,72 +146,105 @@ def weighed(now, waiting, waiting_wins, perfect=None):
     ----------
     perfect : sheafwright.answers.perfect_crop.PerfectCrop, optional
     """
-    wins = f"{odds(waiting_wins)} that waiting brings more."
-    if perfect:
-        return f"{_brings(now, waiting, perfect)}; {wins}"
+    wins = say("{odds} that waiting brings more", odds=odds(waiting_wins))
+    return say(
+        "{brings}; {wins}.",
+        brings=_brings(now, waiting, perfect) if perfect else _keeps(now, waiting),
+        wins=wins,
+    )
+
+
+def _keeps(now, waiting):
     if f"{now:.0%}" == f"{waiting:.0%}":
-        return f"Now or later, {now:.0%} of a perfect crop may be expected; {wins}"
-    return (
-        f"Cut now, {now:.0%} of a perfect crop may be expected, and {waiting:.0%} with "
-        f"waiting; {wins}"
+        return say("Now or later, {now:.0%} of a perfect crop may be expected", now=now)
+    return say(
+        "Cut now, {now:.0%} of a perfect crop may be expected, and {waiting:.0%} with "
+        "waiting",
+        now=now,
+        waiting=waiting,
     )
 
 
 def _brings(now, waiting, perfect):
     first, then = (f"£{round(each * perfect.gbp, -1):,.0f}" for each in (now, waiting))
-    tonnes = (
-        f"as {now * perfect.reed_t:.1f} t of sound reed and "
-        f"{now * perfect.grain_t:.1f} t of grain do"
+    tonnes = say(
+        "as {reed} of sound reed and {grain} of grain do",
+        reed=measured(now * perfect.reed_t, "t", ".1f"),
+        grain=measured(now * perfect.grain_t, "t", ".1f"),
     )
     if first == then:
-        return f"Now or later it may bring {first}, {tonnes}"
-    return f"Cut now it may bring {first}, {tonnes}, and with waiting {then}"
+        return say(
+            "Now or later it may bring {money}, {tonnes}", money=first, tonnes=tonnes
+        )
+    return say(
+        "Cut now it may bring {money}, {tonnes}, and with waiting {then}",
+        money=first,
+        tonnes=tonnes,
+        then=then,
+    )
 
 
 def too_green(day, soft_dough):
     """Not fit to cut: the crop is too green."""
     early, middle, late = soft_dough
     if middle is None:
-        return (
-            f"Not fit to cut on {weekday(day)}: too green, and it is likelier than not "
-            f"that soft dough never comes this year."
+        return say(
+            "Not fit to cut on {day}: too green, and it is likelier than not that soft "
+            "dough never comes this year.",
+            day=weekday(day),
         )
-    return (
-        f"Not fit to cut on {weekday(day)}: too green. Soft dough, when a binder may "
-        f"begin, should come about {near_date(middle)}; {odds(0.8)} that it comes "
-        f"between {near_date(early)} and {near_date(late)}."
+    return joined(
+        say("Not fit to cut on {day}: too green.", day=weekday(day)),
+        say(
+            "Soft dough, when a binder may begin, should come about {middle}; {odds} "
+            "that it comes between {early} and {late}.",
+            middle=near_date(middle),
+            odds=odds(0.8),
+            early=near_date(early),
+            late=near_date(late),
+        ),
     )
 
 
 def too_wet(day, rain, dry_day, dry_chance):
     """Not fit to cut: it rained."""
-    says = f"Not fit to cut on {weekday(day)}: {rain:.1f} mm of rain fell."
-    if dry_day is None:
-        return says
-    return f"{says} {weekday(dry_day)} should be dry enough, by {odds(dry_chance)}."
+    return joined(
+        say(
+            "Not fit to cut on {day}: {rain} of rain fell.",
+            day=weekday(day),
+            rain=measured(rain, "mm", ".1f"),
+        ),
+        dry_day
+        and say(
+            "{day} should be dry enough, by {odds}.",
+            day=weekday(dry_day),
+            odds=odds(dry_chance),
+        ),
+    )
 
 
 def too_late(day):
     """Nothing is left to cut for."""
-    return (
-        f"Too late on {weekday(day)}: by these losses the crop has stood until it is "
-        f"worth no more cut for straw than left."
+    return say(
+        "Too late on {day}: by these losses the crop has stood until it is worth no "
+        "more cut for straw than left.",
+        day=weekday(day),
     )
 
 
 def doubts(holds):
     """Whether other losses or another drying rate would change the advice."""
-    changing = [says for name, says in CHANGES.items() if not holds[name]]
+    changing = [say(says) for name, says in CHANGES.items() if not holds[name]]
     if changing:
-        says = listed(changing, "or")
-        return f"{says[0].upper()}{says[1:]} would change this advice."
-    return (
+        changes = capital(listed(changing, "or"))
+        return say("{changes} would change this advice.", changes=changes)
+    return say(
         "Neither halving nor doubling the assumed losses, or the drying rate, would "
         "change this advice."
     )
 
 
-CAUTION = (
+CAUTION = mark(
     "Guards on binder and shaft before it runs, stop it before you clear it, and never "
     "work it alone. Local rules and trained people come first."
 )
@@ -183,38 +255,60 @@ CAUTION = (
 
 def fit_week(chance):
     """Whether a fit week may be hoped for."""
-    return (
-        f"{_capital(odds(chance))} that a fit spell for the stooks begins while the "
-        f"crop is fit to bind."
+    return say(
+        "{odds} that a fit spell for the stooks begins while the crop is fit to bind.",
+        odds=capital(odds(chance)),
     )
 
 
 def season(stages):
     """When the next stages come; ``stages`` maps each to its three dates."""
-    said = [
-        f"{STAGE_NAMES[name]} about {near_date(likely)}"
+    come = [
+        say(
+            "{stage} about {date}", stage=say(STAGE_NAMES[name]), date=near_date(likely)
+        )
         for name, (_, likely, _) in stages.items()
     ]
     early, _, late = list(stages.values())[-1]
-    says = _capital(listed(said))
+    come = capital(listed(come))
     if early is None:
-        return f"{says}."
-    ends = f"after {near_date(early)}"
-    if late is not None:
-        ends = f"between {near_date(early)} and {near_date(late)}"
-    last = STAGE_NAMES[list(stages)[-1]]
-    return f"{says}; {odds(0.8)} that {last} comes {ends}."
+        return say("{stages_come}.", stages_come=come)
+    return say(
+        "{stages_come}; {odds} that {last} comes {ends}.",
+        stages_come=come,
+        odds=odds(0.8),
+        last=say(STAGE_NAMES[list(stages)[-1]]),
+        ends=_between(early, late),
+    )
+
+
+def _between(early, late):
+    if late is None:
+        return say("after {early}", early=near_date(early))
+    return say(
+        "between {early} and {late}", early=near_date(early), late=near_date(late)
+    )
 
 
 def cold(status, chance_met, uneven):
     """A crop that may not have the cold it needs."""
     if status == "at_risk":
-        says = f"{_capital(odds(1 - chance_met))} that it never has the cold it needs"
+        says = say(
+            "{odds} that it never has the cold it needs",
+            odds=capital(odds(1 - chance_met)),
+        )
     else:
-        says = f"Its cold is marginal: {odds(chance_met)} that it has what it needs"
-    if uneven >= 0.05:
-        says += f", and {odds(uneven)} that it comes to ear unevenly"
-    return f"{says}."
+        says = say(
+            "Its cold is marginal: {odds} that it has what it needs",
+            odds=odds(chance_met),
+        )
+    if uneven < 0.05:
+        return say("{says}.", says=says)
+    return say(
+        "{says}, and {odds} that it comes to ear unevenly.",
+        says=says,
+        odds=odds(uneven),
+    )
 
 
 # The stooks.
@@ -222,55 +316,77 @@ def cold(status, chance_met, uneven):
 
 def cart_now(day, field, chance):
     """Fit to cart."""
-    return f"Cart{_of(field)} now: {odds(chance)} that it is fit on {weekday(day)}."
+    return say(
+        "{cart} now: {odds} that it is fit on {day}.",
+        cart=_cart(field),
+        odds=odds(chance),
+        day=weekday(day),
+    )
 
 
 def cart_from(day, field, chance):
     """Fit to cart by a day ahead."""
-    return f"Cart{_of(field)} from {weekday(day)}: {odds(chance)} it is fit by then."
+    return say(
+        "{cart} from {day}: {odds} it is fit by then.",
+        cart=_cart(field),
+        odds=odds(chance),
+        day=weekday(day),
+    )
+
+
+def _cart(field):
+    return say("Cart {field}", field=field) if field else say("Cart")
 
 
 def cart_not_in_sight(last, field, chance):
     """No day ahead by which it is likely fit."""
-    return (
-        f"Don't count on carting{_of(field)} by {weekday(last)}: {odds(chance)} it is "
-        f"fit by then."
+    carting = say("carting {field}", field=field) if field else say("carting")
+    return say(
+        "Don't count on {carting} by {day}: {odds} it is fit by then.",
+        carting=carting,
+        odds=odds(chance),
+        day=weekday(last),
     )
 
 
 def moisture_now(likely, limits):
     """How damp grain and straw are; both map each to a moisture."""
-    near = [f"{name} near {100 * each:.0f}%" for name, each in likely.items()]
-    may = [f"{100 * each:g}%" for each in limits.values()]
-    return (
-        f"{_capital(listed(near))} should be what a meter finds; they may be carried "
-        f"at {listed(may)}."
+    near = [
+        say("{what} near {moisture:.0%}", what=say(name), moisture=each)
+        for name, each in likely.items()
+    ]
+    return say(
+        "{near} should be what a meter finds; they may be carried at {limits}.",
+        near=capital(listed(near)),
+        limits=listed([f"{100 * each:g}%" for each in limits.values()]),
     )
 
 
 def drying_doubts(answer, halved, doubled, last):
     """Whether another drying rate would change the day; None is none up to the last."""
     if answer == halved == doubled:
-        return "Neither halving nor doubling the assumed drying rate would change this."
+        return say(
+            "Neither halving nor doubling the assumed drying rate would change this."
+        )
     slower, faster = (
-        f"on {weekday(day)}" if day else f"after {weekday(last)}"
+        say("on {day}", day=weekday(day))
+        if day
+        else say("after {day}", day=weekday(last))
         for day in (halved, doubled)
     )
-    return (
-        f"With half the assumed drying rate the day would fall {slower}, with double "
-        f"{faster}."
+    return say(
+        "With half the assumed drying rate the day would fall {slower}, with double "
+        "{faster}.",
+        slower=slower,
+        faster=faster,
     )
 
 
-CARTING_CAUTION = (
+CARTING_CAUTION = mark(
     "Straw stacked damp heats and can burn: feel into the heart of several sheaves, "
     "at the band, before the first load. Falls from loads and ricks kill; nobody works "
     "up there alone. Local rules and trained people come first."
 )
-
-
-def _of(field):
-    return f" {field}" if field else ""
 
 
 # The advice replayed.
@@ -278,52 +394,77 @@ def _of(field):
 
 def replayed(station, n_seasons, advice, rule_name, rule, foresight):
     """What advice, the best plain rule and foresight made of past seasons."""
-    told = f"Over {n_seasons} seasons at {station} this advice"
+    over = say(
+        "Over {seasons} seasons at {station} this advice",
+        seasons=n_seasons,
+        station=station,
+    )
     if advice.worth.mean() <= rule.worth.mean():
-        told = f"{told} was no better than a plain rule. It"
-    return (
-        f"{told} would have kept {advice.worth.mean():.0%} of a perfect crop, the best "
-        f"plain rule ({rule_name.replace('_', ' ')}) {rule.worth.mean():.0%}, perfect "
-        f"foresight {foresight.worth.mean():.0%}. Crops spoiled: {advice.spoiled} by "
-        f"this advice, {rule.spoiled} by the plain rule, {foresight.spoiled} even with "
-        f"foresight."
+        over = say("{over} was no better than a plain rule. It", over=over)
+    return joined(
+        say(
+            "{over} would have kept {advice:.0%} of a perfect crop, the best plain "
+            "rule ({rule_name}) {rule:.0%}, perfect foresight {foresight:.0%}.",
+            over=over,
+            advice=advice.worth.mean(),
+            rule_name=say(RULE_NAMES[rule_name]),
+            rule=rule.worth.mean(),
+            foresight=foresight.worth.mean(),
+        ),
+        say(
+            "Crops spoiled: {advice} by this advice, {rule} by the plain rule, "
+            "{foresight} even with foresight.",
+            advice=advice.spoiled,
+            rule=rule.spoiled,
+            foresight=foresight.spoiled,
+        ),
     )
 
 
+RULE_NAMES = {
+    "fixed_date": mark("fixed date"),
+    "first_fit_day": mark("first fit day"),
+    "wait_for_dry_days": mark("wait for dry days"),
+    "ripeness_sign": mark("ripeness sign"),
+}
 PLAIN_RULES = {
-    "fixed_date": "cutting on the same date every year",
-    "first_fit_day": "cutting on the first day that is fit",
-    "wait_for_dry_days": "waiting for some dry days together",
-    "ripeness_sign": "cutting as soon as the crop shows that it is ripe",
+    "fixed_date": mark("cutting on the same date every year"),
+    "first_fit_day": mark("cutting on the first day that is fit"),
+    "wait_for_dry_days": mark("waiting for some dry days together"),
+    "ripeness_sign": mark("cutting as soon as the crop shows that it is ripe"),
 }
 
 
 def spoiled_below(share, rule):
     """What is called spoiled, and which plain rule is meant."""
-    return (
-        f"A crop is spoiled that brings less than {share:.0%} of what a perfect one "
-        f"does. The plain rule that did best is {PLAIN_RULES[rule]}."
+    return joined(
+        say(
+            "A crop is spoiled that brings less than {share:.0%} of what a perfect one "
+            "does.",
+            share=share,
+        ),
+        say("The plain rule that did best is {rule}.", rule=say(PLAIN_RULES[rule])),
     )
 
 
 def sown_every_year(month, day):
     """What was replayed."""
-    return f"Sown on {month_day((month, day))} in every year."
+    return say("Sown on {day} in every year.", day=month_day((month, day)))
 
 
-LEFT_OUT = (
+LEFT_OUT = mark(
     "Each season is judged with its own harvest year and one on each side left out of "
     "all that the advice learned from and that the plain rules were set by."
 )
-REPLAYED_WITHOUT_FORECASTS = "No forecasts: each day knows its season so far."
+REPLAYED_WITHOUT_FORECASTS = mark("No forecasts: each day knows its season so far.")
 
 
 def modelled_forecasts(skill):
     """Forecasts made from what then came."""
-    days = ", ".join(f"{each:.2f}" for each in skill)
-    return (
-        f"Forecasts are made from what then came, as good as real ones: of the error "
-        f"of a chance said from past years alone they save, by day ahead, {days}."
+    return say(
+        "Forecasts are made from what then came, as good as real ones: of the error of "
+        "a chance said from past years alone they save, by day ahead, {days}.",
+        days=joined(*(f"{each:.2f}" for each in skill), by=", "),
     )
 
 
@@ -332,215 +473,313 @@ def modelled_forecasts(skill):
 
 def record(station, first, last, asked):
     """The weather record."""
-    says = f"Weather of {station} from {date(first)} to {date(last)}"
+    says = say(
+        "Weather of {station} from {first} to {last}",
+        station=station,
+        first=date(first),
+        last=date(last),
+    )
     if asked and asked != last:
-        says += f", the last day on record before {date(asked)}"
-    return f"{says}; nothing after it is looked at."
+        says = say(
+            "{says}, the last day on record before {asked}",
+            says=says,
+            asked=date(asked),
+        )
+    return say("{says}; nothing after it is looked at.", says=says)
 
 
 def altitude_assumed(altitude):
     """Height above the sea was not given."""
-    return f"Height above the sea not given, so {altitude:g} m taken."
+    return say(
+        "Height above the sea not given, so {altitude} taken.",
+        altitude=measured(altitude, "m"),
+    )
 
 
 def station_and_field(days, rain_ratio, rain_sd, warmth, warmth_sd):
     """How the field differs from its station, and how sure that is."""
-    low, high = rain_ratio * 2.718 ** (-rain_sd), rain_ratio * 2.718**rain_sd
-    known = f"{days} days of your own readings" if days else "No readings of your own"
-    return (
-        f"The station is not the field. {known}: the field's rain is taken as "
-        f"{rain_ratio:.2f} times the station's (likely {low:.2f} to {high:.2f}), its "
-        f"days {warmth:+.1f} °C (give or take {warmth_sd:.1f})."
+    known = say("No readings of your own")
+    if days:
+        known = say("{days} days of your own readings", days=days)
+    return joined(
+        say("The station is not the field."),
+        say(
+            "{known}: the field's rain is taken as {ratio:.2f} times the station's "
+            "(likely {low:.2f} to {high:.2f}), its days {warmth:+.1f} °C (give or take "
+            "{warmth_sd:.1f}).",
+            known=known,
+            ratio=rain_ratio,
+            low=rain_ratio * 2.718 ** (-rain_sd),
+            high=rain_ratio * 2.718**rain_sd,
+            warmth=warmth,
+            warmth_sd=warmth_sd,
+        ),
     )
 
 
 def to_flowering(emergence, double_ridge, flowering, base):
     """The book's sums of warmth up to flowering."""
-    return (
-        f"Up after {emergence:g} °C d above {base:g} °C, in flower after "
-        f"{double_ridge + flowering:g} °C d more, slowed by short days and by want of "
-        f"cold. The dates only say when to walk."
+    return joined(
+        say(
+            "Up after {emergence:g} °C d above {base:g} °C, in flower after "
+            "{flowering:g} °C d more, slowed by short days and by want of cold.",
+            emergence=emergence,
+            base=base,
+            flowering=double_ridge + flowering,
+        ),
+        say("The dates only say when to walk."),
     )
 
 
 def grain_filling(forms, soft_dough):
     """The book's sums of warmth after flowering; ``forms`` is of (sum, base)."""
-    said = [f"{total:g} °C d above {base:g} °C" for total, base in forms]
-    return (
-        f"Hard dough {listed(said, 'or')} after flowering; soft dough at "
-        f"{soft_dough:.0%} of that."
+    sums = [
+        say("{total:g} °C d above {base:g} °C", total=total, base=base)
+        for total, base in forms
+    ]
+    return say(
+        "Hard dough {sums} after flowering; soft dough at {soft_dough:.0%} of that.",
+        sums=listed(sums, "or"),
+        soft_dough=soft_dough,
     )
 
 
 def crop_prior(flowering_sd, filling_sd, weights):
     """How far possible crops are from the book."""
-    likely = listed([f"{weight:.0%}" for weight in weights])
-    return (
-        f"Possible crops are drawn about the book: sums to flowering within "
-        f"{flowering_sd:.0%} of it and sums to hard dough within {filling_sd:.0%}, 7 "
-        f"chances in 10; the two forms of grain filling in {likely} of them."
+    return say(
+        "Possible crops are drawn about the book: sums to flowering within "
+        "{flowering:.0%} of it and sums to hard dough within {filling:.0%}, 7 chances "
+        "in 10; the two forms of grain filling in {likely} of them.",
+        flowering=flowering_sd,
+        filling=filling_sd,
+        likely=listed([f"{weight:.0%}" for weight in weights]),
     )
 
 
 def own_dates(used, left_out, factors, surprise):
     """What the grower's own past dates teach."""
     flowering, filling = factors
-    says = (
-        f"{used} of your own seasons teach that the crop here takes {flowering:.2f} "
-        f"times the book's warmth to flower, and {filling:.2f} times from there to "
-        f"hard dough."
+    return joined(
+        say(
+            "{used} of your own seasons teach that the crop here takes {flowering:.2f} "
+            "times the book's warmth to flower, and {filling:.2f} times from there to "
+            "hard dough.",
+            used=used,
+            flowering=flowering,
+            filling=filling,
+        ),
+        left_out
+        and say(
+            "{left_out} more lie outside the record, or are still to come.",
+            left_out=left_out,
+        ),
+        surprise and say(SURPRISE),
     )
-    if left_out:
-        says += f" {left_out} more lie outside the record, or are still to come."
-    return says + (SURPRISE if surprise else "")
 
 
 def stages_seen(seen):
     """Stages that the grower saw; ``seen`` maps a stage to its date."""
-    said = [f"{STAGE_NAMES[name]} on {near_date(day)}" for name, day in seen.items()]
-    return f"Seen by you: {listed(said)}; the crop is grown on from there."
+    each = [
+        say("{stage} on {date}", stage=say(STAGE_NAMES[name]), date=near_date(day))
+        for name, day in seen.items()
+    ]
+    return say(
+        "Seen by you: {seen}; the crop is grown on from there.", seen=listed(each)
+    )
 
 
 def signs(levels, surprise):
     """Signs of ripening seen."""
-    said = [f"{kind.replace('_', ' ')} {level}" for kind, level in levels.items()]
-    says = f"Signs seen by you: {listed(said)}; crops that show them count for more."
-    return says + (SURPRISE if surprise else "")
+    each = [
+        say("{sign} {level}", sign=say(SIGNS[kind]), level=say(level))
+        for kind, level in levels.items()
+    ]
+    return joined(
+        say(
+            "Signs seen by you: {signs}; crops that show them count for more.",
+            signs=listed(each),
+        ),
+        surprise and say(SURPRISE),
+    )
 
 
 def forecast(source, n_leads, age):
     """A forecast given."""
-    old = f", {age} day{'s' * (age != 1)} old" if age else ""
-    return (
-        f"Forecast of rain for {n_leads} day{'s' * (n_leads != 1)}{old}: {source}. "
-        f"Believed less from day to day."
+    days = say_n(
+        "Forecast of rain for {n} day", "Forecast of rain for {n} days", n_leads
+    )
+    if age:
+        old = say_n("{n} day old", "{n} days old", age)
+        days = say("{days}, {old}", days=days, old=old)
+    return joined(
+        say("{days}: {source}.", days=days, source=source),
+        say("Believed less from day to day."),
     )
 
 
 def summers(n_summers, n_years):
     """How possible summers are drawn."""
-    return (
-        f"{n_summers:,} possible summers, of whole days drawn one after another from "
-        f"{n_years} years at the station, this one aside."
+    return say(
+        "{summers:,} possible summers, of whole days drawn one after another from "
+        "{years} years at the station, this one aside.",
+        summers=n_summers,
+        years=n_years,
     )
 
 
 def refused(harvests):
     """Harvests not learned from; each with its year and why."""
-    said = [f"{each.harvest_year} ({each.why})" for each in harvests[:MOST_NAMED]]
+    each = [
+        say("{year} ({why})", year=harvest.harvest_year, why=harvest.why)
+        for harvest in harvests[:MOST_NAMED]
+    ]
     if len(harvests) > MOST_NAMED:
-        said.append(f"{len(harvests) - MOST_NAMED} more")
-    return f"Not learned from: {listed(said)}."
+        each.append(say("{n} more", n=len(harvests) - MOST_NAMED))
+    return say("Not learned from: {harvests}.", harvests=listed(each))
 
 
 def rain_losses(depths, shares, free_days, late):
     """What rain and days out cost."""
-    wet = listed([f"{depth:g}" for depth in depths], "or")
-    takes = listed([f"{100 * share:g}" for share in shares], "or")
-    return (
-        f"A day with {wet} mm of rain on the stooks takes {takes}% of a perfect crop; "
-        f"each day out after {free_days:g} takes {100 * late:g}%."
+    return say(
+        "A day with {wet} of rain on the stooks takes {takes}% of a perfect crop; each "
+        "day out after {free_days:g} takes {late:g}%.",
+        wet=listed([measured(each, "mm") for each in depths], "or"),
+        takes=listed([f"{100 * share:g}" for share in shares], "or"),
+        free_days=free_days,
+        late=100 * late,
     )
 
 
 def ripeness_losses(full_from, full_to, under, over):
     """What cutting green or over-ripe costs."""
-    return (
-        f"Full worth from ripeness {full_from:.2f} to {full_to:.2f}, where 1 is hard "
-        f"dough: {under:g}% less for each hundredth before, and from {100 * over:g}% "
-        f"a day, faster and faster, after."
+    return say(
+        "Full worth from ripeness {full_from:.2f} to {full_to:.2f}, where 1 is hard "
+        "dough: {under:g}% less for each hundredth before, and from {over:g}% a day, "
+        "faster and faster, after.",
+        full_from=full_from,
+        full_to=full_to,
+        under=under,
+        over=100 * over,
     )
 
 
 def stooks(rate, at_cutting, fit_to_carry):
     """How stooks dry."""
-    return (
-        f"Grain is cut at {at_cutting:.0%} moisture and nears its driest at a rate of "
-        f"{rate:g} a fair August day; stooks are carted at {fit_to_carry:.0%}, with no "
-        f"water on them."
+    return say(
+        "Grain is cut at {at_cutting:.0%} moisture and nears its driest at a rate of "
+        "{rate:g} a fair August day; stooks are carted at {fit:.0%}, with no water on "
+        "them.",
+        at_cutting=at_cutting,
+        rate=rate,
+        fit=fit_to_carry,
     )
 
 
 def cut_on(day):
     """When the stooks were set up."""
-    return f"Cut and stooked on {date(day)}, as given."
+    return say("Cut and stooked on {day}, as given.", day=date(day))
 
 
 def readings(n_readings, n_days):
     """Meter readings, or none."""
     if not n_readings:
-        return "No meter reading since: the rate is the table's, with all its doubt."
-    return (
-        f"{n_readings} meter reading{'s' * (n_readings != 1)} on {n_days} "
-        f"day{'s' * (n_days != 1)}, those of a day taken together."
+        return say(
+            "No meter reading since: the rate is the table's, with all its doubt."
+        )
+    return say(
+        "{readings} on {days}, those of a day taken together.",
+        readings=say_n("{n} meter reading", "{n} meter readings", n_readings),
+        days=say_n("{n} day", "{n} days", n_days),
     )
 
 
 def reading_surprise(what, day):
     """A reading that no rate leads to."""
-    return (
-        f" No likely rate leads to the {what} read on {near_date(day)}: read it again, "
-        f"in the heart of several sheaves, before believing this."
+    return say(
+        "No likely rate leads to the {what} read on {day}: read it again, in the heart "
+        "of several sheaves, before believing this.",
+        what=say(what),
+        day=near_date(day),
     )
 
 
 def rate_learned(what, table, mean, sd):
     """The drying rate before the readings and after."""
-    return (
-        f"{_capital(what)} dries at a rate of {table:g} a fair day by the table; now "
-        f"{mean:.2f}, give or take {sd:.2f}."
+    return say(
+        "{what} dries at a rate of {table:g} a fair day by the table; now {mean:.2f}, "
+        "give or take {sd:.2f}.",
+        what=capital(say(what)),
+        table=table,
+        mean=mean,
+        sd=sd,
     )
 
 
 def stooked(what, at_cutting, gain, limit):
     """How grain or straw begins, takes up rain, and ends."""
-    return (
-        f"{_capital(what)} begins at {at_cutting:.0%} moisture, takes up "
-        f"{100 * gain:g}% of its dry weight on a wet day, and may be carried at "
-        f"{limit:.0%}."
+    return say(
+        "{what} begins at {at_cutting:.0%} moisture, takes up {gain:g}% of its dry "
+        "weight on a wet day, and may be carried at {limit:.0%}.",
+        what=capital(say(what)),
+        at_cutting=at_cutting,
+        gain=100 * gain,
+        limit=limit,
     )
 
 
 def wet_days(wet, soaking, today, before):
     """What rain keeps sheaves from drying and from being carried."""
-    return (
-        f"Nothing dries on a day with {wet:g} mm of rain or more, and half as much "
-        f"after {soaking:g} mm; nothing is carried on a day with {today:g} mm, or "
-        f"after one with {before:g} mm."
+    return say(
+        "Nothing dries on a day with {wet} of rain or more, and half as much after "
+        "{soaking}; nothing is carried on a day with {today}, or after one with "
+        "{before}.",
+        wet=measured(wet, "mm"),
+        soaking=measured(soaking, "mm"),
+        today=measured(today, "mm"),
+        before=measured(before, "mm"),
     )
 
 
 def drying_air(warmth, dampest):
     """Air in which sheaves dry."""
-    return (
-        f"Sheaves dry in the air of the warmer hours, {warmth:.0%} of the way from the "
-        f"day's lowest temperature to its highest, no damper than {dampest:.0%}."
+    return say(
+        "Sheaves dry in the air of the warmer hours, {warmth:.0%} of the way from the "
+        "day's lowest temperature to its highest, no damper than {dampest:.0%}.",
+        warmth=warmth,
+        dampest=dampest,
     )
 
 
 def curves(what, n_curves):
     """Curves by which the air is judged."""
-    return (
-        f"How dry that air can leave the {what} is judged by {n_curves} curves; each "
-        f"possible summer takes one."
+    return say(
+        "How dry that air can leave the {what} is judged by {n} curves; each possible "
+        "summer takes one.",
+        what=say(what),
+        n=n_curves,
     )
 
 
-def dew(measured, humidity, depth):
+def dew(measured_air, humidity, depth):
     """When dew lies."""
-    when = f"after a night with a humidity of {humidity:.0%}, or one at its dewpoint"
-    if not measured:
-        when = "every morning, as neither humidity nor dewpoint is measured"
-    return f"Dew lies {when}; {depth:g} mm of the day's evaporation take it off."
+    when = say("every morning, as neither humidity nor dewpoint is measured")
+    if measured_air:
+        when = say(
+            "after a night with a humidity of {humidity:.0%}, or one at its dewpoint",
+            humidity=humidity,
+        )
+    return say(
+        "Dew lies {when}; {depth} of the day's evaporation take it off.",
+        when=when,
+        depth=measured(depth, "mm"),
+    )
 
 
 def fit_spell(longest_days, least_share):
     """What is called a fit spell."""
-    return (
-        f"A fit spell is one that stooks come through, showers and all: carted within "
-        f"{longest_days} days with {least_share:.0%} of their worth kept."
+    return say(
+        "A fit spell is one that stooks come through, showers and all: carted within "
+        "{days} days with {share:.0%} of their worth kept.",
+        days=longest_days,
+        share=least_share,
     )
-
-
-def _capital(text):
-    return text[0].upper() + text[1:]

@@ -27,6 +27,7 @@ from sheafwright.core.work.field import (
 from sheafwright.core.work.twine import sheaf_twine, tying_hours, untied
 from sheafwright.feeds import ricks
 from sheafwright.feeds.sheaves import sheaves as sheaves_taken
+from sheafwright.feeds.telling import mark
 from sheafwright.feeds.units import in_unit
 from sheafwright.feeds.work import work_rates
 
@@ -36,14 +37,14 @@ CAUTION = (
     "take turns. Local codes and trained people first."
 )
 LIMITS = {
-    "area": Limit("{:g} ha to cut", 0.01, 500, "ha"),
-    "hands": Limit("{:g} hands", 1, 100, "hands"),
-    "distance": Limit("A rick {:g} km away", 0, 100, "km"),
+    "area": Limit(mark("{measure} to cut"), 0.01, 500, "ha"),
+    "hands": Limit(mark("{value:g} hands"), 1, 100, "hands"),
+    "distance": Limit(mark("A rick {measure} away"), 0, 100, "km"),
     "sheaves": SHEAVES,
-    "carts": Limit("{:g} carts", 1, 50, "carts"),
-    "cut_width": Limit("A binder that cuts {:g} m", 0.5, 6, "m"),
-    "binder_speed": Limit("A binder at {:g} km/h", 0.5, 15, "km/h"),
-    "mis_ties": Limit("{:g} sheaves in 100 untied", 0, 100, "in 100"),
+    "carts": Limit(mark("{value:g} carts"), 1, 50, "carts"),
+    "cut_width": Limit(mark("A binder that cuts {measure}"), 0.5, 6, "m"),
+    "binder_speed": Limit(mark("A binder at {measure}"), 0.5, 15, "km/h"),
+    "mis_ties": Limit(mark("{value:g} sheaves in 100 untied"), 0, 100, "in 100"),
 }
 
 

@@ -3,6 +3,7 @@
 import dataclasses
 
 from sheafwright.feeds.tables import STANDINGS
+from sheafwright.feeds.telling import told
 
 MEASURED, GIVEN = "measured", "given"
 
@@ -18,9 +19,15 @@ class Step:
     ``given`` for what the grower says."""
 
 
+FIELDS = dataclasses.fields(Step)
+
+
 def steps_to_json(steps):
     """A working as it leaves Python."""
-    return [dataclasses.asdict(step) for step in steps]
+    return [
+        {field.name: told(getattr(step, field.name)) for field in FIELDS}
+        for step in steps
+    ]
 
 
 def step_from_rows(says, *rows):

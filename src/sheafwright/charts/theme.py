@@ -2,7 +2,7 @@
 
 import textwrap
 
-from sheafwright.answers.wording import first_sentence
+from sheafwright.feeds.telling import first_sentence
 
 INK, FAINT, PAPER = "#1d1b16", "#6b6557", "#fbf8f1"
 STRAW, PALE_STRAW = "#c8962a", "#ecd9ae"

@@ -10,7 +10,17 @@ SheafwrightError
 
 
 class SheafwrightError(Exception):
-    """Everything we raise on purpose; its text is one sentence for the grower."""
+    """Everything we raise on purpose; its text is one sentence for the grower.
+
+    Parameters
+    ----------
+    words : str
+        With ``{values}`` in them, so that they can be told in other languages.
+    """
+
+    def __init__(self, words, /, **values):
+        super().__init__(words.format(**values) if values else words)
+        self.words, self.values = words, values
 
 
 class OutOfRange(SheafwrightError):

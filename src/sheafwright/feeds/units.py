@@ -20,6 +20,8 @@ centimetre = metre / 100 = cm = centimetres
 foot = 0.3048 metre = ft = feet
 inch = foot / 12 = in = inches
 yard = 3 foot = yd = yards
+kilometre = 1000 metre = km = kilometres
+mile = 1760 yard = miles
 
 hectare = 10000 metre ** 2 = ha = hectares
 acre = 4840 yard ** 2 = ac = acres
@@ -40,6 +42,11 @@ unit = hundredweight / 100 = units
 litre = metre ** 3 / 1000 = l = litres
 hectolitre = 100 litre = hl = hectolitres
 bushel = 36.36872 litre = bu = bushels
+cum = metre ** 3
+cuft = foot ** 3
+
+second = [time] = s = seconds
+mph = mile / (3600 second)
 
 kelvin = [temperature]
 celsius = kelvin; offset: 273.15 = c
@@ -53,6 +60,7 @@ NUMBER = r"(?:\d{1,3}(?:,\d{3})+|\d+)(?:\.\d+)?|\.\d+"
 PAIR = rf"({NUMBER})(?![\d.,])\s*([a-z][a-z /]*)?"
 WHOLE = re.compile(rf"(-?)\s*((?:{PAIR}\s*)+)")
 SQUARED = re.compile(r"\b(?:(m|ft)(?:²|\^?2\b)|sq(?:uare)? ?(m|ft)\b)")
+CUBED = re.compile(r"\b(?:(m|ft)(?:³|\^?3\b)|cu(?:bic)? ?(m|ft)\b)")
 PER = re.compile(r" */ *| +(?:per|an|a) +")
 
 
@@ -63,6 +71,8 @@ class Shown:
     unit: str
     decimals: int
     """At most; fewer where three figures say enough."""
+    written: str = ""
+    """How it is written, if not by the unit's name."""
 
 
 @dataclasses.dataclass(frozen=True)
@@ -132,6 +142,36 @@ QUANTITIES = {
         metric=(Shown("m", 2),),
         imperial=(Shown("ft", 1),),
     ),
+    "way": Quantity(
+        inside="km",
+        example="2 miles",
+        metric=(Shown("km", 1),),
+        imperial=(Shown("miles", 1),),
+    ),
+    "floor": Quantity(
+        inside="sqm",
+        example="200 sq ft",
+        metric=(Shown("sqm", 1, "m²"),),
+        imperial=(Shown("sqft", 0, "sq ft"),),
+    ),
+    "volume": Quantity(
+        inside="cum",
+        example="60 m³",
+        metric=(Shown("cum", 1, "m³"),),
+        imperial=(Shown("cuft", 0, "cu ft"),),
+    ),
+    "density": Quantity(
+        inside="kg/cum",
+        example="60 kg/m³",
+        metric=(Shown("kg/cum", 1, "kg/m³"),),
+        imperial=(Shown("lb/cuft", 1, "lb/cu ft"),),
+    ),
+    "speed": Quantity(
+        inside="m/s",
+        example="3 mph",
+        metric=(Shown("m/s", 1),),
+        imperial=(Shown("mph", 1),),
+    ),
     "specific_weight": Quantity(
         inside="kg/hl",
         example="63 lb/bu",
@@ -187,12 +227,18 @@ def show(value, quantity, family="metric"):
     held = [_convert(value, kind.inside, each.unit) for each in ladder]
     # The largest unit of which there is a whole one, else the smallest.
     step = max((n for n, much in enumerate(held) if much >= 1), default=0)
-    return f"{_figures(held[step], ladder[step].decimals)}\u00a0{ladder[step].unit}"
+    written = ladder[step].written or ladder[step].unit
+    return f"{_figures(held[step], ladder[step].decimals)}\u00a0{written}"
 
 
 def in_unit(value, quantity, unit):
     """A value in our inside unit as a number of another, such as ``st/acre``."""
     return _convert(value, QUANTITIES[quantity].inside, unit)
+
+
+def from_unit(value, quantity, unit):
+    """A number of any unit of a quantity, in our inside unit."""
+    return _convert(value, unit, QUANTITIES[quantity].inside)
 
 
 def usual_unit(quantity, family="metric"):
@@ -212,7 +258,7 @@ def _read(text):
 def _plainly(text):
     """Lower case, our own names for signs, and single spaces."""
     plain = re.sub(r"(?<=[a-z])\.", "", text.lower()).translate(WRITTEN)
-    return SQUARED.sub(r"sq\1\2", " ".join(plain.split()))
+    return CUBED.sub(r"cu\1\2", SQUARED.sub(r"sq\1\2", " ".join(plain.split())))
 
 
 def _inside(number, unit, kind, said):

@@ -9,6 +9,7 @@ from pathlib import Path
 
 from sheafwright import __version__
 from sheafwright.core.errors import SheafwrightError
+from sheafwright.feeds.telling import packed, refusal
 from sheafwright.records.clock import today
 from sheafwright.records.due import SEED, common_asks
 from sheafwright.records.due.cropping import Depth, is_soon_told, plan_due, plan_told
@@ -106,7 +107,7 @@ def _work_out(due):
         try:
             answer, chart = due.answer(Path(folder))
         except SheafwrightError as error:
-            return {"refused": str(error)}, ""
+            return packed({"refused": refusal(error)}), ""
     # The files it was given are gone by now; their names alone say what they were.
-    said = json.dumps(answer.to_json()).replace(f"{folder}/", "")
+    said = json.dumps(packed(answer.to_json())).replace(f"{folder}/", "")
     return json.loads(said), chart

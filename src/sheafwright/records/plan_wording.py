@@ -7,7 +7,7 @@ from django.utils.text import capfirst
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy, ngettext
 
-from sheafwright.answers.wording import first_sentence
+from sheafwright.feeds.telling import first_sentence
 from sheafwright.records.models.plan import PlanCrop
 from sheafwright.records.wording import listed
 

@@ -9,7 +9,7 @@ from django.utils.formats import date_format
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
-from sheafwright.answers.wording import first_sentence
+from sheafwright.feeds.telling import first_sentence
 
 
 def day(date):

@@ -59,6 +59,7 @@ MIDDLEWARE = [
     "sheafwright.web.compress.SmallPages",
     "django.contrib.sessions.middleware.SessionMiddleware",
     "django.middleware.locale.LocaleMiddleware",
+    "sheafwright.web.reading.InTheirLanguage",
     "django.middleware.common.CommonMiddleware",
     "django.middleware.csrf.CsrfViewMiddleware",
     "django.contrib.auth.middleware.AuthenticationMiddleware",

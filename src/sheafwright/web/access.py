@@ -7,13 +7,14 @@ from django.contrib.auth.views import redirect_to_login
 from django.utils import timezone
 
 from sheafwright.accounts.selectors import membership_with
+from sheafwright.web.reading import reading
 
 
 def for_right(right):
     """Wrap a view of ``/<slug>/…`` so that only those with this right see it.
 
     The view is called as ``view(request, **rest)``, with ``request.membership`` and in
-    the holding's own time zone; ``slug`` is used up here.
+    the holding's own time zone and the person's units; ``slug`` is used up here.
     """
 
     def wrap(view):
@@ -25,7 +26,7 @@ def for_right(right):
                 person=request.user, slug=slug, right=right
             )
             zone = zoneinfo.ZoneInfo(request.membership.holding.time_zone)
-            with timezone.override(zone):
+            with timezone.override(zone), reading(request.user.units):
                 return view(request, **rest)
 
         allowed.right = right

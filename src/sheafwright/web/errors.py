@@ -9,6 +9,7 @@ from django.core.exceptions import NON_FIELD_ERRORS, ValidationError
 from django.shortcuts import render
 
 from sheafwright.core.errors import SheafwrightError
+from sheafwright.feeds.telling import refusal
 
 
 @contextlib.contextmanager
@@ -19,7 +20,7 @@ def told_on(form):
     except ValidationError as error:
         _add(form, error)
     except SheafwrightError as error:
-        form.add_error(None, str(error))
+        form.add_error(None, refusal(error))
 
 
 def _add(form, error):
@@ -52,4 +53,4 @@ def sentence(error):
     """The words of a refusal."""
     if isinstance(error, ValidationError):
         return " ".join(error.messages)
-    return str(error)
+    return refusal(error)

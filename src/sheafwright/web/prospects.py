@@ -7,7 +7,7 @@ from django.utils.translation import gettext as _
 
 from sheafwright.answers.bands import BAND_NAMES
 from sheafwright.answers.lodging_working import change_named
-from sheafwright.answers.wording import first_sentence
+from sheafwright.feeds.telling import first_sentence
 from sheafwright.records import crop_wording as wording
 from sheafwright.records.selectors.ground_before import Lacks
 from sheafwright.records.wording import being_worked_out

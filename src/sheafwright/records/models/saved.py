@@ -4,6 +4,8 @@ import uuid
 
 from django.db import models
 
+from sheafwright.feeds.telling import Telling
+
 
 class SavedAnswer(models.Model):
     """One answer, with all that is needed to draw it again."""
@@ -21,8 +23,8 @@ class SavedAnswer(models.Model):
     tables_sha256 = models.CharField(max_length=64)
     engine_version = models.CharField(max_length=20)
     seed = models.PositiveIntegerField()
-    said = models.JSONField()
-    """The answer's own JSON; its refusal, under ``refused``, if there was one."""
+    said = models.JSONField(decoder=Telling)
+    """The answer's own JSON, told to whoever reads; its refusal under ``refused``."""
     chart = models.TextField(blank=True)
     """SVG."""
     made_at = models.DateTimeField(auto_now_add=True)

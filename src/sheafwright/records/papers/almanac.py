@@ -5,8 +5,8 @@ from django.db.models import Max
 from django.utils.formats import date_format
 from django.utils.translation import gettext as _
 
-from sheafwright.answers.wording import first_sentence
 from sheafwright.documents.almanac import Almanac, FieldPage, Milestone
+from sheafwright.feeds.telling import first_sentence
 from sheafwright.feeds.units import show
 from sheafwright.records.clock import today
 from sheafwright.records.models import Sowing

@@ -8,6 +8,7 @@ from sheafwright.answers.clean_crop import CleanCrop, CleanQuestion, clean_crop
 from sheafwright.answers.perfect_crop import yields as prices
 from sheafwright.answers.plant_count import CountQuestion, PlantCount, plant_count
 from sheafwright.core.errors import SheafwrightError
+from sheafwright.feeds.telling import refusal
 from sheafwright.records.clock import today
 from sheafwright.records.models import SavedAnswer
 from sheafwright.records.saved import saved
@@ -106,7 +107,7 @@ def _counted(sowing):
     try:
         return Counted(count.date, plant_count(CountQuestion(**asked)))
     except SheafwrightError as error:
-        return Counted(count.date, None, str(error))
+        return Counted(count.date, None, refusal(error))
 
 
 def _clean(sowing, day):

@@ -8,6 +8,7 @@ from sheafwright.answers.soil_supply import (
     soil_supply,
 )
 from sheafwright.core.errors import SheafwrightError
+from sheafwright.feeds.telling import refusal
 from sheafwright.records.clock import today
 from sheafwright.records.models import WeatherSource
 from sheafwright.records.saved import saved
@@ -81,4 +82,4 @@ def _supplied(field, stood, rain):
     try:
         return Supplied(soil_supply(asked))
     except SheafwrightError as error:
-        return Supplied(None, refused=str(error))
+        return Supplied(None, refused=refusal(error))

@@ -6,7 +6,7 @@ import enum
 
 from sheafwright.answers.rick_heat import CAUTION
 from sheafwright.answers.stooks import CART
-from sheafwright.answers.wording import first_sentence
+from sheafwright.feeds.telling import first_sentence
 from sheafwright.records import crop_wording, wording
 from sheafwright.records.clock import today
 from sheafwright.records.models import Rick, WeedWalk

@@ -5,7 +5,7 @@ from collections.abc import Callable
 
 from django import forms
 
-from sheafwright.answers.wording import first_sentence
+from sheafwright.feeds.telling import first_sentence
 from sheafwright.web.forms.fields import QuantityField, date_widget
 from sheafwright.web.sheets import Section
 

@@ -7,6 +7,7 @@ from django.core.exceptions import ValidationError
 from django.utils.translation import gettext as _
 
 from sheafwright.core.errors import SheafwrightError
+from sheafwright.feeds.telling import refusal
 from sheafwright.feeds.units import QUANTITIES, parse, show, usual_unit
 from sheafwright.records.models import Place
 from sheafwright.records.selectors.stock import stock_now
@@ -53,7 +54,7 @@ class QuantityField(forms.CharField):
         try:
             return parse(text, self.quantity, self.family)
         except SheafwrightError as error:
-            raise ValidationError(str(error)) from None
+            raise ValidationError(refusal(error)) from None
 
 
 class QuantitiesField(QuantityField):

@@ -3,6 +3,7 @@ from django.utils.translation import gettext as _
 
 from sheafwright.accounts.rights import Right
 from sheafwright.answers.rick_heat import CAUTION
+from sheafwright.feeds.telling import first_sentence
 from sheafwright.records import wording
 from sheafwright.records.selectors.heat import heat_of_ricks
 from sheafwright.records.selectors.store import ricks_now
@@ -25,7 +26,7 @@ def ricks(request):
     build, fit = write_action(request, "rick"), ask_action(request, "rick-size")
     sections.append(Section(actions=(*build, fit)))
     said = heats[0].heat.sentence if heats else ""
-    first, rest = wording.first_sentence(said) if said else ("", "")
+    first, rest = first_sentence(said) if said else ("", "")
     return sheet(
         request,
         Sheet(

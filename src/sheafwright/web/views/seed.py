@@ -4,6 +4,7 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
 from sheafwright.accounts.rights import Right
+from sheafwright.feeds.telling import first_sentence
 from sheafwright.records import seed_wording, wording
 from sheafwright.records.selectors.crop import sowings_of
 from sheafwright.records.selectors.seed import (
@@ -136,8 +137,8 @@ def _compared(request):
     if "sentence" not in said:
         why = said.get("refused") or wording.being_worked_out()
         return Section(heading=heading, sentence=why)
-    best, rest = wording.first_sentence(said["sentence"])
-    next_best, rest = wording.first_sentence(rest)
+    best, rest = first_sentence(said["sentence"])
+    next_best, rest = first_sentence(rest)
     return Section(
         heading=heading,
         sentence=best,

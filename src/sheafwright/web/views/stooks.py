@@ -3,6 +3,7 @@ import datetime
 from django.utils.translation import gettext as _
 
 from sheafwright.accounts.rights import Right
+from sheafwright.feeds.telling import first_sentence
 from sheafwright.records import wording
 from sheafwright.records.saved import saved
 from sheafwright.records.selectors.in_hand import stooks_in_hand
@@ -19,7 +20,7 @@ def stooks(request):
     kept = saved(question="stooks", about=sets, with_charts=True)
     sections = [_set(request, each, kept.get(each.pk)) for each in sets]
     said = next((each.sentence for each in sections if each.drawing), "")
-    first, rest = wording.first_sentence(said) if said else ("", "")
+    first, rest = first_sentence(said) if said else ("", "")
     return sheet(
         request,
         Sheet(
