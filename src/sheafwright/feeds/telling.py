@@ -49,6 +49,11 @@ def read_by(reader):
         _reader.reset(before)
 
 
+def family():
+    """Of units of whoever reads now."""
+    return _reader.get().family
+
+
 class Said(str):
     """Text as its reader has it, and what it was made of."""
 
@@ -107,6 +112,16 @@ def measured(value, unit, spec="g"):
     return _tell("measured", value, unit, spec)
 
 
+def shown(value, quantity):
+    """A value in our inside unit of one of ``units.QUANTITIES``, as `units.show`."""
+    return _tell("shown", value, quantity)
+
+
+def by_family(metric, imperial):
+    """One of two sayings, by the units of whoever reads."""
+    return _tell("by_family", metric, imperial)
+
+
 def again(said):
     """The same, told to whoever reads now; what we didn't say is left as it is."""
     if isinstance(said, Said):
@@ -121,7 +136,9 @@ def told(words):
 
 def refusal(error):
     """What an error of ours says, to whoever reads now."""
-    return say(error.words, **error.values) if error.values else told(error.words)
+    if not error.values:
+        return told(error.words)
+    return say(error.words, **again(error.values))
 
 
 def first_sentence(said):
@@ -207,12 +224,22 @@ def _measured(value, unit, spec):
     return units.show(units.from_unit(value, quantity, name), quantity, family)
 
 
+def _shown(value, quantity):
+    return units.show(value, quantity, _reader.get().family)
+
+
+def _by_family(metric, imperial):
+    return metric if _reader.get().family == "metric" else imperial
+
+
 WAYS = {
     "say": _say,
     "say_n": _say_n,
     "joined": _joined,
     "capital": _capital,
     "measured": _measured,
+    "shown": _shown,
+    "by_family": _by_family,
 }
 
 

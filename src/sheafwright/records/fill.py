@@ -21,6 +21,7 @@ from sheafwright.records.due.sowings import sowings_due
 from sheafwright.records.due.stooks import stooks_due
 from sheafwright.records.due.yields import weighed_by_year, yield_due
 from sheafwright.records.models import SavedAnswer, WeatherSource
+from sheafwright.records.reader import ENGLISH_AND_METRIC, every_reader
 from sheafwright.records.saved import standing
 from sheafwright.records.selectors.grown import crops_grown
 from sheafwright.records.selectors.in_hand import stooks_in_hand
@@ -45,7 +46,7 @@ def _fill(holding, due):
     same = {"question": due.question, "subject": due.subject.pk}
     if SavedAnswer.objects.filter(**same, inputs_sha256=hashed).exists():
         return
-    said, chart = _work_out(due)
+    said, chart, charts = _work_out(due)
     SavedAnswer.objects.get_or_create(
         **same,
         inputs_sha256=hashed,
@@ -57,6 +58,7 @@ def _fill(holding, due):
             "seed": SEED,
             "said": said,
             "chart": chart,
+            "charts": charts,
         },
     )
 
@@ -105,9 +107,20 @@ def _of_the_plan(holding):
 def _work_out(due):
     with tempfile.TemporaryDirectory() as folder:
         try:
-            answer, chart = due.answer(Path(folder))
+            answer, draw = due.answer(Path(folder))
         except SheafwrightError as error:
-            return packed({"refused": refusal(error)}), ""
+            return packed({"refused": refusal(error)}), "", {}
     # The files it was given are gone by now; their names alone say what they were.
     said = json.dumps(packed(answer.to_json())).replace(f"{folder}/", "")
-    return json.loads(said), chart
+    return json.loads(said), *_drawn(draw)
+
+
+def _drawn(draw):
+    """The chart in English and metric, and by reader wherever it is another."""
+    if draw is None:
+        return "", {}
+    from sheafwright.charts.save import svg
+
+    by_reader = {reader: svg(draw()) for reader in every_reader()}
+    chart = by_reader.pop(ENGLISH_AND_METRIC)
+    return chart, {who: drawn for who, drawn in by_reader.items() if drawn != chart}

@@ -20,7 +20,7 @@ def saved(*, question, about, with_charts=False):
     # A season leaves hundreds, each long: only their days are read to find the last.
     last = dict(kept.values_list("subject").annotate(Max("made_at")))
     answers = kept.filter(made_at__in=last.values())
-    answers = answers if with_charts else answers.defer("chart")
+    answers = answers if with_charts else answers.defer("chart", "charts")
     return {a.subject: a for a in answers if a.made_at == last[a.subject]}
 
 

@@ -9,6 +9,7 @@ from pathlib import Path
 
 import dj_database_url
 from csp.constants import NONE, SELF
+from django.conf.locale import LANG_INFO
 from django.core.management.utils import get_random_secret_key
 from django.utils.translation import gettext_lazy as _
 
@@ -59,7 +60,7 @@ MIDDLEWARE = [
     "sheafwright.web.compress.SmallPages",
     "django.contrib.sessions.middleware.SessionMiddleware",
     "django.middleware.locale.LocaleMiddleware",
-    "sheafwright.web.reading.InTheirLanguage",
+    "sheafwright.records.reader.InTheirLanguage",
     "django.middleware.common.CommonMiddleware",
     "django.middleware.csrf.CsrfViewMiddleware",
     "django.contrib.auth.middleware.AuthenticationMiddleware",
@@ -174,8 +175,16 @@ FILE_UPLOAD_DIRECTORY_PERMISSIONS = 0o700
 MEDIA_ROOT = FOLDER / "kept"
 
 LANGUAGE_CODE = "en-gb"
-LANGUAGES = [("en-gb", _("British English"))]
-LOCALE_PATHS = [resources.files("sheafwright") / "locale"]
+LOCALE_PATHS = [Path(str(resources.files("sheafwright"))) / "locale"]
+LANGUAGES = [
+    ("en-gb", _("British English")),
+    # Another language is there as soon as its catalogue is.
+    *(
+        (code, LANG_INFO[code]["name_local"])
+        for code in sorted(path.parts[-3] for path in LOCALE_PATHS[0].glob("*/*/*.mo"))
+        if code in LANG_INFO
+    ),
+]
 USE_TZ = True
 TIME_ZONE = "UTC"
 

@@ -7,7 +7,7 @@ from django.contrib.auth.views import redirect_to_login
 from django.utils import timezone
 
 from sheafwright.accounts.selectors import membership_with
-from sheafwright.web.reading import reading
+from sheafwright.records.reader import reading
 
 
 def for_right(right):

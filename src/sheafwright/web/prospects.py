@@ -83,7 +83,7 @@ def _kept(heading, told, answer, table):
         return section
     return dataclasses.replace(
         section,
-        drawing=answer.chart,
+        drawing=answer.drawing,
         table=table,
         working=tuple(answer.said.get("working", ())),
         made_at=answer.made_at,

@@ -23,7 +23,7 @@ class Due:
     asks: dict
     """What it rests on, as JSON."""
     answer: Callable
-    """From the folder for its files to the answer, and its chart."""
+    """From the folder for its files to the answer, and what draws its chart, if any."""
 
     def inputs_sha256(self):
         return sha256_of(self.asks)

@@ -47,10 +47,10 @@ def plan_due(holding, question, depth):
 
         if depth is Depth.COMPARED:
             said = plan_told(holding, question).said
-            return Told(compared(question, said), but_for_pins), ""
+            return Told(compared(question, said), but_for_pins), None
         before = _before(holding, question)
         begun = kept_answer(question, before.said) if before else None
-        return Told(cropping(question, begun, compared_years=0), but_for_pins), ""
+        return Told(cropping(question, begun, compared_years=0), but_for_pins), None
 
     return Due(KEPT, holding, asks, answer)
 

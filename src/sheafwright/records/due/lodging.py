@@ -47,7 +47,6 @@ def lodging_due(crop, lay, source, common):
     def answer(folder):
         from sheafwright.answers.lodging import Crop, LodgingQuestion
         from sheafwright.charts.lodging import lodging_chart
-        from sheafwright.charts.save import svg
 
         weather = files(sowing.holding, source, (), folder)
         del weather["forecast"]
@@ -61,7 +60,7 @@ def lodging_due(crop, lay, source, common):
                 seed=SEED,
             )
         )
-        return said, svg(lodging_chart(said, titled=False))
+        return said, lambda: lodging_chart(said, titled=False)
 
     return Due(KEPT, sowing, asks, answer)
 

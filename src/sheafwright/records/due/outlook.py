@@ -30,7 +30,6 @@ def outlook_due(sowing, source, common):
     def answer(folder):
         from sheafwright.answers.outlook import outlook
         from sheafwright.answers.question import Question
-        from sheafwright.charts.save import svg
         from sheafwright.charts.season import season_chart
 
         said = outlook(
@@ -47,7 +46,7 @@ def outlook_due(sowing, source, common):
                 seed=SEED,
             )
         )
-        return said, svg(season_chart([said], titled=False))
+        return said, lambda: season_chart([said], titled=False)
 
     return Due("outlook", sowing, asks, answer)
 

@@ -12,6 +12,6 @@ def rain_due(source, common):
         from sheafwright.answers.usual_rain import usual_rain
 
         columns = source.columns.path if source.columns else None
-        return usual_rain(source.record.path, columns, common["as_of"]), ""
+        return usual_rain(source.record.path, columns, common["as_of"]), None
 
     return Due(KEPT, source, asks, answer)

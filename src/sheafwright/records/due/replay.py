@@ -52,7 +52,7 @@ def replay_due(source, common):
         place = common["latitude_deg"], common["altitude_m"]
         asked = replay.Sowing(*sown, sowing.variety_class or None, *place)
         record = weather.read(source.record.path, columns)
-        return Told(replay.replay(record, asked, forecasts, seed=SEED)), ""
+        return Told(replay.replay(record, asked, forecasts, seed=SEED)), None
 
     return Due(KEPT, source, asks, answer)
 

@@ -32,7 +32,6 @@ def sowings_due(source, common):
     def answer(_folder):
         from sheafwright.answers.sowing_dates import sowings
         from sheafwright.answers.sowing_dates_question import SowingsQuestion
-        from sheafwright.charts.save import svg
         from sheafwright.charts.sowings import sowings_chart
 
         said = sowings(
@@ -47,7 +46,7 @@ def sowings_due(source, common):
                 seed=SEED,
             )
         )
-        return said, svg(sowings_chart(said, titled=False))
+        return said, lambda: sowings_chart(said, titled=False)
 
     return Due(KEPT, source, asks, answer)
 

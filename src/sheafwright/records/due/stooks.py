@@ -14,7 +14,6 @@ def stooks_due(stook_set, source, common):
 
     def answer(folder):
         from sheafwright.answers.stooks import Reading, StooksQuestion, stooks
-        from sheafwright.charts.save import svg
         from sheafwright.charts.stooks import stooks_chart
 
         said = stooks(
@@ -26,7 +25,7 @@ def stooks_due(stook_set, source, common):
                 seed=SEED,
             )
         )
-        return said, svg(stooks_chart(said, titled=False))
+        return said, lambda: stooks_chart(said, titled=False)
 
     return Due("stooks", stook_set, asks, answer)
 

@@ -76,7 +76,7 @@ def yield_due(crop, weighed, common):
                 seed=SEED,
             )
         )
-        return said, ""
+        return said, None
 
     yield Due(KEPT, sowing, asks, answer)
 

@@ -1,4 +1,4 @@
-"""What an answer says is kept as its words and values, and told to its reader."""
+"""An answer is kept as words and values, and drawn for each kind of reader."""
 
 from django.db import migrations, models
 
@@ -12,5 +12,10 @@ class Migration(migrations.Migration):
             model_name="savedanswer",
             name="said",
             field=models.JSONField(decoder=sheafwright.feeds.telling.Telling),
+        ),
+        migrations.AddField(
+            model_name="savedanswer",
+            name="charts",
+            field=models.JSONField(default=dict),
         ),
     )

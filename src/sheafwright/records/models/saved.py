@@ -5,6 +5,7 @@ import uuid
 from django.db import models
 
 from sheafwright.feeds.telling import Telling
+from sheafwright.records.reader import reads
 
 
 class SavedAnswer(models.Model):
@@ -26,8 +27,15 @@ class SavedAnswer(models.Model):
     said = models.JSONField(decoder=Telling)
     """The answer's own JSON, told to whoever reads; its refusal under ``refused``."""
     chart = models.TextField(blank=True)
-    """SVG."""
+    """SVG, in English and metric."""
+    charts = models.JSONField(default=dict)
+    """SVG by reader, for those who have another; see `sheafwright.records.reader`."""
     made_at = models.DateTimeField(auto_now_add=True)
+
+    @property
+    def drawing(self):
+        """The chart as whoever reads now has it."""
+        return self.charts.get(reads(), self.chart)
 
     class Meta:
         indexes = (models.Index(fields=("holding", "question", "subject", "-made_at")),)

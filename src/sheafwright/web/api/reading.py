@@ -126,7 +126,7 @@ def movements(request, slug: str, page: Query[Page]):
 def answers(request, slug: str, page: Query[Page]):
     """The answers kept for the pages, the last first."""
     holding = member(request, slug, Right.SEE_WORK).holding
-    found = models.SavedAnswer.objects.filter(holding=holding).defer("chart")
+    found = models.SavedAnswer.objects.filter(holding=holding).defer("chart", "charts")
     return page.of(found.order_by("-made_at"))
 
 

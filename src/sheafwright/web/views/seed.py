@@ -144,7 +144,7 @@ def _compared(request):
         sentence=best,
         more=(next_best,),
         fold=Fold(_("What is given up, and what is not settled"), (rest,)),
-        drawing=compared.answer.chart,
+        drawing=compared.answer.drawing,
         table=_dates(said, request.user.units),
         working=said["working"],
         made_at=compared.answer.made_at,

@@ -39,7 +39,7 @@ def _set(request, stook_set, answer):
         sentence=said.get("refused")
         or said.get("sentence")
         or wording.being_worked_out(),
-        drawing=answer.chart if answer else "",
+        drawing=answer.drawing if answer else "",
         table=_table(said.get("carting_by_day", ())),
         actions=(
             *write_action(request, "meter", stook_set=stook_set.pk),
