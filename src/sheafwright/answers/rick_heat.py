@@ -15,40 +15,49 @@ from sheafwright.core.rick.heat import (
 )
 from sheafwright.feeds import ricks
 from sheafwright.feeds.tables import shipped
+from sheafwright.feeds.telling import joined, mark, say, say_n
 
 COLDEST, HOTTEST = -40, 1000
 """[°C]"""
 HOUR = datetime.timedelta(hours=1)
 STEADY = 0.5
 """A slower rise isn't spoken of. [°C d⁻¹]"""
-OFTEN = {12: "twice a day", 24: "daily", 168: "weekly"}
-CAUTION = (
+OFTEN = {12: mark("twice a day"), 24: mark("daily"), 168: mark("weekly")}
+CAUTION = mark(
     "Probe from a board or a ladder, with someone beside you. Never walk on a hot "
     "stack: it may be burnt hollow. Local codes and trained people first."
 )
 SAID = {
-    "not_probed": "{name} has not been probed: probe it today, and daily{until}.",
-    "cool": "{name} is cool, {heat} at most: probe it {often}{until}.",
-    "warming": "{name} is warming, {heat}: probe it {often}{until}.",
-    "warm": "{name} is warm, {heat}: probe it {often}.",
-    "hot": (
+    "not_probed": mark("{name} has not been probed: probe it today, and daily."),
+    "cool": mark("{name} is cool, {heat} at most: probe it {often}."),
+    "warming": mark("{name} is warming, {heat}: probe it {often}."),
+    "warm": mark("{name} is warm, {heat}: probe it {often}."),
+    "hot": mark(
         "{name} is heating, {heat}: probe it {often}, and ring the fire service before "
         "anyone opens it."
     ),
-    "dangerous": (
+    "dangerous": mark(
         "{name} is dangerously hot, {heat}: tell the fire service now, probe it "
         "{often}, and let nobody open it or climb on it."
     ),
-    "fire": (
+    "fire": mark(
         "Ring the fire service now: {name} is at {heat} and may catch fire. Keep "
         "everyone off, and do not open it without them."
     ),
 }
+SAID_UNTIL = {
+    "not_probed": mark(
+        "{name} has not been probed: probe it today, and daily until {day}."
+    ),
+    "cool": mark("{name} is cool, {heat} at most: probe it {often} until {day}."),
+    "warming": mark("{name} is warming, {heat}: probe it {often} until {day}."),
+}
+"""While it settles."""
 MEANS = {
-    "warm": "It is warm",
-    "hot": "The fire service is rung before it is opened",
-    "dangerous": "The fire service is told",
-    "fire": "The fire service is called and everyone keeps off",
+    "warm": mark("It is warm"),
+    "hot": mark("The fire service is rung before it is opened"),
+    "dangerous": mark("The fire service is told"),
+    "fire": mark("The fire service is called and everyone keeps off"),
 }
 NOTHING_READ = {
     "last_read": None,
@@ -106,38 +115,55 @@ class RickHeat:
     def sentence(self):
         """The answer in a sentence or two."""
         # No rick is called cool while it climbs.
-        climbs = self.level == "cool" and self._rising()
-        said = SAID["warming" if climbs else self.level].format(
+        climbs = self.level == "cool" and self._rises
+        level = "warming" if climbs else self.level
+        settles = self._settles and level in SAID_UNTIL
+        said = say(
+            SAID_UNTIL[level] if settles else SAID[level],
             name=self.name,
-            heat=f"{self.hottest:.1f}".removesuffix(".0") + f" °C{self._rising()}",
-            often=self._often(),
-            until=self._until(),
+            heat=self._heat(),
+            often=often(self.level_hours),
+            day=wording.near_date(self.settled_on),
         )
-        return f"{said}{self._sooner()}{self._late()}"
+        return joined(said, self._sooner(), self._late())
 
-    def _rising(self):
+    @property
+    def _rises(self):
         # A fall is not spoken of: a hollow that has burnt out reads cool.
-        if not self.rise >= STEADY:
-            return ""
-        return f" and rising by {self.rise:.1f} °C a day"
+        return self.rise >= STEADY
 
-    def _until(self):
-        settles = self.now.date() < self.settled_on
-        return f" until {wording.near_date(self.settled_on)}" if settles else ""
+    @property
+    def _settles(self):
+        return self.now.date() < self.settled_on
+
+    def _heat(self):
+        if math.isnan(self.hottest):
+            return ""
+        heat = round(self.hottest, 1)
+        if not self._rises:
+            return say("{heat:g} °C", heat=heat)
+        return say(
+            "{heat:g} °C and rising by {rise:.1f} °C a day", heat=heat, rise=self.rise
+        )
 
     def _sooner(self):
         hours = _hours(self.next_check)
         # Not so where the level has no time between probings.
         if not hours < self.level_hours:
             return ""
-        return f" At this rise, probe it within {max(hours, 1):.0f} hours of the last."
+        return say_n(
+            "At this rise, probe it within {n} hour of the last.",
+            "At this rise, probe it within {n} hours of the last.",
+            round(max(hours, 1)),
+        )
 
     def _late(self):
         if not self.overdue:
             return ""
-        return (
-            f" That was due on {wording.weekday(self.due)} at {self.due:%H:%M}: probe "
-            f"it now."
+        return say(
+            "That was due on {day} at {time}: probe it now.",
+            day=wording.weekday(self.due),
+            time=f"{self.due:%H:%M}",
         )
 
     @property
@@ -148,33 +174,27 @@ class RickHeat:
     def _steps(self):
         table = shipped("ricks")
         if self.last_read:
-            yield Step(
-                f"Hottest lately, {self.hottest:.1f} °C; last read on "
-                f"{wording.weekday(self.last_read)} at {self.last_read:%H:%M}.",
-                "You",
-                GIVEN,
-            )
+            yield Step(self._read(), "You", GIVEN)
         for name, means in MEANS.items():
             start = table[name]["from_temperature"]
-            yield step_from_rows(f"{means} from {start.value:g} °C.", start)
+            says = say("{means} from {heat:g} °C.", means=say(means), heat=start.value)
+            yield step_from_rows(says, start)
         if not math.isnan(self.level_hours):
-            yield step_from_rows(f"So it is probed {self._often()}.", self._check_row())
-        rows = table["probing"]
-        settling = rows["settling_days"]
-        yield step_from_rows(f"A rick settles in {settling.value} days.", settling)
-        counts, apart = rows["counts_hours"], rows["rise_least_hours"]
-        yield step_from_rows(
-            f"The hottest reading of {counts.value} hours counts; the rise is that of "
-            f"the same hours, from readings {apart.value} hours apart or more.",
-            *(counts, apart),
-        )
+            says = say("So it is probed {often}.", often=often(self.level_hours))
+            yield step_from_rows(says, self._check_row())
+        yield from _of_probing(table["probing"])
 
-    def _often(self):
-        return OFTEN.get(self.level_hours, f"every {self.level_hours:g} hours")
+    def _read(self):
+        return say(
+            "Hottest lately, {heat:.1f} °C; last read on {day} at {time}.",
+            heat=self.hottest,
+            day=wording.weekday(self.last_read),
+            time=f"{self.last_read:%H:%M}",
+        )
 
     def _check_row(self):
         table = shipped("ricks")
-        if self.level == "cool" and not self._until():
+        if self.level == "cool" and not self._settles:
             return table["probing"]["settled_check_hours"]
         return table[self.level]["check_hours"]
 
@@ -182,7 +202,7 @@ class RickHeat:
         """The answer as it leaves Python: every name with its unit."""
         return {
             "sentence": self.sentence,
-            "caution": CAUTION,
+            "caution": say(CAUTION),
             "name": self.name,
             "level": self.level,
             "danger": self.danger,
@@ -196,6 +216,21 @@ class RickHeat:
             "settled_on": self.settled_on.isoformat(),
             "working": steps_to_json(self.working),
         }
+
+
+def often(hours):
+    """How often it is probed, in words; nothing where nobody should be near."""
+    if math.isnan(hours):
+        return ""
+    return say(OFTEN[hours]) if hours in OFTEN else say("every {n:g} hours", n=hours)
+
+
+def step_means(level, hours):
+    """What is done from a step on, and how often it is then probed."""
+    means, probed = say(MEANS[level]), often(hours)
+    if not probed:
+        return say("{means}.", means=means)
+    return say("{means}; probe it {often}.", means=means, often=probed)
 
 
 def rick_heat(name, built, readings, now):
@@ -219,6 +254,20 @@ def rick_heat(name, built, readings, now):
     settled_on = built + datetime.timedelta(probing.settling_days)
     judged = _judged(readings, now.date() >= settled_on, probing)
     return RickHeat(name=name, now=now, settled_on=settled_on, **judged)
+
+
+def _of_probing(rows):
+    settling = rows["settling_days"]
+    says = say("A rick settles in {days} days.", days=settling.value)
+    yield step_from_rows(says, settling)
+    counts, apart = rows["counts_hours"], rows["rise_least_hours"]
+    says = say(
+        "The hottest reading of {counts} hours counts; the rise is that of the same "
+        "hours, from readings {apart} hours apart or more.",
+        counts=counts.value,
+        apart=apart.value,
+    )
+    yield step_from_rows(says, counts, apart)
 
 
 def _judged(readings, settled, probing):
@@ -250,8 +299,14 @@ def _check(name, at, temperature):
     # Written so that NaN is refused too.
     if not COLDEST <= temperature <= HOTTEST:
         raise OutOfRange(
-            f"{name} on {wording.weekday(at)} at {at:%H:%M} reads {temperature:g}; it "
-            f"should be from {COLDEST} to {HOTTEST} °C."
+            "{name} on {day} at {time} reads {temperature:g}; it should be from "
+            "{coldest} to {hottest} °C.",
+            name=name,
+            day=wording.weekday(at),
+            time=f"{at:%H:%M}",
+            temperature=temperature,
+            coldest=COLDEST,
+            hottest=HOTTEST,
         )
 
 

@@ -26,6 +26,7 @@ from sheafwright.core.rick.storage import (
 from sheafwright.feeds import ricks
 from sheafwright.feeds.stooks import meter
 from sheafwright.feeds.tables import shipped
+from sheafwright.feeds.telling import joined, mark, say, say_n
 
 LONGEST = 730
 """Days in a rick after which nobody asks any more. [d]"""
@@ -40,29 +41,34 @@ TOO_WARM, TOO_DAMP, SPENT, HALF_SPENT, SOUND = (
     "half_spent",
     "sound",
 )
-MAIZE = "ASAE Data X535, of shelled maize, after Saul and Steele 1966; none of wheat"
-CAUTION = (
+MAIZE = mark(
+    "ASAE Data X535, of shelled maize, after Saul and Steele 1966; none of wheat"
+)
+CAUTION = mark(
     "Damp sheaves heat. Probe a new rick daily for six weeks, and ring the fire "
     "service before anyone opens a hot one. Local codes and trained people first."
 )
 SAID = {
-    TOO_WARM: (
+    TOO_WARM: mark(
         "{name} is at {heat:.0f} °C, too warm to say how long it keeps: go by its "
         "temperatures first."
     ),
-    TOO_DAMP: "{name} holds grain too damp to keep: thresh it and dry it now.",
-    SPENT: (
+    TOO_DAMP: mark("{name} holds grain too damp to keep: thresh it and dry it now."),
+    SPENT: mark(
         "{name} holds grain that has had its time: thresh it and dry it now, and test "
         "it before you sow it."
     ),
-    HALF_SPENT: "{name} should be threshed next: half its time is over. {end}",
-    SOUND: "{name} keeps until {half}: thresh it by then. {end}",
+    HALF_SPENT: mark("{name} should be threshed next: half its time is over."),
+    SOUND: mark("{name} keeps until {half}: thresh it by then."),
 }
-FOR_LONG = "{name} keeps for more than a year as it is."
+FOR_LONG = mark("{name} keeps for more than a year as it is.")
 STRAW = {
-    "long": "Its straw is dry enough to keep.",
-    "short": "Its straw is a little damp: it keeps for weeks, not for the winter.",
-    "never": "Its straw is too damp to lie in a rick, and may heat.",
+    None: "",
+    "long": mark("Its straw is dry enough to keep."),
+    "short": mark(
+        "Its straw is a little damp: it keeps for weeks, not for the winter."
+    ),
+    "never": mark("Its straw is too damp to lie in a rick, and may heat."),
 }
 
 
@@ -130,35 +136,41 @@ class RickKeeping:
     def sentence(self):
         """The answer in a few sentences."""
         keeps_long = self.level == SOUND and self.damper.half_after > YEAR
-        said = (FOR_LONG if keeps_long else SAID[self.level]).format(
+        said = say(
+            FOR_LONG if keeps_long else SAID[self.level],
             name=self.name,
             heat=self.temperature,
             half=self._day(self.life.half_after),
-            end=self._end(),
         )
-        parts = said, STRAW.get(self.straw_keeps), self._losses()
-        return " ".join(part for part in parts if part)
+        ends = self.level in {SOUND, HALF_SPENT} and not keeps_long
+        straw = STRAW[self.straw_keeps]
+        return joined(said, ends and self._end(), straw and say(straw), self._losses())
 
     def _losses(self):
         if not self.lost >= LEAST_LOSS:
             return ""
-        return (
-            f"So far its grain has breathed away {self.lost:.2%} of itself; with water "
-            f"and vermin, {self.weight_lost:.1%} of its weight may be gone."
+        return say(
+            "So far its grain has breathed away {breathed:.2%} of itself; with water "
+            "and vermin, {lost:.1%} of its weight may be gone.",
+            breathed=self.lost,
+            lost=self.weight_lost,
         )
 
     def _end(self):
         end, early, late = (
             self._day(each.end_after) for each in (self.life, self.damper, self.drier)
         )
-        return (
-            f"One seed in twenty would be dead by {end}; a meter's error either way "
-            f"makes that {early} or {late}."
+        return say(
+            "One seed in twenty would be dead by {end}; a meter's error either way "
+            "makes that {early} or {late}.",
+            end=end,
+            early=early,
+            late=late,
         )
 
     def _day(self, after):
         if after > YEAR:
-            return f"some day after {wording.date(self._date(YEAR))}"
+            return say("some day after {day}", day=wording.date(self._date(YEAR)))
         day = self._date(after)
         this_year = day.year == self.as_of.year
         return wording.near_date(day) if this_year else wording.date(day)
@@ -174,60 +186,79 @@ class RickKeeping:
     def _steps(self):
         table = shipped("storage")
         wheat, keeping = table["wheat"], table["keeping"]
-        yield Step(
-            f"The grain held {self.grain:.1%} of water; {self.days} days in the rick, "
-            f"hottest lately {self.temperature:.1f} °C.",
-            "You",
-            GIVEN,
+        yield Step(self._as_it_lies(), "You", GIVEN)
+        warmest, coolest = keeping["warmest"], keeping["coolest"]
+        says = say(
+            "Above {warmest:g} °C nothing tells how it keeps; below {coolest:g} °C it "
+            "is taken to be as warm as that.",
+            warmest=warmest.value,
+            coolest=coolest.value,
         )
-        yield step_from_rows(
-            f"Above {keeping['warmest'].value:g} °C nothing tells how it keeps; below "
-            f"{keeping['coolest'].value:g} °C it is taken to be as warm as that.",
-            *(keeping["warmest"], keeping["coolest"]),
-        )
+        yield step_from_rows(says, warmest, coolest)
         if not math.isnan(self.life.used):
-            yield step_from_rows(
-                f"So {self.life.used:.0%} of the time is over until one seed in twenty "
-                f"is dead.",
-                *wheat.values(),
-            )
-            half = keeping["half_spent"]
-            yield step_from_rows(f"It is threshed at {half.value:.0%} of it.", half)
-            error = shipped("stooks")["meter"]["reading_error"]
-            yield step_from_rows(
-                f"A meter may be wrong by {100 * error.value:g} points.", error
-            )
+            yield from self._of_life(wheat, keeping)
         yield from self._of_losses(keeping)
         if self.straw is not None:
             yield self._of_straw(keeping)
 
-    def _of_losses(self, keeping):
-        if not math.isnan(self.lost):
-            yield Step(
-                f"It breathes as shelled maize does, and {keeping['damage'].value:.0%} "
-                f"of it is broken.",
-                f"{MAIZE}; {keeping['damage'].source}",
-                keeping["damage"].standing,
-            )
-        loss = keeping["weight_loss"]
-        yield step_from_rows(
-            f"Wheat in store lost about {loss.value:.0%} of its weight a month.", loss
+    def _as_it_lies(self):
+        return say_n(
+            "The grain held {moisture:.1%} of water; {n} day in the rick, hottest "
+            "lately {heat:.1f} °C.",
+            "The grain held {moisture:.1%} of water; {n} days in the rick, hottest "
+            "lately {heat:.1f} °C.",
+            self.days,
+            moisture=self.grain,
+            heat=self.temperature,
         )
+
+    def _of_life(self, wheat, keeping):
+        says = say(
+            "So {used:.0%} of the time is over until one seed in twenty is dead.",
+            used=self.life.used,
+        )
+        yield step_from_rows(says, *wheat.values())
+        half = keeping["half_spent"]
+        says = say("It is threshed at {share:.0%} of it.", share=half.value)
+        yield step_from_rows(says, half)
+        error = shipped("stooks")["meter"]["reading_error"]
+        says = say("A meter may be wrong by {n:g} points.", n=100 * error.value)
+        yield step_from_rows(says, error)
+
+    def _of_losses(self, keeping):
+        damage, loss = keeping["damage"], keeping["weight_loss"]
+        if not math.isnan(self.lost):
+            says = say(
+                "It breathes as shelled maize does, and {share:.0%} of it is broken.",
+                share=damage.value,
+            )
+            source = joined(say(MAIZE), say(damage.source), by="; ")
+            yield Step(says, source, damage.standing)
+        says = say(
+            "Wheat in store lost about {share:.0%} of its weight a month.",
+            share=loss.value,
+        )
+        yield step_from_rows(says, loss)
 
     def _of_straw(self, keeping):
         long, short = keeping["straw_long"], keeping["straw_short"]
-        return step_from_rows(
-            f"The straw held {self.straw:.1%}. Hay keeps up to {long.value:.0%}, and "
-            f"for weeks up to {short.value:.0%}; straw is treated alike. Of what straw "
-            f"loses no equation was found.",
-            *(long, short),
+        says = joined(
+            say("The straw held {moisture:.1%}.", moisture=self.straw),
+            say(
+                "Hay keeps up to {long:.0%}, and for weeks up to {short:.0%}; straw is "
+                "treated alike.",
+                long=long.value,
+                short=short.value,
+            ),
+            say("Of what straw loses no equation was found."),
         )
+        return step_from_rows(says, long, short)
 
     def to_json(self):
         """The answer as it leaves Python: every name with its unit."""
         return {
             "sentence": self.sentence,
-            "caution": CAUTION,
+            "caution": say(CAUTION),
             "name": self.name,
             "as_of": self.as_of.isoformat(),
             "level": self.level,
@@ -326,18 +357,28 @@ def _lost(moisture, temperatures):
 def _check(name, days, readings, moistures):
     if not 0 <= days <= LONGEST:
         raise OutOfRange(
-            f"{name} is said to lie for {days} days; it should be from 0 to {LONGEST}."
+            "{name} is said to lie for {days} days; it should be from 0 to {longest}.",
+            name=name,
+            days=days,
+            longest=LONGEST,
         )
     if not readings:
-        raise OutOfRange(f"{name} has not been probed; one temperature is needed.")
+        raise OutOfRange(
+            "{name} has not been probed; one temperature is needed.", name=name
+        )
     for date, temperature in readings:
         if not COLDEST <= temperature <= HOTTEST:
             raise OutOfRange(
-                f"{name} on {date} reads {temperature:g}; it should be from {COLDEST} "
-                f"to {HOTTEST} °C."
+                "{name} on {day} reads {temperature:g}; it should be from {coldest} to "
+                "{hottest} °C.",
+                name=name,
+                day=wording.date(date),
+                temperature=temperature,
+                coldest=COLDEST,
+                hottest=HOTTEST,
             )
     for what, moisture in moistures.items():
-        check_moisture(what, f"in {name}", moisture)
+        check_moisture(what, say("in {name}", name=name), moisture)
 
 
 def _known(number):

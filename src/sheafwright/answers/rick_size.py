@@ -25,22 +25,26 @@ from sheafwright.core.rick.shape import (
 from sheafwright.feeds import ricks
 from sheafwright.feeds.sheaves import sheaves as sheaves_taken
 from sheafwright.feeds.tables import shipped
-from sheafwright.feeds.telling import mark
+from sheafwright.feeds.telling import joined, mark, measured, say, say_n
 
 LONGEST = 100.0
 """[m]"""
 SIZES = {
-    "diameter": "rick's width across",
-    "length": "length",
-    "width": "width",
-    "eaves": "height to the eaves",
-    "top": "height of the top above the eaves",
+    "diameter": mark("rick's width across"),
+    "length": mark("length"),
+    "width": mark("width"),
+    "eaves": mark("height to the eaves"),
+    "top": mark("height of the top above the eaves"),
 }
 KG_PER_SHEAF = Limit(mark("Sheaves of {measure}"), 1, 40, "kg")
 FITS, PERHAPS, TOO_SMALL = "fits", "perhaps", "too_small"
 SETTLED_DAYS = 21
 """When what a rick has sunk is worth filling up. [d]"""
-CAUTION = (
+SETTLED = {
+    "lightest": mark("Settled, sheaves weigh {density} at the lightest."),
+    "heaviest": mark("Settled, sheaves weigh {density} at the heaviest."),
+}
+CAUTION = mark(
     "Sheaves slide, and a rick can slump on whoever stands on it or below. Keep its "
     "middle highest, tie the ladder, never work up there alone, and keep out from "
     "under a load. Local codes and trained people first."
@@ -91,8 +95,10 @@ class Oblong:
     def __post_init__(self):
         if self.length < self.width:
             raise OutOfRange(
-                f"A rick {self.length:g} m long and {self.width:g} m wide: the length "
-                f"should be the longer side."
+                "A rick {length} long and {width} wide: the length should be the "
+                "longer side.",
+                length=measured(self.length, "m"),
+                width=measured(self.width, "m"),
             )
 
     @property
@@ -169,49 +175,67 @@ class RickSize:
     @property
     def sentence(self):
         """The answer in a few sentences."""
-        parts = self._fit(), self._later(), self._top(), self._slump()
-        return " ".join(part for part in parts if part)
+        return joined(self._fit(), self._later(), self._top(), self._slump())
 
     def _fit(self):
-        low, high = self.holds
         if self.verdict == FITS:
-            tight, loose = self.needs
-            return (
-                f"It fits: {self.sheaves:,} sheaves need {tight:,.0f} to {loose:,.0f} "
-                f"m³ of its {self.shape.volume:,.0f} m³."
-            )
-        holds = f"it holds {low:,} to {high:,} sheaves"
+            return self._fits()
+        low, high = self.holds
         if self.verdict == PERHAPS:
-            over = self.sheaves - low
-            return f"It may fit: {holds}. Keep room elsewhere for {over:,}."
-        least, most = self.sheaves - high, self.sheaves - low
-        return f"It does not fit: {holds}, so {least:,} to {most:,} must go elsewhere."
+            return joined(
+                say(
+                    "It may fit: it holds {low:,} to {high:,} sheaves.",
+                    low=low,
+                    high=high,
+                ),
+                say("Keep room elsewhere for {over:,}.", over=self.sheaves - low),
+            )
+        return say(
+            "It does not fit: it holds {low:,} to {high:,} sheaves, so {least:,} to "
+            "{most:,} must go elsewhere.",
+            low=low,
+            high=high,
+            least=self.sheaves - high,
+            most=self.sheaves - low,
+        )
+
+    def _fits(self):
+        tight, loose = self.needs
+        return say_n(
+            "It fits: {n:,} sheaf needs {tight} to {loose} of its {room}.",
+            "It fits: {n:,} sheaves need {tight} to {loose} of its {room}.",
+            self.sheaves,
+            tight=measured(tight, "m³", ",.0f"),
+            loose=measured(loose, "m³", ",.0f"),
+            room=measured(self.shape.volume, "m³", ",.0f"),
+        )
 
     def _later(self):
         if self.verdict == FITS:
             return ""
-        sheeted = "" if isinstance(self.shape, Bay) else ", sheeted meanwhile"
-        after = self.rest_fits_after
+        after, in_bay = self.rest_fits_after, isinstance(self.shape, Bay)
         if after is not None and after <= SETTLED_DAYS:
-            days = math.ceil(after)
-            return (
-                f"Filled up as it sinks{sheeted}, it takes them all within {days} days."
-            )
+            return _filled_up(math.ceil(after), in_bay)
         low, high = self.more_later
-        return (
-            f"In {SETTLED_DAYS} days it sinks{sheeted}, and {low:,} to {high:,} more "
-            f"go on."
+        sinks = say("it sinks") if in_bay else say("it sinks, sheeted meanwhile")
+        return say(
+            "In {days} days {sinks}, and {low:,} to {high:,} more go on.",
+            days=SETTLED_DAYS,
+            sinks=sinks,
+            low=low,
+            high=high,
         )
 
     def _top(self):
         if not self.cover:
             return ""
-        return f"Its top needs {self.cover:,.0f} m² of thatch or sheet."
+        cover = measured(self.cover, "m²", ",.0f")
+        return say("Its top needs {cover} of thatch or sheet.", cover=cover)
 
     def _slump(self):
-        if not self.steep:
-            return ""
-        return "Its eaves are too high for its width, and it may slump: build it wider."
+        return self.steep and say(
+            "Its eaves are too high for its width, and it may slump: build it wider."
+        )
 
     @property
     def working(self):
@@ -220,39 +244,44 @@ class RickSize:
 
     def _steps(self):
         table = shipped("rick_shapes")
-        room = f"{self.shape.volume:,.1f} m³"
-        yield Step(f"Its room is {room}, its sides taken as upright.", "You", GIVEN)
-        sheaf = f"A sheaf weighs {self.kg_per_sheaf:g} kg."
+        room = measured(self.shape.volume, "m³", ",.1f")
+        says = say("Its room is {room}, its sides taken as upright.", room=room)
+        yield Step(says, "You", GIVEN)
+        sheaf = say("A sheaf weighs {mass}.", mass=measured(self.kg_per_sheaf, "kg"))
         if self.sheaf_given:
             yield Step(sheaf, "You", GIVEN)
         else:
             yield step_from_rows(sheaf, shipped("sheaves")["sheaves"]["kg_per_sheaf"])
         for end, row in table["tight" if self.tight else "loose"].items():
-            yield step_from_rows(
-                f"Settled, a cubic metre weighs {row.value:g} kg at the {end}.", row
-            )
+            says = say(SETTLED[end], density=measured(row.value, "kg/m³"))
+            yield step_from_rows(says, row)
         sinks = table["settling"]
-        yield step_from_rows(
-            f"It sinks by {sinks['share'].value:.0%} in the end, most of it in "
-            f"{SETTLED_DAYS} days; until then a cubic metre holds so much less.",
-            *sinks.values(),
+        says = say(
+            "It sinks by {share:.0%} in the end, most of it in {days} days; until then "
+            "its room holds so much less.",
+            share=sinks["share"].value,
+            days=SETTLED_DAYS,
         )
+        yield step_from_rows(says, *sinks.values())
         if not isinstance(self.shape, Bay):
             yield from self._of_top(table["building"])
 
     def _of_top(self, rows):
         overhang, steepest = rows["overhang"], rows["steepest"]
-        yield step_from_rows(f"Its cover hangs over by {overhang.value:g} m.", overhang)
-        yield step_from_rows(
-            f"Its eaves should be at most {steepest.value:g} of its width high.",
-            steepest,
+        over = measured(overhang.value, "m")
+        says = say("Its cover hangs over by {over}.", over=over)
+        yield step_from_rows(says, overhang)
+        says = say(
+            "Its eaves should be at most {share:g} of its width high.",
+            share=steepest.value,
         )
+        yield step_from_rows(says, steepest)
 
     def to_json(self):
         """The answer as it leaves Python: every name with its unit."""
         return {
             "sentence": self.sentence,
-            "caution": CAUTION,
+            "caution": say(CAUTION),
             "verdict": self.verdict,
             "volume_m3": round(self.shape.volume, 2),
             "sheaves": self.sheaves,
@@ -275,6 +304,20 @@ class RickSize:
     def _after(self):
         after = self.rest_fits_after
         return None if after is None else round(after, 1)
+
+
+def _filled_up(days, in_bay):
+    if in_bay:
+        return say_n(
+            "Filled up as it sinks, it takes them all within {n} day.",
+            "Filled up as it sinks, it takes them all within {n} days.",
+            days,
+        )
+    return say_n(
+        "Filled up as it sinks, sheeted meanwhile, it takes them all within {n} day.",
+        "Filled up as it sinks, sheeted meanwhile, it takes them all within {n} days.",
+        days,
+    )
 
 
 def rick_size(shape, sheaves, kg_per_sheaf=None, tight=None):
@@ -323,8 +366,10 @@ def _check(shape, sheaves, sheaf):
         # Written so that NaN is refused too; the hip is no size.
         if side.name in SIZES and not 0 < size <= LONGEST:
             raise OutOfRange(
-                f"The {SIZES[side.name]} is {size:g} m: it should be more than 0 and "
-                f"at most {LONGEST:g} m."
+                "The {side} is {size}: it should be more than 0 and at most {longest}.",
+                side=say(SIZES[side.name]),
+                size=measured(size, "m"),
+                longest=measured(LONGEST, "m"),
             )
     SHEAVES.check(sheaves)
     KG_PER_SHEAF.check(sheaf)
