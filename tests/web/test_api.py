@@ -116,4 +116,4 @@ def test_a_program_can_say_what_a_page_can(kind):
     service = f"sheafwright.records.services.{API_KINDS[kind].service}"
     takes = set(inspect.signature(pkgutil.resolve_name(service)).parameters)
     from_fields = {*API_KINDS[kind].fields, "id", "holding", "made_by", "said", "note"}
-    assert takes - from_fields - set(MORE.get(kind, ())) - FILES <= {"buyer"}
+    assert takes - from_fields - set(MORE.get(kind, ())) - FILES <= {"buyer", "person"}

@@ -15,6 +15,7 @@ PAGES = (
     ("seed", _("Seed")),
     ("growing", _("Growing")),
     ("cutting", _("Cutting")),
+    ("hands", _("Hands")),
     ("stooks", _("Stooks")),
     ("ricks", _("Ricks")),
     ("threshing", _("Threshing")),

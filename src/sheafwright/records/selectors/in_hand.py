@@ -3,7 +3,7 @@
 from django.db.models import Q
 
 from sheafwright.records.clock import today
-from sheafwright.records.models import Lot, Place, Rick, Sowing, StookSet
+from sheafwright.records.models import Cut, Lot, Place, Rick, Sowing, StookSet
 
 
 def sowings_in_hand(*, holding):
@@ -37,6 +37,7 @@ def of_late(things, *, holding):
     year = today(holding).year
     lately = {
         Sowing: Q(harvest_year__gte=year - 1),
+        Cut: Q(sowing__harvest_year__gte=year),
         StookSet: Q(pk__in=_full(holding, Place.Kind.STOOKS))
         | Q(cut__sowing__harvest_year__gte=year),
         Rick: Q(emptied=None) | Q(built__year__gte=year),

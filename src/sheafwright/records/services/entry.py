@@ -52,7 +52,7 @@ def entry_write(kind, /, *, id, holding, made_by, **said):
     return written, False
 
 
-def entry_add(kind, *, holding, **said):
+def entry_add(kind, /, *, holding, **said):
     """Write an entry that nothing else hangs on, in a turn of its own."""
     with writing(holding):
         entry, _ = entry_write(kind, holding=holding, **said)

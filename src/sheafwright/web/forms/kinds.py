@@ -17,6 +17,7 @@ from sheafwright.records import models
 from sheafwright.records.fill import fill_plan
 from sheafwright.records.models import Lot
 from sheafwright.records.models.plan import PlanCrop
+from sheafwright.records.selectors.heat import ever_hot, hot_of
 from sheafwright.records.selectors.seed import seed_cautions
 from sheafwright.records.services.stock import WAYS
 from sheafwright.records.services.threshing import Outturn
@@ -91,6 +92,16 @@ class Bulk:
             if kg:
                 came.append(Outturn(kind=kind, kg=kg, code=code, moisture_pct=moisture))
         return said | {"outturn": tuple(came)}
+
+
+class OfAHotRick:
+    """Asked only of a rick that was ever in danger: whether the fire service was."""
+
+    def __init__(self, *args, **options):
+        super().__init__(*args, **options)
+        holding, rick = self.fields["rick"].holding, self["rick"].value()
+        if not ever_hot(holding=holding, id=rick):
+            del self.fields["fire_service"]
 
 
 class Outlined:
@@ -172,6 +183,14 @@ def _buyer(membership):
     )
 
 
+def _member(membership):
+    """Who has something to do with the holding."""
+    people = Person.objects.filter(memberships__holding=membership.holding)
+    return forms.ModelChoiceField(
+        people, label=_("if they sign in here, as whom"), required=False
+    )
+
+
 def _stock(label):
     return lambda membership: StockField(holding=membership.holding, label=label)
 
@@ -188,6 +207,12 @@ def _model(model, label, required=True):
 
 def _of_the_seed(holding, said):
     return seed_cautions(holding=holding, seed_lot=said.get("seed_lot"))
+
+
+def _of_the_rick(holding, said):
+    """A rick in danger is told of before anyone climbs or opens it."""
+    hot = hot_of(holding=holding, id=said.get("rick"))
+    return [hot.heat.sentence] if hot else []
 
 
 SIGN_LABELS = {
@@ -214,6 +239,12 @@ DRUM_FIELDS |= {
     "waste_weight_kg": _mass(_("cavings and waste"), required=False),
 }
 
+RICK_FACTS = (
+    "length_m", "width_m", "eaves_m", "top_m", "capacity_kg", "value",
+    "to_buildings_m", "to_road_m", "to_rick_m", "insurers_conditions",
+)  # fmt: skip
+"""What is said of a rick besides its name and cover."""
+
 CARE_BINDER = _(
     "Stop the binder and its engine before you clear it. Keep people out of the "
     "standing corn. Local codes and trained people first."
@@ -222,16 +253,24 @@ CARE_DRUM = _(
     "Guards on belts and drum, feed mouth fenced, nobody alone, masks against dust, "
     "trousers tied. Local codes and trained people first."
 )
+CARE_CHECK = _(
+    "Stop the engine, take the drive off and wait until every part stands still before "
+    "you reach in. Guards go back on first. Local codes and trained people first."
+)
 CARE_RICK = _(
     "Keep off a hot rick: the crust can give way. Ring the fire service before anyone "
     "opens it. Local codes and trained people first."
 )
 
+MAY_DO = ("may_bind", "may_stook", "may_cart", "may_thresh")
+
 KINDS = {
     "field": Kind(
         _("Add a field"), models.Field, "ground:field_create",
-        ("name", "soil", "soil_kind", "aspect", "stays_grass", "note"), "ground",
-        Right.RUN,
+        (
+            "name", "soil", "soil_kind", "aspect", "stays_grass", "to_rick_m", "note",
+        ),
+        "ground", Right.RUN,
         {
             "area_ha": _area(_("area"), required=False),
             "outline_file": lambda m: BytesField(
@@ -242,8 +281,10 @@ KINDS = {
     ),
     "field-correction": Kind(
         _("Put a field's facts right"), models.Field, "ground:field_correct",
-        ("name", "soil", "soil_kind", "aspect", "stays_grass", "note"), "ground",
-        Right.RUN,
+        (
+            "name", "soil", "soil_kind", "aspect", "stays_grass", "to_rick_m", "note",
+        ),
+        "ground", Right.RUN,
         {
             "field": _model(models.Field, _("field")),
             "area_ha": _area(_("area"), required=False),
@@ -397,10 +438,36 @@ KINDS = {
             "rick": _model(models.Rick, _("to the rick")),
             "kg": _mass(_("how much; all of it if you don't say"), False),
         },
+        warns=_of_the_rick,
     ),
     "rick": Kind(
         _("Build a rick"), models.Rick, "store:rick_build",
-        ("name", "built", "capacity_kg", "cover", "fit_to_comb", "note"), "ricks",
+        (
+            "name", "built", "cover", "fit_to_comb", "shape", *RICK_FACTS, "note",
+        ),
+        "ricks",
+    ),
+    "rick-correction": Kind(
+        _("Say more of a rick, or put it right"), models.Rick, "store:rick_correct",
+        ("name", "cover", "fit_to_comb", "shape", *RICK_FACTS, "note"), "ricks",
+        Right.DO_WORK,
+        {"rick": _model(models.Rick, _("rick")), "why": _why},
+        (Correcting,), corrects="rick",
+    ),
+    "call-list": Kind(
+        _("Who is rung when a rick heats"), models.CallList, "store:call_list_write",
+        ("rick", "note"), "ricks", Right.DO_WORK,
+        {
+            "who": lambda membership: forms.CharField(
+                label=_("who is rung, in this order"),
+                help_text=_(
+                    "A name and a telephone number on each line, the fire service "
+                    "first."
+                ),
+                max_length=500,
+                widget=forms.Textarea(attrs={"rows": 5}),
+            )
+        },
     ),
     "rick-empty": Kind(
         _("A rick is empty"), models.Movement, "store:rick_empty", ("note",), "ricks",
@@ -413,11 +480,14 @@ KINDS = {
     ),
     "threshing": Kind(
         _("Record a threshing"), models.Threshing, "threshing:threshing_record",
-        ("date", "rick", "stook_set", "combed", "smelt_of_fish", "note"), "threshing",
-        Right.DO_WORK,
+        (
+            "date", "rick", "fire_service", "stook_set", "combed", "smelt_of_fish",
+            "note",
+        ),
+        "threshing", Right.DO_WORK,
         {"kg": _mass(_("sheaves threshed; all of it if you don't say"), False)}
         | DRUM_FIELDS,
-        (Bulk,), CARE_DRUM,
+        (OfAHotRick, Bulk), CARE_DRUM, warns=_of_the_rick,
     ),
     "lot-test": Kind(
         _("A test of a lot"), models.LotTest, "store:lot_test_record",
@@ -517,7 +587,7 @@ KINDS = {
     ),
     "cleaning": Kind(
         _("Something cleaned down"), models.Cleaning, "inspection:cleaning_record",
-        ("date", "what", "how", "by", "note"), "book",
+        ("date", "what", "machine", "how", "by", "note"), "book",
     ),
     "complaint": Kind(
         _("A complaint"), models.Complaint, "inspection:complaint_record",
@@ -527,5 +597,59 @@ KINDS = {
         _("Against rats and mice"), models.VerminControl,
         "inspection:vermin_control_record",
         ("date", "where", "what", "note"), "book",
+    ),
+    "hand": Kind(
+        _("Somebody who may come to work"), models.Hand, "hands:hand_add",
+        ("name", "farm", *MAY_DO, "note"), "hands", Right.RUN, {"person": _member},
+    ),
+    "hand-tasks": Kind(
+        _("What a hand may do from now on"), models.HandTasks, "hands:hand_tasks_set",
+        ("hand", "since", *MAY_DO, "gone", "note"), "hands", Right.RUN,
+    ),
+    "coming": Kind(
+        _("Who can come, and who can't"), models.Coming, "hands:coming_say",
+        ("hand", "date", "until", "when", "can_come", "note"), "hands",
+    ),
+    "machine": Kind(
+        _("Add a machine"), models.Machine, "hands:machine_add",
+        (
+            "kind", "name", "cut_width_m", "speed_km_per_h", "shared_with", "holder",
+            "stands", "note",
+        ),
+        "hands", Right.RUN,
+    ),
+    "machine-move": Kind(
+        _("A machine goes to somebody, or comes back"), models.MachineMove,
+        "hands:machine_move",
+        ("machine", "since", "holder", "stands", "gone", "note"), "hands",
+    ),
+    "machine-check": Kind(
+        _("Look a machine over"), models.MachineCheck, "hands:machine_check_record",
+        (
+            "machine", "date", "canvas", "knotter", "knife", "belts", "guards", "note",
+        ),
+        "hands", care=CARE_CHECK,
+    ),
+    "spare": Kind(
+        _("Count spares"), models.Spare, "hands:spare_count",
+        ("machine", "date", "part", "what", "count", "holder", "note"), "hands",
+    ),
+    "briefing": Kind(
+        _("Somebody is shown a machine"), models.Briefing, "hands:briefing_record",
+        ("hand", "machine", "date", "by", "signed", "note"), "hands", Right.RUN,
+        care=CARE_BINDER,
+    ),
+    "tying": Kind(
+        _("Sheaves untied, and twine used"), models.Tying, "hands:tying_record",
+        (
+            "machine", "date", "cut", "sheaves", "mis_ties", "twine_kg", "area_ha",
+            "note",
+        ),
+        "hands", care=CARE_BINDER,
+    ),
+    "insurance": Kind(
+        _("Insurance, and until when it runs"), models.Insurance,
+        "hands:insurance_add",
+        ("covers", "insurer", "number", "since", "runs_to", "note"), "hands", Right.RUN,
     ),
 }  # fmt: skip
