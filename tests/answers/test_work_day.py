@@ -80,13 +80,13 @@ def test_the_working_says_what_others_counted_and_what_is_only_assumed():
 @pytest.mark.parametrize(
     ("wrong", "says"),
     [
-        ({"area": 0}, r"0 ha to cut can't .* should be from 0.01 to 500 ha\."),
+        ({"area": 0}, r"0 ha to cut can't .* should be from 0.01 ha to 500 ha\."),
         ({"area": float("nan")}, "nan ha to cut"),
         ({"hands": 1}, r"Hands: 1; it should be at least 2, as many"),
-        ({"distance": -1}, "A rick -1 km away can't .* from 0 to 100 km"),
+        ({"distance": -1}, "A rick -1 km away can't .* from 0 km to 100 km"),
         ({"sheaves": 0}, "0 sheaves can't be right; it should be from 1 to 1,000,000"),
         ({"carts": 0}, "0 carts can't be right; it should be from 1 to 50"),
-        ({"cut_width": 18}, "A binder that cuts 18 m can't .* from 0.5 to 6 m"),
+        ({"cut_width": 18}, "A binder that cuts 18 m can't .* from 0.5 m to 6 m"),
         ({"binder_speed": 0}, "A binder at 0 km/h"),
         ({"mis_ties": 101}, "101 sheaves in 100 untied"),
     ],

@@ -27,24 +27,24 @@ from sheafwright.core.work.field import (
 from sheafwright.core.work.twine import sheaf_twine, tying_hours, untied
 from sheafwright.feeds import ricks
 from sheafwright.feeds.sheaves import sheaves as sheaves_taken
-from sheafwright.feeds.telling import mark
+from sheafwright.feeds.telling import joined, mark, measured, say, say_n
 from sheafwright.feeds.units import in_unit
 from sheafwright.feeds.work import work_rates
 
-CAUTION = (
+CAUTION = mark(
     "Stop the binder before anyone touches knotter or knife, and keep its guards on. "
     "Nobody rides on a load or stands under one being pitched; lift with the legs, and "
     "take turns. Local codes and trained people first."
 )
 LIMITS = {
     "area": Limit(mark("{measure} to cut"), 0.01, 500, "ha"),
-    "hands": Limit(mark("{value:g} hands"), 1, 100, "hands"),
+    "hands": Limit(mark("{value:g} hands"), 1, 100, mark("hands")),
     "distance": Limit(mark("A rick {measure} away"), 0, 100, "km"),
     "sheaves": SHEAVES,
-    "carts": Limit(mark("{value:g} carts"), 1, 50, "carts"),
+    "carts": Limit(mark("{value:g} carts"), 1, 50, mark("carts")),
     "cut_width": Limit(mark("A binder that cuts {measure}"), 0.5, 6, "m"),
     "binder_speed": Limit(mark("A binder at {measure}"), 0.5, 15, "km/h"),
-    "mis_ties": Limit(mark("{value:g} sheaves in 100 untied"), 0, 100, "in 100"),
+    "mis_ties": Limit(mark("{value:g} sheaves in 100 untied"), 0, 100, mark("in 100")),
 }
 
 
@@ -148,30 +148,40 @@ class WorkDay:
     @property
     def sentence(self):
         """The answer in a few sentences."""
-        return f"{self._cutting()} {self._carting()} {self._tying()}"
+        return joined(self._cutting(), self._carting(), self._tying())
 
     def _cutting(self):
         asked, field = self.question, self.field
-        return (
-            f"With {asked.hands} hands, {asked.area:g} ha are cut and stooked in "
-            f"{_days(field.days)} of fit weather: {self.binder.hands} at the binder "
-            f"for {field.binder_hours:.1f} hours, and {span(field.keep_up)} stooking "
-            f"keep up with it."
+        return say(
+            "With {hands} hands, {area} are cut and stooked in {days} of fit weather: "
+            "{at_binder} at the binder for {hours:.1f} hours, and {keep_up} stooking "
+            "keep up with it.",
+            hands=asked.hands,
+            area=measured(asked.area, "ha"),
+            days=_days(field.days),
+            at_binder=self.binder.hands,
+            hours=field.binder_hours,
+            keep_up=span(field.keep_up),
         )
 
     def _carting(self):
         cart = self.cartage
-        return (
-            f"Carting is {span(cart.loads)} loads, {_days(cart.days)} with "
-            f"{cart.carts} cart{'s' * (cart.carts != 1)}; a whole crew is "
-            f"{span(cart.crew)}."
+        most, loads = cart.loads.high, span(cart.loads)
+        return say(
+            "Carting is {loads}, {days} with {carts}; a whole crew is {crew}.",
+            loads=say_n("{loads} load", "{loads} loads", most, loads=loads),
+            days=_days(cart.days),
+            carts=say_n("{n} cart", "{n} carts", cart.carts),
+            crew=span(cart.crew),
         )
 
     def _tying(self):
-        return (
-            f"It takes {self.tying.metres / 1000:,.1f} km of twine, "
-            f"{self._twine_per_acre():,.0f} m an acre; about "
-            f"{self.tying.by_hand:,.0f} sheaves come untied and are tied by hand."
+        return say(
+            "It takes {twine} of twine, {each} an acre; about {sheaves:,.0f} sheaves "
+            "come untied and are tied by hand.",
+            twine=measured(self.tying.metres / 1000, "km", ",.1f"),
+            each=measured(self._twine_per_acre(), "m", ",.0f"),
+            sheaves=self.tying.by_hand,
         )
 
     def _twine_per_acre(self):
@@ -187,7 +197,7 @@ class WorkDay:
         field, cart, tying = self.field, self.cartage, self.tying
         return {
             "sentence": self.sentence,
-            "caution": CAUTION,
+            "caution": say(CAUTION),
             "area_ha": self.question.area,
             "hands": self.question.hands,
             "distance_km": self.question.distance,
@@ -221,8 +231,10 @@ def work_day(question):
     binder = _own(rates.binder, width=question.cut_width, speed=question.binder_speed)
     if question.hands < binder.hands:
         raise OutOfRange(
-            f"Hands: {question.hands}; it should be at least {binder.hands}, as many "
-            f"as the binder wants."
+            "Hands: {hands}; it should be at least {least}, as many as the binder "
+            "wants.",
+            hands=question.hands,
+            least=binder.hands,
         )
     taken = sheaves_taken()
     sheaves = question.sheaves or math.ceil(
@@ -322,9 +334,17 @@ def _days(band):
     """Two times in half days, as plans are made: 1½ to 2 days."""
     low, high = (math.ceil(2 * each) / 2 for each in band)
     if high == 0.5:
-        return "half a day"
-    said = _halves(high) + (" day" if high == 1 else " days")
-    return said if low == high else f"{_halves(low)} to {said}"
+        return say("half a day")
+    most, halves = math.ceil(high), _halves(high)
+    if low == high:
+        return say_n("{days} day", "{days} days", most, days=halves)
+    return say_n(
+        "{low} to {high} day",
+        "{low} to {high} days",
+        most,
+        low=_halves(low),
+        high=halves,
+    )
 
 
 def _halves(days):

@@ -2,6 +2,7 @@
 
 from sheafwright.answers.working import GIVEN, Step, step_from_rows
 from sheafwright.feeds.tables import shipped
+from sheafwright.feeds.telling import measured, say, say_n
 
 
 def work_steps(answer):
@@ -18,82 +19,116 @@ def work_steps(answer):
 def span(band):
     """Two counts as one speaks of them: 14 to 19, or 14 where they are the same."""
     low, high = (f"{each:,g}" for each in band)
-    return low if low == high else f"{low} to {high}"
+    return low if low == high else say("{low} to {high}", low=low, high=high)
 
 
 def _sheaves(answer):
-    says = f"{answer.sheaves:,} sheaves"
+    n = answer.sheaves
     if answer.question.sheaves is not None:
-        return Step(f"{says}.", "You", GIVEN)
+        return Step(say_n("{n:,} sheaf.", "{n:,} sheaves.", n), "You", GIVEN)
     rows = shipped("sheaves")["sheaves"]
     crop, sheaf = rows["crop_kg_per_ha"], rows["kg_per_sheaf"]
-    return step_from_rows(
-        f"{says}: {crop.value:,g} kg a hectare, in sheaves of {sheaf.value:g} kg.",
-        *(crop, sheaf),
+    says = say_n(
+        "{n:,} sheaf: {crop}, in sheaves of {sheaf}.",
+        "{n:,} sheaves: {crop}, in sheaves of {sheaf}.",
+        n,
+        crop=measured(crop.value, "kg/ha", ",g"),
+        sheaf=measured(sheaf.value, "kg"),
     )
+    return step_from_rows(says, crop, sheaf)
 
 
 def _field(answer, table):
     binder, asked, rows = answer.binder, answer.question, table["binder"]
     taken = {"width": asked.cut_width, "speed": asked.binder_speed, "efficiency": None}
-    yield step_from_rows(
-        f"{binder.width:g} m at {binder.speed:g} km/h, with {binder.efficiency:.0%} "
-        f"left by turns and stops, is {answer.field.capacity:.2f} ha an hour.",
-        *(rows[name] for name, given in taken.items() if given is None),
+    says = say(
+        "{width} at {speed}, with {share:.0%} left by turns and stops, is {area} an "
+        "hour.",
+        width=measured(binder.width, "m"),
+        speed=measured(binder.speed, "km/h"),
+        share=binder.efficiency,
+        area=measured(answer.field.capacity, "ha", ".2f"),
     )
-    yield step_from_rows(f"The binder wants {binder.hands} hands.", rows["hands"])
-    stooked = table["stooking"]["area_a_day"]
-    yield step_from_rows(f"One hand stooks {span(stooked.value)} ha a day.", stooked)
-    fit, hand = table["day"]["fit_hours"], table["day"]["hand_hours"]
-    yield step_from_rows(
-        f"Sheaves are dry for {fit.value:g} hours of a fit day; a hand works "
-        f"{hand.value:g}.",
-        *(fit, hand),
+    own = [rows[name] for name, given in taken.items() if given is None]
+    yield step_from_rows(says, *own)
+    says = say("The binder wants {hands} hands.", hands=binder.hands)
+    yield step_from_rows(says, rows["hands"])
+    yield from _paces(table["stooking"]["area_a_day"], table["day"])
+
+
+def _paces(stooked, day):
+    slow, quick = (measured(each, "ha") for each in stooked.value)
+    says = say("One hand stooks {slow} to {quick} a day.", slow=slow, quick=quick)
+    yield step_from_rows(says, stooked)
+    fit, hand = day["fit_hours"], day["hand_hours"]
+    says = say(
+        "Sheaves are dry for {fit:g} hours of a fit day; a hand works {hand:g}.",
+        fit=fit.value,
+        hand=hand.value,
     )
+    yield step_from_rows(says, fit, hand)
 
 
 def _carting(answer, table):
-    rows, loose = table["carting"], shipped("rick_shapes")["loose"]
-    size = [table["cart"][side] for side in ("length", "width", "height")]
-    yield step_from_rows(
-        f"A cart of {' by '.join(f'{row.value:g}' for row in size)} m holds "
-        f"{span(answer.cartage.a_load)} sheaves, stacked loosely.",
-        *(*size, *loose.values()),
+    yield _cart(answer.cartage, table["cart"])
+    rows, known = table["carting"], table["known"]["hand_hours_per_ha"]
+    yield _crew(rows)
+    says = say(
+        "Carts go at {speed}; roping and gates take {minutes:g} minutes a trip.",
+        speed=measured(rows["speed"].value, "km/h"),
+        minutes=60 * rows["roping"].value,
     )
-    crew = [rows[name] for name in ("pitchers", "at_rick", "loaders", "stackers")]
-    pitch, speed, roping = (
-        rows[name] for name in ("sheaves_an_hour", "speed", "roping")
+    yield step_from_rows(says, rows["speed"], rows["roping"])
+    says = say(
+        "Others counted {hours:g} hours of hands for {area} of a harvest by the usual "
+        "way.",
+        hours=known.value,
+        area=measured(1, "ha"),
     )
-    yield step_from_rows(
-        f"{rows['pitchers'].value} pitch in the field and {rows['at_rick'].value} off "
-        f"the cart, each {pitch.value:g} sheaves an hour; "
-        f"{span(rows['loaders'].value)} load, {span(rows['stackers'].value)} stack.",
-        *(*crew, pitch),
+    yield step_from_rows(says, known)
+
+
+def _cart(cartage, rows):
+    size = {side: rows[side] for side in ("length", "width", "height")}
+    says = say(
+        "A cart of {length} by {width} by {height} holds {sheaves} sheaves, stacked "
+        "loosely.",
+        sheaves=span(cartage.a_load),
+        **{side: measured(row.value, "m") for side, row in size.items()},
     )
-    yield step_from_rows(
-        f"Carts go at {speed.value:g} km/h; roping and gates take "
-        f"{60 * roping.value:g} minutes a trip.",
-        *(speed, roping),
+    return step_from_rows(
+        says, *size.values(), *shipped("rick_shapes")["loose"].values()
     )
-    known = table["known"]["hand_hours_per_ha"]
-    yield step_from_rows(
-        f"Others counted {known.value:g} hours of hands a hectare for a harvest by the "
-        f"usual way.",
-        known,
+
+
+def _crew(rows):
+    names = "pitchers", "at_rick", "loaders", "stackers", "sheaves_an_hour"
+    pitchers, at_rick, loaders, stackers, pitched = crew = [rows[n] for n in names]
+    says = say(
+        "{pitchers} pitch in the field and {at_rick} off the cart, each {sheaves:g} "
+        "sheaves an hour; {loaders} load, {stackers} stack.",
+        pitchers=pitchers.value,
+        at_rick=at_rick.value,
+        sheaves=pitched.value,
+        loaders=span(loaders.value),
+        stackers=span(stackers.value),
     )
+    return step_from_rows(says, *crew)
 
 
 def _tying(answer, table):
     rows, bad = table["twine"], table["known"]["bad_mis_ties"]
-    a_sheaf = answer.tying.metres / answer.sheaves
-    yield step_from_rows(
-        f"A sheaf takes {a_sheaf:.2f} m of twine.", rows["diameter"], rows["spare"]
-    )
-    failed = f"{answer.tying.mis_ties:g} sheaves in 100 come untied"
+    a_sheaf = measured(answer.tying.metres / answer.sheaves, "m", ".2f")
+    says = say("A sheaf takes {twine} of twine.", twine=a_sheaf)
+    yield step_from_rows(says, rows["diameter"], rows["spare"])
+    n = answer.tying.mis_ties
+    failed = say("{n:g} sheaves in 100 come untied.", n=n)
     if answer.question.mis_ties is None:
-        yield step_from_rows(f"{failed}.", rows["mis_ties"])
+        yield step_from_rows(failed, rows["mis_ties"])
     else:
-        yield Step(f"{failed}.", "You", GIVEN)
-    yield step_from_rows(f"With bad twine {span(bad.value)} in 100 do.", bad)
+        yield Step(failed, "You", GIVEN)
+    says = say("With bad twine {sheaves} in 100 do.", sheaves=span(bad.value))
+    yield step_from_rows(says, bad)
     tying = rows["tying"]
-    yield step_from_rows(f"One is tied by hand in {tying.value:g} minute.", tying)
+    says = say("One is tied by hand in {n:g} minute.", n=tying.value)
+    yield step_from_rows(says, tying)
