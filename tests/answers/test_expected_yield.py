@@ -37,9 +37,10 @@ def usual():
 def test_the_answer_is_a_sentence_with_its_odds(usual):
     assert valid(usual)["sentence"] == (
         "Expect about 3.9 t/ha of straw, of which 2.1 t/ha reed, and 2.7 t/ha of "
-        "grain. 8 chances in 10 that the reed lies between 1.2 and 3.7, and as many "
-        "that the grain lies between 1.5 and 4.7. This rests on an old experiment and "
-        "on an assumed level: weigh what your own fields give, and it goes by them."
+        "grain. 8 chances in 10 that the reed lies between 1.2 t/ha and 3.7 t/ha, and "
+        "as many that the grain lies between 1.5 t/ha and 4.7 t/ha. This rests on an "
+        "old experiment and on an assumed level: weigh what your own fields give, and "
+        "it goes by them."
     )
 
 
@@ -139,7 +140,7 @@ def test_the_working_says_what_was_fitted_and_what_is_assumed(usual):
 
 REFUSED = {
     "nitrogen, low first": ({"nitrogen": (100, 80)}, "the lower should come first"),
-    "nitrogen": ({"nitrogen": (80, 900)}, "from 10 to 400"),
+    "nitrogen": ({"nitrogen": (80, 900)}, "from 10 kg/ha to 400 kg/ha"),
     "plants": (
         {"plants": 0},
         "0 plants/m² can't be right; it should be from 5 to 1,000",
@@ -149,7 +150,10 @@ REFUSED = {
     "stubble": ({"stubble": 60}, "A stubble of 60 cm"),
     "class": ({"height_class": "dwarf"}, "no height class 'dwarf'"),
     "nothing weighed": ({"own": (OwnHarvest(2024),)}, "Nothing is said"),
-    "weighed": ({"own": (OwnHarvest(2024, made=0),)}, "weighed in 2024"),
+    "weighed": (
+        {"own": (OwnHarvest(2024, made=0),)},
+        "0 t/ha weighed in 2024: it should be above 0 and at most 20 t/ha.",
+    ),
     "own supply": (
         {"own": (OwnHarvest(2024, 2.0, nitrogen=(1, 2)),)},
         "1 kg/ha of nitrogen",

@@ -136,9 +136,11 @@ def past_dates(path, record, latitude):
     whole = [season for season in listed if _is_usable(season, record)]
     if not whole:
         raise NotEnoughWeather(
-            f"{path} has no season that was sown, and dated after, between "
-            f"{record.first} and {record.last}, where the weather is on record; "
-            f"it should have one."
+            "{path} has no season that was sown, and dated after, between {first} and "
+            "{last}, where the weather is on record; it should have one.",
+            path=str(path),
+            first=wording.date(record.first),
+            last=wording.date(record.last),
         )
     rows = np.array([(season.sown - record.first).days for season in whole])
     at = np.minimum(rows[:, np.newaxis] + np.arange(SEASON_DAYS), record.days - 1)

@@ -7,6 +7,7 @@ import dataclasses
 
 import numpy as np
 
+from sheafwright.answers import wording
 from sheafwright.answers.issued import Issued, issued
 from sheafwright.core.chance.futures import Calendar, Days, draw_futures
 from sheafwright.core.chance.neighbours import nearest_days
@@ -118,7 +119,10 @@ def _wetness(weather, usable, begins, length, told):
 def _refuse_few(known, n_years, least):
     if n_years < least:
         raise NotEnoughWeather(
-            f"{known.record.station} has {n_years} years with days at this time of "
-            f"year before {known.as_of}; it should have at least {least} to draw "
-            f"possible summers from."
+            "{station} has {years} years with days at this time of year before {day}; "
+            "it should have at least {least} to draw possible summers from.",
+            station=known.record.station,
+            years=n_years,
+            day=wording.date(known.as_of),
+            least=least,
         )

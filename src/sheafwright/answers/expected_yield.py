@@ -8,7 +8,13 @@ import numpy as np
 from sheafwright.answers import wording
 from sheafwright.answers.bands import banded
 from sheafwright.answers.limits import STUBBLE, Limit
-from sheafwright.answers.working import GIVEN, Step, step_from_rows, steps_to_json
+from sheafwright.answers.working import (
+    GIVEN,
+    YOU,
+    Step,
+    step_from_rows,
+    steps_to_json,
+)
 from sheafwright.core.crop import yields as crop
 from sheafwright.core.crop.yield_level import (
     Level,
@@ -22,7 +28,16 @@ from sheafwright.core.errors import OutOfRange
 from sheafwright.feeds import nitrogen as nitrogen_tables
 from sheafwright.feeds import outturns, yields
 from sheafwright.feeds.sowing import SEPTEMBER_ENDS, days_after
-from sheafwright.feeds.telling import mark
+from sheafwright.feeds.telling import (
+    SHOWN_AS,
+    capital,
+    joined,
+    listed,
+    mark,
+    measured,
+    say,
+    say_n,
+)
 
 SUPPLIES = tuple(range(30, 171, 10))
 """For the picture: as far as was tried. [kg ha⁻¹]"""
@@ -32,22 +47,40 @@ LIMITS = {
     "height": Limit(mark("A height of {measure}"), 60, 220, "cm"),
     "stubble": STUBBLE,
 }
+PRODUCTS = {"reed": mark("reed"), "long straw": mark("long straw")}
+HEIGHT_CLASSES = {
+    "old_tall": mark("old tall"),
+    "tall": mark("tall"),
+    "middling": mark("middling"),
+    "short": mark("short"),
+}
 SAYS = {
-    "nitrogen": "At Rothamsted old tall wheat gave up to {most:.1f} t/ha of straw and "
-    "grain, and half of that with {half_at:.0f} kg/ha of nitrogen given to ground that "
-    "supplied {ground_supply:g}; the more there was of it, the more of the crop was "
-    "straw.",
-    "years": "Years there moved straw and grain together by {dry_matter_years:.0%} or "
-    "so either way, and grain beside straw by {grain_per_straw_years:.0%}; plots of "
-    "one year by {dry_matter_plots:.0%} and {grain_per_straw_plots:.0%}.",
-    "stand": "{half_full[0]:g} to {half_full[3]:g} plants/m², by the date of sowing, "
-    "would give half of a full crop.",
-    "level": "A holding's crops weigh {times:g} times what that ground's did, give or "
-    "take {sd:.0%}.",
-    "cutting": "The usual stubble is {stubble:g} cm, and butts weigh {butt_weight:g} "
-    "times as much as the rest.",
+    "nitrogen": mark(
+        "At Rothamsted old tall wheat gave up to {most} of straw and grain, and half "
+        "of that with {half_at} of nitrogen given to ground that supplied "
+        "{ground_supply}; the more there was of it, the more of the crop was straw."
+    ),
+    "years": mark(
+        "Years there moved straw and grain together by {dry_matter_years:.0%} or so "
+        "either way, and grain beside straw by {grain_per_straw_years:.0%}; plots of "
+        "one year by {dry_matter_plots:.0%} and {grain_per_straw_plots:.0%}."
+    ),
+    "stand": mark(
+        "{half_full[0]:g} to {half_full[3]:g} plants/m², by the date of sowing, would "
+        "give half of a full crop."
+    ),
+    "level": mark(
+        "A holding's crops weigh {times:g} times what that ground's did, give or take "
+        "{sd:.0%}."
+    ),
+    "cutting": mark(
+        "The usual stubble is {stubble}, and butts weigh {butt_weight:g} times as much "
+        "as the rest."
+    ),
 }
 """What each section of the table says, of its rows."""
+SPECS = {"t/ha": ".1f", "kg/ha": ".0f"}
+"""How a row's value is written, by its unit."""
 MOST_WEIGHED = 20
 """Nobody weighs more straw or grain off a hectare. [t ha⁻¹]"""
 
@@ -108,7 +141,7 @@ class ExpectedYield:
 
     @property
     def product(self):
-        """What is made of the straw."""
+        """What is made of the straw, one of ``PRODUCTS``."""
         return "reed" if self.question.combed else "long straw"
 
     @property
@@ -120,34 +153,48 @@ class ExpectedYield:
     def sentence(self):
         """The answer in a few sentences."""
         straw, made, grain = map(banded, (self.straw, self.made, self.grain))
-        says = (
-            f"Expect about {straw['p50']:.1f} t/ha of straw, of which "
-            f"{made['p50']:.1f} t/ha {self.product}, and {grain['p50']:.1f} t/ha of "
-            f"grain. {wording.odds(0.8)} that the {self.product} lies between "
-            f"{made['p10']:.1f} and {made['p90']:.1f}, and as many that the grain lies "
-            f"between {grain['p10']:.1f} and {grain['p90']:.1f}."
+        product = say(PRODUCTS[self.product])
+        expects = say(
+            "Expect about {straw} of straw, of which {made} {product}, and {grain} of "
+            "grain.",
+            straw=_tonnes(straw["p50"]),
+            made=_tonnes(made["p50"]),
+            product=product,
+            grain=_tonnes(grain["p50"]),
         )
-        return " ".join((says, self._known_by(), *self._warning()))
+        within = say(
+            "{odds} that the {product} lies between {made_low} and {made_high}, and as "
+            "many that the grain lies between {grain_low} and {grain_high}.",
+            odds=capital(wording.odds(0.8)),
+            product=product,
+            made_low=_tonnes(made["p10"]),
+            made_high=_tonnes(made["p90"]),
+            grain_low=_tonnes(grain["p10"]),
+            grain_high=_tonnes(grain["p90"]),
+        )
+        return joined(expects, within, self._known_by(), self._warning())
 
     def _known_by(self):
         own = len(self.question.own)
         if not own:
-            return (
+            return say(
                 "This rests on an old experiment and on an assumed level: weigh what "
                 "your own fields give, and it goes by them."
             )
-        weighed = "1 harvest of your own counts"
-        if own > 1:
-            weighed = f"{own} harvests of your own count"
-        worth = f"{self.years_worth.mean():.0f}"
-        return f"Here {weighed}, and the book as about {worth} more."
+        return say_n(
+            "Here {n} harvest of your own counts, and the book as about {worth:.0f} "
+            "more.",
+            "Here {n} harvests of your own count, and the book as about {worth:.0f} "
+            "more.",
+            own,
+            worth=self.years_worth.mean(),
+        )
 
     def _warning(self):
-        if self.too_rich:
-            yield (
-                "So much nitrogen makes soft straw, and lodging: what lies flat is "
-                "not taken off here."
-            )
+        return self.too_rich and say(
+            "So much nitrogen makes soft straw, and lodging: what lies flat is not "
+            "taken off here."
+        )
 
     @property
     def working(self):
@@ -156,32 +203,39 @@ class ExpectedYield:
 
     def _steps(self):
         asked = self.question
-        low, high = asked.nitrogen
-        yield Step(
-            f"{low:g} to {high:g} kg/ha of nitrogen, {asked.plants:g} plants/m², sown "
-            f"on {wording.date(asked.sown)}.",
-            "You",
-            GIVEN,
-        )
+        yield Step(_asked(asked), YOU, GIVEN)
         yield from response_steps()
         of_class = yields.part_rows(asked.height_class)
         yield step_from_rows(
-            f"A wheat of the class {asked.height_class.replace('_', ' ')} puts "
-            f"{of_class['harvest_index'].value:.0%} of its weight into grain, where "
-            f"an old tall one puts {_response_wheat().harvest_index:.0%}, and stands "
-            f"{of_class['height'].value:g} cm high.",
+            say(
+                "A wheat of the class {height_class} puts {share:.0%} of its weight "
+                "into grain, where an old tall one puts {old:.0%}, and stands {height} "
+                "high.",
+                height_class=say(HEIGHT_CLASSES[asked.height_class]),
+                share=of_class["harvest_index"].value,
+                old=_response_wheat().harvest_index,
+                height=measured(of_class["height"].value, "cm"),
+            ),
             *of_class.values(),
         )
-        made, rest = usual_shares(asked.combed)
         yield step_from_rows(
-            f"Of the sheaves the drum makes {made[0]:.0%} to {made[1]:.0%} "
-            f"{self.product}, and leaves {rest[0]:.0%} to {rest[1]:.0%} beside the "
-            f"grain.",
-            *outturns.usual_rows(asked.combed).values(),
+            self._drum_makes(), *outturns.usual_rows(asked.combed).values()
         )
         if asked.own:
-            years = wording.listed([str(each.year) for each in asked.own])
-            yield Step(f"Your own weights of {years}.", "You", GIVEN)
+            years = listed([str(each.year) for each in asked.own])
+            yield Step(say("Your own weights of {years}.", years=years), YOU, GIVEN)
+
+    def _drum_makes(self):
+        made, rest = usual_shares(self.question.combed)
+        return say(
+            "Of the sheaves the drum makes {least:.0%} to {most:.0%} {product}, and "
+            "leaves {rest_least:.0%} to {rest_most:.0%} beside the grain.",
+            least=made[0],
+            most=made[1],
+            product=say(PRODUCTS[self.product]),
+            rest_least=rest[0],
+            rest_most=rest[1],
+        )
 
     def to_json(self):
         """The answer as it leaves Python: every name with its unit."""
@@ -286,8 +340,30 @@ def response_steps():
     """How weight follows nitrogen, plants and the ground, by the book."""
     for part, says in SAYS.items():
         rows = yields.part_rows(part)
-        values = {name: row.value for name, row in rows.items()}
-        yield step_from_rows(says.format(**values), *rows.values())
+        values = {name: _told_of(row) for name, row in rows.items()}
+        yield step_from_rows(say(says, **values), *rows.values())
+
+
+def _told_of(row):
+    """A row's value, with its unit where readers differ in it."""
+    if row.unit not in SHOWN_AS:
+        return row.value
+    return measured(row.value, row.unit, SPECS.get(row.unit, "g"))
+
+
+def _tonnes(value):
+    return measured(value, "t/ha", ".1f")
+
+
+def _asked(question):
+    low, high = question.nitrogen
+    return say(
+        "{low} to {high} of nitrogen, {plants:g} plants/m², sown on {day}.",
+        low=measured(low, "kg/ha"),
+        high=measured(high, "kg/ha"),
+        plants=question.plants,
+        day=wording.date(question.sown),
+    )
 
 
 def _grown(question, supply, luck=crop.NO_LUCK):
@@ -323,8 +399,9 @@ def _response_wheat():
 def _check(question):
     if question.height_class not in yields.HEIGHT_CLASSES:
         raise OutOfRange(
-            f"There is no height class {question.height_class!r}; it should be one of "
-            f"{', '.join(yields.HEIGHT_CLASSES)}."
+            "There is no height class {given!r}; it should be one of {known}.",
+            given=question.height_class,
+            known=joined(*yields.HEIGHT_CLASSES, by=", "),
         )
     for supply in (question.nitrogen, *(own.nitrogen for own in question.own)):
         if supply:
@@ -342,22 +419,26 @@ def _check_supply(supply):
         LIMITS["nitrogen"].check(end)
     if supply[0] > supply[1]:
         raise OutOfRange(
-            f"{supply[0]:g} to {supply[1]:g} kg/ha of nitrogen: the lower should come "
-            f"first."
+            "{first} to {then} of nitrogen: the lower should come first.",
+            first=measured(supply[0], "kg/ha"),
+            then=measured(supply[1], "kg/ha"),
         )
 
 
 def _check_own(harvest):
     if harvest.made is None and harvest.grain is None:
         raise OutOfRange(
-            f"Nothing is said to have been weighed in {harvest.year}; it should be the "
-            f"straw that was made, the grain, or both."
+            "Nothing is said to have been weighed in {year}; it should be the straw "
+            "that was made, the grain, or both.",
+            year=harvest.year,
         )
     for weighed in (harvest.made, harvest.grain):
         if weighed is not None and not 0 < weighed <= MOST_WEIGHED:
             raise OutOfRange(
-                f"{weighed:g} t/ha weighed in {harvest.year}: it should be above 0 and "
-                f"at most {MOST_WEIGHED}."
+                "{weighed} weighed in {year}: it should be above 0 and at most {most}.",
+                weighed=measured(weighed, "t/ha"),
+                year=harvest.year,
+                most=measured(MOST_WEIGHED, "t/ha"),
             )
 
 

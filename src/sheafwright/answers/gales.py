@@ -5,14 +5,15 @@ import dataclasses
 import numpy as np
 
 from sheafwright.answers.sowing_seasons import Crops
-from sheafwright.answers.wording import listed, month_day
-from sheafwright.answers.working import MEASURED, Step, step_from_rows
+from sheafwright.answers.wording import month_day
+from sheafwright.answers.working import MEASURED, THE_RECORD, Step, step_from_rows
 from sheafwright.core.errors import NotEnoughWeather
 from sheafwright.core.lodging.season import draw_mechanics
 from sheafwright.core.lodging.wind import gust_from_wind, gust_line
 from sheafwright.core.soil.strength import topsoil_capacity, topsoil_wetness
 from sheafwright.feeds import lodging
 from sheafwright.feeds.tables import shipped
+from sheafwright.feeds.telling import listed, mark, measured, say
 from sheafwright.feeds.weather.checks import shipped_checks
 
 WETTED_BEFORE = 30
@@ -92,7 +93,8 @@ def gales(crops):
     """
     days, weather = crops.days, crops.days.known.weather
     ear_out, end = _stands(crops)
-    refuse_few(days, np.isfinite(ear_out).any(axis=0), "in which a crop comes into ear")
+    headed = np.isfinite(ear_out).any(axis=0)
+    refuse_few(days, headed, mark("in which a crop comes into ear"))
     first = max(int(np.nanmin(ear_out)) - WETTED_BEFORE, 0)
     day = np.arange(first, int(np.nanmax(end)) + 1)
     standing = (day >= ear_out[..., np.newaxis]) & (day <= end[..., np.newaxis])
@@ -103,7 +105,7 @@ def gales(crops):
         for each in (gust, gust_sd, weather.rain, weather.evapotranspiration)
     ]
     whole = _whole(*columns, standing)
-    refuse_few(days, whole, "with the wind and rain of every day in ear")
+    refuse_few(days, whole, mark("with the wind and rain of every day in ear"))
     return Gales(
         crops.only(whole),
         first,
@@ -150,14 +152,18 @@ def refuse_few(days, kept, which):
     days : SeasonDays
     kept : array_like of bool, shape (season,)
     which : str
-        What is so of those kept, in words.
+        What is so of those kept, marked.
     """
     least = shipped_checks().enough.seasons_for_odds
     if np.count_nonzero(kept) < least:
-        record, sowings = days.known.record, map(month_day, days.sowings)
         raise NotEnoughWeather(
-            f"{record.station} has {np.count_nonzero(kept)} seasons {which}, sown on "
-            f"{listed([*sowings])}; it should have at least {least}."
+            "{station} has {seasons} seasons {which}, sown on {sown}; it should have "
+            "at least {least}.",
+            station=days.known.record.station,
+            seasons=np.count_nonzero(kept),
+            which=say(which),
+            sown=listed([month_day(each) for each in days.sowings]),
+            least=least,
         )
 
 
@@ -178,13 +184,24 @@ def _gusts(record, in_ear):
 
 
 def _gusts_step(gust, made, own, line):
-    measured = np.count_nonzero(np.isfinite(gust))
     n_made = np.count_nonzero(np.isnan(gust) & np.isfinite(made))
-    says = f"Strongest gust of the day measured on {measured:,} of {gust.size:,} days"
+    says = say(
+        "Strongest gust of the day measured on {measured:,} of {days:,} days",
+        measured=np.count_nonzero(np.isfinite(gust)),
+        days=gust.size,
+    )
     if not n_made:
-        return Step(f"{says}.", "The weather record", MEASURED)
-    at = f"at a mean of 5 m/s, {gust_from_wind(5, line):.0f} m/s"
-    says = f"{says}; on {n_made:,} made from the day's mean wind: {at}, or so"
+        return Step(say("{says}.", says=says), THE_RECORD, MEASURED)
+    says = say(
+        "{says}; on {made:,} made from the day's mean wind: at a mean of {wind}, "
+        "{gust}, or so",
+        says=says,
+        made=n_made,
+        wind=measured(5, "m/s"),
+        gust=measured(gust_from_wind(5, line), "m/s", ".0f"),
+    )
     if own:
-        return Step(f"{says}, as this station has it.", "The weather record", MEASURED)
-    return step_from_rows(f"{says}.", *shipped("lodging")["gust_from_wind"].values())
+        own_line = say("{says}, as this station has it.", says=says)
+        return Step(own_line, THE_RECORD, MEASURED)
+    rows = shipped("lodging")["gust_from_wind"].values()
+    return step_from_rows(say("{says}.", says=says), *rows)

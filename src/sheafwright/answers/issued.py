@@ -6,7 +6,7 @@ import datetime
 import numpy as np
 
 from sheafwright.answers import wording
-from sheafwright.answers.working import GIVEN, Step, step_from_rows
+from sheafwright.answers.working import GIVEN, YOU, Step, step_from_rows
 from sheafwright.core.chance.foretelling import correlation_of_skill, signal_of_members
 from sheafwright.core.chance.futures import NO_FORECAST
 from sheafwright.core.chance.wetness import wetness_foretold
@@ -62,7 +62,7 @@ def issued(forecast, today):
     """
     skill = shipped("decision")["forecast"]["brier_skill"]
     if forecast is None:
-        step = Step(wording.NO_FORECAST, "You", GIVEN)
+        step = Step(wording.NO_FORECAST, YOU, GIVEN)
         return Issued(np.empty((0, 0)), NO_FORECAST, None, step)
     ahead = forecast.after(today)
     # An old forecast is as good as its age lets it be.

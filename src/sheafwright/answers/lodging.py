@@ -5,6 +5,7 @@ import datetime
 
 import numpy as np
 
+from sheafwright.answers import wording
 from sheafwright.answers.bands import BAND, BAND_NAMES, banded
 from sheafwright.answers.gales import (
     PATCHES,
@@ -15,9 +16,9 @@ from sheafwright.answers.gales import (
 )
 from sheafwright.answers.known_days import known_weather
 from sheafwright.answers.lodging_working import (
-    ROW_SPACING,
     lodging_steps,
     lodging_telling,
+    row_spacing,
     sentence,
 )
 from sheafwright.answers.season_past import Variety, variety
@@ -45,6 +46,7 @@ from sheafwright.core.lodging.season import (
 from sheafwright.feeds import decision, lodging
 from sheafwright.feeds.lodging import Crop, Lodged
 from sheafwright.feeds.sowing import days_after, harvest_year
+from sheafwright.feeds.telling import mark, say
 
 STANDS, DRAWS = 1000, 2000
 """Possible stands, and how many meet some season, at least."""
@@ -96,7 +98,9 @@ class LodgingQuestion:
     @property
     def beside_called(self):
         """The reference field in words."""
-        return "the field that you know" if self.reference else "a usual field"
+        return (
+            say("the field that you know") if self.reference else say("a usual field")
+        )
 
     @property
     def changes(self):
@@ -212,7 +216,7 @@ class LodgingAnswer:
                 "stem_share": _short(self.kind.stem),
                 "root_share": _short(self.kind.root),
             },
-            "changes": [*self._changes(), ROW_SPACING],
+            "changes": [*self._changes(), row_spacing()],
             "against_reference": {
                 "called": question.beside_called,
                 "crop": _crop_to_json(question.beside),
@@ -304,10 +308,10 @@ def _gales(question, sort, grown):
     """The `Gales` of some crops."""
     sowings = in_order((crop.sown.month, crop.sown.day) for crop in grown)
     days = season_days(known_weather(question), sowings)
-    refuse_few(days, np.isfinite(days.years), "on record")
+    refuse_few(days, np.isfinite(days.years), mark("on record"))
     made = crops(days, sort.phases, sort.filling, decision.losses(None))
     headed = ~np.isnan(made.growth.ear_out).any(axis=0)
-    refuse_few(made.days, headed, "in which every crop comes into ear")
+    refuse_few(made.days, headed, mark("in which every crop comes into ear"))
     return gales(made)
 
 
@@ -330,9 +334,13 @@ def _load(seen, candidates, gale, rng):
     at = np.flatnonzero(gale.years == year)
     if not at.size:
         raise OutOfRange(
-            f"What lay of the crop sown on {seen.crop.sown} can't be learned from: the "
-            f"wind and rain of {year} are not whole on record; it should be of a "
-            f"harvest from {gale.years.min()} to {gale.years.max()} that is."
+            "What lay of the crop sown on {sown} can't be learned from: the wind and "
+            "rain of {year} are not whole on record; it should be of a harvest from "
+            "{first} to {last} that is.",
+            sown=wording.date(seen.crop.sown),
+            year=year,
+            first=gale.years.min(),
+            last=gale.years.max(),
         )
     days = _days(gale, np.full(STANDS, at[0]), candidates, [seen.crop], rng)
     husbandry = _husbandry([seen.crop])

@@ -3,32 +3,43 @@
 import numpy as np
 
 from sheafwright.answers import wording
-from sheafwright.answers.working import GIVEN, MEASURED, Step, step_from_rows
+from sheafwright.answers.working import (
+    GIVEN,
+    MEASURED,
+    THE_RECORD,
+    YOU,
+    Step,
+    step_from_rows,
+)
 from sheafwright.feeds.tables import shipped
+from sheafwright.feeds.telling import joined, mark, measured, say, say_n
 
 TIMES = (
-    (0.4, "much less likely to go down than"),
-    (0.6, "about half as likely to go down as"),
-    (0.8, "about two thirds as likely to go down as"),
-    (1.25, "about as likely to go down as"),
-    (1.75, "about one and a half times as likely to go down as"),
-    (2.5, "about twice as likely to go down as"),
-    (np.inf, "more than twice as likely to go down as"),
+    (0.4, mark("much less likely to go down than {beside}")),
+    (0.6, mark("about half as likely to go down as {beside}")),
+    (0.8, mark("about two thirds as likely to go down as {beside}")),
+    (1.25, mark("about as likely to go down as {beside}")),
+    (1.75, mark("about one and a half times as likely to go down as {beside}")),
+    (2.5, mark("about twice as likely to go down as {beside}")),
+    (np.inf, mark("more than twice as likely to go down as {beside}")),
 )
 """What two chances' ratio is called, each up to a ratio."""
 CHANGES = {
-    "thinner_seed": "thinner seed, {plants_per_m2:.0f} plants/m²",
-    "later_sowing": "sowing three weeks later",
-    "less_nitrogen": "nitrogen index {nitrogen_index:g}",
-    "shorter_variety": "a variety of {height_m:.2f} m",
-    "row_spacing": "wider or narrower rows",
+    "thinner_seed": mark("thinner seed, {plants_per_m2:.0f} plants/m²"),
+    "later_sowing": mark("sowing three weeks later"),
+    "less_nitrogen": mark("nitrogen index {nitrogen_index:g}"),
+    "shorter_variety": mark("a variety of {height}"),
+    "row_spacing": mark("wider or narrower rows"),
 }
-ROW_SPACING = {
-    "change": "row_spacing",
-    "settled": False,
-    "says": "Wider or narrower rows: sources disagree, so it is not counted. Practice "
-    "says that wide rows lodge more; a Japanese trial had the least lodging where the "
-    "plants stood furthest apart.",
+DISPUTED_ROWS = mark(
+    "Wider or narrower rows: sources disagree, so it is not counted. Practice says "
+    "that wide rows lodge more; a Japanese trial had the least lodging where the "
+    "plants stood furthest apart."
+)
+SOILS = {
+    "light": mark("light soil"),
+    "medium": mark("medium soil"),
+    "heavy": mark("heavy soil"),
 }
 BENDING = (
     "ear_area",
@@ -45,13 +56,17 @@ BENDING = (
 """Rows by which a gust bends a shoot."""
 PROVEN = (
     Step(
-        "Thick sowing lies first and most: of 50 to 1,600 seeds/m² the thickest went "
-        "down at ear emergence, then 800, 400 and 200, mostly at the roots.",
+        mark(
+            "Thick sowing lies first and most: of 50 to 1,600 seeds/m² the thickest "
+            "went down at ear emergence, then 800, 400 and 200, mostly at the roots."
+        ),
         "Easson, White and Pickles 1993, Journal of Agricultural Science",
         "published",
     ),
     Step(
-        "Early sowing, much nitrogen and thick sowing each make wheat lodge more.",
+        mark(
+            "Early sowing, much nitrogen and thick sowing each make wheat lodge more."
+        ),
         "Berry et al. 2000, Field Crops Research 67, 59-81",
         "from memory",
     ),
@@ -65,7 +80,7 @@ def sentence(answer):
     ----------
     answer : sheafwright.answers.lodging.LodgingAnswer
     """
-    return " ".join((_against(answer), *_helps(answer), _how_sure(answer)))
+    return joined(_against(answer), *_helps(answer), _how_sure(answer))
 
 
 def lodging_steps(answer):
@@ -79,13 +94,13 @@ def lodging_steps(answer):
     return (
         *gale.crops.days.known.steps,
         answer.variety.step,
-        Step(f"Grown: {_described(question.crop)}.", "You", GIVEN),
+        _grown(question.crop),
         _reference(question),
         _seasons(answer),
         gale.step,
         *mechanics_steps(question.soil),
         *husbandry_steps(),
-        Step(ROW_SPACING["says"], "Practice; a Japanese trial", "from memory"),
+        Step(DISPUTED_ROWS, mark("Practice; a Japanese trial"), "from memory"),
         _strength(answer),
     )
 
@@ -108,7 +123,15 @@ def change_named(change):
     change : mapping
         One of ``changes`` in the answer's JSON.
     """
-    return CHANGES[change["change"]].format(**change.get("crop", {}))
+    crop = change.get("crop", {})
+    height = crop and measured(crop["height_m"], "m", ".2f")
+    given = {name: crop.get(name) for name in ("plants_per_m2", "nitrogen_index")}
+    return say(CHANGES[change["change"]], **given, height=height)
+
+
+def row_spacing():
+    """The change that sources dispute, in the answer's JSON."""
+    return {"change": "row_spacing", "settled": False, "says": say(DISPUTED_ROWS)}
 
 
 def _against(answer):
@@ -116,12 +139,14 @@ def _against(answer):
     times = answer.times
     if times is None:
         times = np.inf if chances["asked"] else 1.0
-    called = next(words for most, words in TIMES if times <= most)
-    return (
-        f"This crop is {called} {answer.question.beside_called} "
-        f"({_described(answer.question.beside)}): "
-        f"{wording.odds(chances['asked'])} that more than a tenth of it lies by "
-        f"cutting, against {wording.odds(chances['reference'])}."
+    likely = next(words for most, words in TIMES if times <= most)
+    return say(
+        "This crop is {likely} ({described}): {odds} that more than a tenth of it lies "
+        "by cutting, against {others}.",
+        likely=say(likely, beside=answer.question.beside_called),
+        described=_described(answer.question.beside),
+        odds=wording.odds(chances["asked"]),
+        others=wording.odds(chances["reference"]),
     )
 
 
@@ -129,36 +154,56 @@ def _helps(answer):
     best = answer.best_change
     if best is not None:
         said = {"change": best, "crop": vars(answer.question.changes[best])}
-        yield (
-            f"Of the changes looked at, what helps most is {change_named(said)}: "
-            f"{wording.odds(answer.chances[best])}."
+        yield say(
+            "Of the changes looked at, what helps most is {change}: {odds}.",
+            change=change_named(said),
+            odds=wording.odds(answer.chances[best]),
         )
 
 
 def _how_sure(answer):
     seen = answer.stands.seen
     if seen:
-        years = f"{len(seen)} crop{'s' * (len(seen) > 1)}"
-        return f"The odds are judged by what lay of the {years} that you wrote down."
+        return say_n(
+            "The odds are judged by what lay of the {n} crop that you wrote down.",
+            "The odds are judged by what lay of the {n} crops that you wrote down.",
+            len(seen),
+        )
     halved, doubled = map(wording.odds, answer.if_strength.values())
-    return (
-        f"The strengths are assumed: were they half, it would be {halved}, and twice, "
-        f"{doubled}; so trust the comparison more than the odds. Write down what lies, "
-        f"and the odds become your own."
+    return joined(
+        say(
+            "The strengths are assumed: were they half, it would be {halved}, and "
+            "twice, {doubled}; so trust the comparison more than the odds.",
+            halved=halved,
+            doubled=doubled,
+        ),
+        say("Write down what lies, and the odds become your own."),
     )
 
 
 def _described(crop):
-    return (
-        f"{crop.height_m:g} m tall, {crop.plants_per_m2:.0f} plants/m², soil nitrogen "
-        f"index {crop.nitrogen_index:g}, sown {wording.near_date(crop.sown)}"
+    return say(
+        "{height} tall, {plants:.0f} plants/m², soil nitrogen index {index:g}, sown "
+        "{day}",
+        height=measured(crop.height_m, "m"),
+        plants=crop.plants_per_m2,
+        index=crop.nitrogen_index,
+        day=wording.near_date(crop.sown),
     )
 
 
+def _grown(crop):
+    return Step(say("Grown: {described}.", described=_described(crop)), YOU, GIVEN)
+
+
 def _reference(question):
-    says = f"Beside {question.beside_called}: {_described(question.beside)}."
+    says = say(
+        "Beside {beside}: {described}.",
+        beside=question.beside_called,
+        described=_described(question.beside),
+    )
     if question.reference is not None:
-        return Step(says, "You", GIVEN)
+        return Step(says, YOU, GIVEN)
     rows = (*shipped("lodging")["reference"].values(), *_usual_sowing())
     return step_from_rows(says, *rows)
 
@@ -168,47 +213,76 @@ def _usual_sowing():
 
 
 def _seasons(answer):
-    years = answer.gales.years
-    says = (
-        f"The crop met the wind and rain of {len(years)} seasons, {years.min()} to "
-        f"{years.max()}, from ear emergence to cutting, day by day as they came"
+    years, left = answer.gales.years, answer.gales.left_out
+    says = say(
+        "The crop met the wind and rain of {seasons} seasons, {first} to {last}, from "
+        "ear emergence to cutting, day by day as they came",
+        seasons=len(years),
+        first=years.min(),
+        last=years.max(),
     )
-    left = answer.gales.left_out
-    says += f"; {left} with days missing were left out" * bool(left)
-    return Step(f"{says}.", "The weather record", MEASURED)
+    if left:
+        says = say(
+            "{says}; {left} with days missing were left out", says=says, left=left
+        )
+    return Step(say("{says}.", says=says), THE_RECORD, MEASURED)
 
 
 def mechanics_steps(soil):
     """What a gust asks of stems and roots, and what they bear on a soil."""
     table = shipped("lodging")
-    rows = table["mechanics"]
+    rows, own = table["mechanics"], table[soil]
+    yield step_from_rows(_gust_bends(rows), *(rows[name] for name in BENDING))
     yield step_from_rows(
-        f"A gust bends a shoot by its drag, its lean and its swing: ears of "
-        f"{1e4 * rows['ear_area'].value:g} cm², their weight at "
-        f"{rows['centre_share'].value:.0%} of the height.",
-        *(rows[n] for n in BENDING),
-    )
-    yield step_from_rows(
-        f"A stem of {1e3 * rows['stem_diameter'].value:g} mm with a wall of "
-        f"{1e3 * rows['stem_wall'].value:g} mm buckles at "
-        f"{1e-6 * rows['yield_stress'].value:g} MPa.",
+        say(
+            "A stem of {stem} with a wall of {wall} buckles at {stress:g} MPa.",
+            stem=_in_mm(rows["stem_diameter"]),
+            wall=_in_mm(rows["stem_wall"]),
+            stress=1e-6 * rows["yield_stress"].value,
+        ),
         *(rows[n] for n in ("yield_stress", "stem_diameter", "stem_wall")),
     )
-    own = table[soil]
     yield step_from_rows(
-        f"Roots spread {1e3 * rows['root_spread'].value:g} mm hold as firmly as "
-        f"{soil} soil: {1e-3 * own['wet_strength'].value:g} kPa when full of water, "
-        f"{own['dry_over_wet'].value:g} times that when dry. "
-        f"{rows['rooting_depth'].value * own['available_water'].value:.0f} mm of rain "
-        f"fill it; fair days dry it again.",
+        _roots_hold(rows, own, SOILS[soil]),
         *(rows[n] for n in ("cone_factor", "root_spread", "rooting_depth")),
         *own.values(),
     )
     yield step_from_rows(
-        "Each of these is doubted, and patches of a field differ.",
+        mark("Each of these is doubted, and patches of a field differ."),
         *table["doubt"].values(),
         *table["patches"].values(),
     )
+
+
+def _gust_bends(rows):
+    return say(
+        "A gust bends a shoot by its drag, its lean and its swing: ears of {ears:g} "
+        "cm², their weight at {centre:.0%} of the height.",
+        ears=1e4 * rows["ear_area"].value,
+        centre=rows["centre_share"].value,
+    )
+
+
+def _roots_hold(rows, own, soil):
+    full = rows["rooting_depth"].value * own["available_water"].value
+    return joined(
+        say(
+            "Roots spread {spread} hold as firmly as {soil}: {wet:g} kPa when full of "
+            "water, {dry:g} times that when dry.",
+            spread=_in_mm(rows["root_spread"]),
+            soil=say(soil),
+            wet=1e-3 * own["wet_strength"].value,
+            dry=own["dry_over_wet"].value,
+        ),
+        say(
+            "{rain} of rain fill it; fair days dry it again.",
+            rain=measured(full, "mm", ".0f"),
+        ),
+    )
+
+
+def _in_mm(row):
+    return measured(1e3 * row.value, "mm")
 
 
 def husbandry_steps():
@@ -217,16 +291,23 @@ def husbandry_steps():
     yield from PROVEN
     density = ("usual_plants", "spread_exponent", "shoots_exponent", "stem_exponent")
     yield step_from_rows(
-        "Thicker sowing narrows the root plate and thins the stem; how much is "
-        "assumed.",
+        mark(
+            "Thicker sowing narrows the root plate and thins the stem; how much is "
+            "assumed."
+        ),
         *(rows[name] for name in density),
     )
     per_week = rows["score_per_week_later"].value * rows["gust_per_score"].value
     per_index = rows["stem_score_per_index"].value * rows["gust_per_score"].value
     yield step_from_rows(
-        f"A week's later sowing is worth {per_week:.1f} m/s of gust, and one nitrogen "
-        f"index less {per_index:.1f} m/s for stems and half that for roots, where such "
-        f"crops go down in {rows['usual_failing_gust'].value:g} m/s.",
+        say(
+            "A week's later sowing is worth {week} of gust, and one nitrogen index "
+            "less {index} for stems and half that for roots, where such crops go down "
+            "in {gust}.",
+            week=measured(per_week, "m/s", ".1f"),
+            index=measured(per_index, "m/s", ".1f"),
+            gust=measured(rows["usual_failing_gust"].value, "m/s"),
+        ),
         *(rows[name] for name in rows if name not in density),
     )
 
@@ -235,16 +316,21 @@ def _strength(answer):
     factor, seen = answer.stands.factor, answer.stands.seen
     rows = shipped("lodging")["standing"]
     low, high = np.quantile(factor, (0.1, 0.9))
-    says = f"Gusts borne are {low:.2f} to {high:.2f} times what that gives"
+    says = say(
+        "Gusts borne are {low:.2f} to {high:.2f} times what that gives",
+        low=low,
+        high=high,
+    )
     if seen:
-        return step_from_rows(
-            f"{says}, by what lay in past years: "
-            + ", ".join(f"{each.crop.sown.year} {each.share:.0%}" for each in seen)
-            + " (by year of sowing).",
-            *rows.values(),
+        lay = [f"{each.crop.sown.year} {each.share:.0%}" for each in seen]
+        says = say(
+            "{says}, by what lay in past years: {lay} (by year of sowing).",
+            says=says,
+            lay=joined(*lay, by=", "),
         )
+        return step_from_rows(says, *rows.values())
     return step_from_rows(
-        f"{says}; no lodging of your own is written down.",
+        say("{says}; no lodging of your own is written down.", says=says),
         rows["usual_factor"],
         rows["factor_sd"],
     )

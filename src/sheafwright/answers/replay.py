@@ -24,8 +24,10 @@ from sheafwright.core.chance.scores import brier_skill
 from sheafwright.core.decide import rules
 from sheafwright.feeds import decision
 from sheafwright.feeds.tables import shipped
+from sheafwright.feeds.telling import mark, told
 
 TENTHS = np.linspace(0, 1, 11)
+AS_ASKED = mark("As asked")
 SPOILED = 0.5
 """A crop that brought less than this share of a perfect one is called spoiled. [1]"""
 
@@ -99,7 +101,8 @@ class Replay:
                 self._season(number, everything) for number in range(len(self.years))
             ],
             "seasons_refused": [
-                {"year": each.harvest_year, "why": each.why} for each in self.refused
+                {"year": each.harvest_year, "why": told(each.why)}
+                for each in self.refused
             ],
             "policies": {
                 name: {
@@ -278,11 +281,13 @@ def _usual(came, year):
 
 def _working(sowing, forecasts, best):
     skill = shipped("decision")["forecast"]["brier_skill"]
-    yield Step(wording.sown_every_year(sowing.month, sowing.day), "As asked", GIVEN)
-    yield Step(wording.spoiled_below(SPOILED, best), "Our own word for it", "assumed")
-    yield Step(wording.LEFT_OUT, "Leave one season out", "closed form")
+    yield Step(wording.sown_every_year(sowing.month, sowing.day), AS_ASKED, GIVEN)
+    yield Step(
+        wording.spoiled_below(SPOILED, best), mark("Our own word for it"), "assumed"
+    )
+    yield Step(wording.LEFT_OUT, mark("Leave one season out"), "closed form")
     if forecasts == "none":
-        yield Step(wording.REPLAYED_WITHOUT_FORECASTS, "As asked", GIVEN)
+        yield Step(wording.REPLAYED_WITHOUT_FORECASTS, AS_ASKED, GIVEN)
         return
     yield step_from_rows(wording.modelled_forecasts(skill.value), skill)
 

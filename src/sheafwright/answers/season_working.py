@@ -3,7 +3,14 @@
 import itertools
 
 from sheafwright.answers import wording
-from sheafwright.answers.working import GIVEN, MEASURED, Step, step_from_rows
+from sheafwright.answers.working import (
+    GIVEN,
+    MEASURED,
+    THE_RECORD,
+    YOU,
+    Step,
+    step_from_rows,
+)
 from sheafwright.feeds import crop
 from sheafwright.feeds.tables import shipped
 
@@ -85,7 +92,7 @@ def development_steps():
 
 def _seen(seen):
     if seen:
-        yield Step(wording.stages_seen(seen), "You", GIVEN)
+        yield Step(wording.stages_seen(seen), YOU, GIVEN)
 
 
 def _summers(season):
@@ -95,7 +102,7 @@ def _summers(season):
     says = wording.summers(season.question.summers, len(years))
     yield step_from_rows(says, rows["near"], rows["half_window"])
     if learned.refused:
-        yield Step(wording.refused(learned.refused), "The weather record", MEASURED)
+        yield Step(wording.refused(learned.refused), THE_RECORD, MEASURED)
 
 
 def losses_steps(path, losses):

@@ -11,6 +11,7 @@ from typing import NamedTuple
 
 import numpy as np
 
+from sheafwright.answers import wording
 from sheafwright.answers.bands import BAND, BAND_NAMES, banded
 from sheafwright.answers.cold import Cold
 from sheafwright.answers.gales import Gales
@@ -37,6 +38,7 @@ from sheafwright.core.decide.otherwise import drying_times, losses_times
 from sheafwright.core.errors import NotEnoughWeather, OutOfRange
 from sheafwright.core.inputs.losses import Losses
 from sheafwright.feeds import crop, decision, lodging, sowing_dates
+from sheafwright.feeds.telling import joined
 
 MARCH = datetime.date(2001, 3, 1)
 """Ripe dates are counted from here, in a year without a leap day."""
@@ -164,7 +166,7 @@ class SowingDates:
     @property
     def sentence(self):
         """The answer in a few sentences."""
-        return " ".join(sentences(self))
+        return joined(*sentences(self))
 
     @property
     def working(self):
@@ -368,8 +370,9 @@ def _best(compared, dates):
 def _refuse_south(latitude):
     if latitude <= 0:
         raise OutOfRange(
-            f"Sowings can't be set side by side at a latitude of {latitude:g}°: autumn "
-            f"and spring are taken as the north has them; it should be above 0."
+            "Sowings can't be set side by side at a latitude of {latitude:g}°: autumn "
+            "and spring are taken as the north has them; it should be above 0.",
+            latitude=latitude,
         )
 
 
@@ -378,18 +381,23 @@ def _refuse_few(days):
     if len(days.years) < least:
         record = days.known.record
         raise NotEnoughWeather(
-            f"{record.station} has {len(days.years)} seasons of these sowings "
-            f"between {record.first} and {record.last}; it should have at least "
-            f"{least}."
+            "{station} has {seasons} seasons of these sowings between {first} and "
+            "{last}; it should have at least {least}.",
+            station=record.station,
+            seasons=len(days.years),
+            first=wording.date(record.first),
+            last=wording.date(record.last),
+            least=least,
         )
 
 
 def _refuse_barren(made, sort):
     if np.isnan(made.ripe_dates).all():
         raise OutOfRange(
-            f"Sown on any of these dates, a wheat of class {sort.name} never ripens in "
-            f"the weather of {made.days.known.record.station}; it should be another "
-            f"class or other dates."
+            "Sown on any of these dates, a wheat of class {sort} never ripens in the "
+            "weather of {station}; it should be another class or other dates.",
+            sort=sort.name,
+            station=made.days.known.record.station,
         )
 
 

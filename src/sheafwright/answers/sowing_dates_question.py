@@ -2,18 +2,20 @@
 
 import dataclasses
 
-from sheafwright.answers import wording
 from sheafwright.answers.sowing_question import FIRST, LAST
 from sheafwright.answers.sowing_seasons import in_order
 from sheafwright.answers.sowing_stands import Ground
+from sheafwright.answers.wording import month_day
 from sheafwright.core.errors import OutOfRange
 from sheafwright.feeds import lodging, sowing_dates, yields
+from sheafwright.feeds.telling import joined, mark, say
 
 USUAL_GROUND = Ground(nitrogen_index=1, soil="medium", height_class="tall")
 FEWEST_PLANTS, MOST_PLANTS = 20, 800
 """[m⁻²]"""
 MOST_SOWINGS = 100
 """Dates times densities."""
+CALLED = {"soil": mark("soil"), "height_class": mark("height class")}
 
 
 @dataclasses.dataclass(frozen=True)
@@ -47,9 +49,10 @@ class SowingsQuestion:
         for month, day in self.sown:
             if LAST < (month, day) < FIRST:
                 raise OutOfRange(
-                    f"Wheat is not sown on {wording.month_day((month, day))}; it "
-                    f"should be from {wording.month_day(FIRST)} to "
-                    f"{wording.month_day(LAST)}."
+                    "Wheat is not sown on {day}; it should be from {first} to {last}.",
+                    day=month_day((month, day)),
+                    first=month_day(FIRST),
+                    last=month_day(LAST),
                 )
         self._check_plants()
         self._check_ground()
@@ -59,13 +62,19 @@ class SowingsQuestion:
             # Written so that NaN is refused too.
             if not FEWEST_PLANTS <= plants <= MOST_PLANTS:
                 raise OutOfRange(
-                    f"{plants:g} plants to the square metre are no stand of wheat; it "
-                    f"should be from {FEWEST_PLANTS} to {MOST_PLANTS}."
+                    "{plants:g} plants to the square metre are no stand of wheat; it "
+                    "should be from {least} to {most}.",
+                    plants=plants,
+                    least=FEWEST_PLANTS,
+                    most=MOST_PLANTS,
                 )
         if len(self.dates) * len(self.densities) > MOST_SOWINGS:
             raise OutOfRange(
-                f"{len(self.dates)} dates with {len(self.densities)} densities are too "
-                f"many to set side by side; they should make at most {MOST_SOWINGS}."
+                "{dates} dates with {densities} densities are too many to set side by "
+                "side; they should make at most {most}.",
+                dates=len(self.dates),
+                densities=len(self.densities),
+                most=MOST_SOWINGS,
             )
 
     def _check_ground(self):
@@ -74,14 +83,19 @@ class SowingsQuestion:
             chosen = getattr(self.ground, name)
             if chosen not in choices:
                 raise OutOfRange(
-                    f"{str(chosen)[:40]!r} is no {name.replace('_', ' ')} we know; it "
-                    f"should be one of {', '.join(choices)}."
+                    "{chosen!r} is no {what} we know; it should be one of {known}.",
+                    chosen=str(chosen)[:40],
+                    what=say(CALLED[name]),
+                    known=joined(*choices, by=", "),
                 )
         least, most = lodging.LIMITS["nitrogen_index"]
         if self.ground.nitrogen_index not in range(least, most + 1):
             raise OutOfRange(
-                f"A nitrogen index of {self.ground.nitrogen_index} is not one; it "
-                f"should be from {least} to {most}."
+                "A nitrogen index of {index} is not one; it should be from {least} to "
+                "{most}.",
+                index=self.ground.nitrogen_index,
+                least=least,
+                most=most,
             )
 
     @property

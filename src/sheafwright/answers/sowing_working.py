@@ -4,17 +4,29 @@ import itertools
 
 from sheafwright.answers import perfect_crop, wording
 from sheafwright.answers import sowing_wording as words
-from sheafwright.answers.expected_yield import response_steps
-from sheafwright.answers.lodging_working import husbandry_steps, mechanics_steps
+from sheafwright.answers.expected_yield import HEIGHT_CLASSES, response_steps
+from sheafwright.answers.lodging_working import (
+    SOILS,
+    husbandry_steps,
+    mechanics_steps,
+)
 from sheafwright.answers.season_past import RIPE_AT
 from sheafwright.answers.season_working import (
     development_steps,
     fit_spell_step,
     losses_steps,
 )
-from sheafwright.answers.working import GIVEN, MEASURED, Step, step_from_rows
+from sheafwright.answers.working import (
+    GIVEN,
+    MEASURED,
+    THE_RECORD,
+    YOU,
+    Step,
+    step_from_rows,
+)
 from sheafwright.feeds import outturns, sowing_dates
 from sheafwright.feeds.tables import shipped
+from sheafwright.feeds.telling import joined, mark, say
 
 FEW_DAYS, FEW_LODGED = 3, 0.02
 """Smaller differences are not spoken of. [d], [0–1]"""
@@ -39,10 +51,10 @@ def sentences(answer):
     else:
         yield words.fit_week(answer.fit_spells[best.date], n_seasons)
     if answer.lodged is None:
-        yield words.NO_GUSTS
+        yield say(words.NO_GUSTS)
     if answer.gain_over_date:
         yield _unsettled(answer)
-    yield words.GROUND
+    yield say(words.GROUND)
 
 
 def _gains(answer):
@@ -92,9 +104,9 @@ def _unsettled(answer):
         name for name, best in answer.best_if.items() if best.date != answer.best.date
     ]
     dates = dict.fromkeys(answer.best_if[name].date for name in changing)
-    said = [wording.month_day(answer.question.dates[date]) for date in sorted(dates)]
+    sown = [answer.question.dates[date] for date in sorted(dates)]
     lost = sowing_dates.lost_per_week_later()
-    return words.unsettled(changing, len(answer.best_if), said, lost)
+    return words.unsettled(changing, len(answer.best_if), sown, lost)
 
 
 def sowing_steps(answer):
@@ -117,7 +129,7 @@ def sowing_steps(answer):
         *_stood(answer),
         *response_steps(),
         *_worth(),
-        step_from_rows(words.PAIRED.format(clear.value), clear),
+        step_from_rows(words.paired(clear.value), clear),
         step_from_rows(
             words.NOT_COUNTED,
             shipped("sowing_dates")["unsettled"]["lost_per_week_later"],
@@ -138,16 +150,17 @@ def telling_steps(answer):
 
 
 def _ground(ground):
-    wheat = ground.height_class.replace("_", " ")
-    yield Step(
-        f"A wheat of the class {wheat} on {ground.soil} soil of nitrogen index "
-        f"{ground.nitrogen_index}, as given or usual.",
-        "You",
-        GIVEN,
+    says = say(
+        "A wheat of the class {height_class} on {soil} of nitrogen index {index}, as "
+        "given or usual.",
+        height_class=say(HEIGHT_CLASSES[ground.height_class]),
+        soil=say(SOILS[ground.soil]),
+        index=ground.nitrogen_index,
     )
+    yield Step(says, YOU, GIVEN)
     rows = shipped("nitrogen")["bands"]
     yield step_from_rows(
-        "An index stands for a range of nitrogen; any supply in it is as likely.",
+        mark("An index stands for a range of nitrogen; any supply in it is as likely."),
         *rows.values(),
     )
 
@@ -155,14 +168,12 @@ def _ground(ground):
 def _latest():
     rows = shipped("vernalisation")["latest_sowing"]
     until = _judging()["winter_wheat_until"]
-    says = words.LATEST.format(words.day_of_year(until.value))
-    return step_from_rows(says, *rows.values(), until)
+    return step_from_rows(words.latest(until.value), *rows.values(), until)
 
 
 def _harvested():
     ends = _judging()["season_ends"]
-    says = words.HARVESTED.format(words.day_of_year(ends.value), RIPE_AT)
-    return step_from_rows(says, ends)
+    return step_from_rows(words.harvested(ends.value, RIPE_AT), ends)
 
 
 def _judging():
@@ -172,38 +183,53 @@ def _judging():
 def _stood(answer):
     gale = answer.compared.gales
     if gale is None:
-        yield Step(words.NO_GUSTS, "The weather record", MEASURED)
+        yield Step(words.NO_GUSTS, THE_RECORD, MEASURED)
         return
     yield gale.step
     yield from mechanics_steps(answer.question.ground.soil)
     yield from husbandry_steps()
     lost = shipped("sowing_dates")["lodged"]
-    yield step_from_rows(
-        f"Where a crop lies, {lost['reed_lost'].value:.0%} of its reed and "
-        f"{lost['grain_lost'].value:.0%} of its grain are lost. What it bears is "
-        f"assumed: trust the comparison more than the share that lies.",
-        *lost.values(),
+    says = joined(
+        say(
+            "Where a crop lies, {reed:.0%} of its reed and {grain:.0%} of its grain "
+            "are lost.",
+            reed=lost["reed_lost"].value,
+            grain=lost["grain_lost"].value,
+        ),
+        say(
+            "What it bears is assumed: trust the comparison more than the share that "
+            "lies."
+        ),
     )
+    yield step_from_rows(says, *lost.values())
 
 
 def _worth():
     seed = shipped("sowing_dates")["seed"]
     grain, price = (row.value for row in seed.values())
     yield step_from_rows(
-        f"Seed of {grain:g} g a thousand at £{price:.0f} a tonne is taken off; the "
-        f"later it is sown, the less of it comes up.",
+        say(
+            "Seed of {grain:g} g a thousand at £{price:.0f} a tonne is taken off; the "
+            "later it is sown, the less of it comes up.",
+            grain=grain,
+            price=price,
+        ),
         *seed.values(),
         *shipped("sowing")["established_by_date"].values(),
     )
     yield step_from_rows(
-        "The drum makes reed of part of the sheaves' straw.",
+        mark("The drum makes reed of part of the sheaves' straw."),
         *outturns.usual_rows(combed=True).values(),
     )
     prices = perfect_crop.yields()
     rows = perfect_crop.yield_rows()
     yield step_from_rows(
-        f"Reed brings £{prices.reed_gbp_per_t:.0f} a tonne and grain "
-        f"£{prices.grain_gbp_per_t:.0f}, of which the harvest leaves its share.",
+        say(
+            "Reed brings £{reed:.0f} a tonne and grain £{grain:.0f}, of which the "
+            "harvest leaves its share.",
+            reed=prices.reed_gbp_per_t,
+            grain=prices.grain_gbp_per_t,
+        ),
         rows["reed_gbp_per_t"],
         rows["grain_gbp_per_t"],
     )

@@ -3,9 +3,10 @@
 import dataclasses
 
 from sheafwright.feeds.tables import STANDINGS
-from sheafwright.feeds.telling import told
+from sheafwright.feeds.telling import mark, told
 
-MEASURED, GIVEN = "measured", "given"
+MEASURED, GIVEN = mark("measured"), mark("given")
+YOU, THE_RECORD = mark("You"), mark("The weather record")
 
 
 @dataclasses.dataclass(frozen=True)
