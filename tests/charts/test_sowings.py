@@ -25,7 +25,10 @@ def answer():
 
 @pytest.fixture(scope="module")
 def svg(answer):
-    return drawn(sowings_chart(answer))
+    """With a label at each mark, by which it is found here."""
+    chart = sowings_chart(answer)
+    chart.config.aria = True
+    return drawn(chart)
 
 
 def words(svg):
