@@ -54,7 +54,7 @@ def test_the_working_names_every_substitute_with_its_standing():
     assert "dewpoint is taken as the night's lowest" in humidity.says
     assert "range of temperature with 0.16" in radiation.says
     assert radiation.standing == "assumed"
-    assert "2 m s⁻¹ taken at 2 m, on every day" in wind.says
+    assert "2 m/s taken at 2 m, on every day" in wind.says
     assert "eq. 6" in equation.source
 
 
@@ -118,7 +118,7 @@ def test_a_place_where_the_sun_does_not_set_every_day_is_refused(latitude):
 
 @pytest.mark.parametrize("altitude", [-1000, 9000, float("nan")])
 def test_a_height_without_wheat_is_refused(altitude):
-    with pytest.raises(OutOfRange, match="between -430 and 5000"):
+    with pytest.raises(OutOfRange, match="between -430 m and 5000 m"):
         daily_weather(record(rain=[0.0]), 50.8, altitude)
 
 

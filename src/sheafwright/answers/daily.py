@@ -8,7 +8,7 @@ import dataclasses
 
 import numpy as np
 
-from sheafwright.answers.working import Step, step_from_rows
+from sheafwright.answers.working import MEASURED, Step, step_from_rows
 from sheafwright.core.errors import NotEnoughWeather, OutOfRange
 from sheafwright.core.inputs.evapotranspiration import Substitutes
 from sheafwright.core.weather.evapotranspiration import reference_evapotranspiration
@@ -29,17 +29,23 @@ from sheafwright.core.weather.substitutes import (
 )
 from sheafwright.core.weather.wind import wind_at_two_metres
 from sheafwright.feeds.tables import build, shipped
+from sheafwright.feeds.telling import listed, mark, measured, say
 from sheafwright.feeds.weather.variables import VARIABLES
 
-NEEDED = {"tmin": "lowest temperature", "tmax": "highest temperature", "rain": "rain"}
+NEEDED = {
+    "tmin": mark("lowest temperature"),
+    "tmax": mark("highest temperature"),
+    "rain": mark("rain"),
+}
 IF_KNOWN = ("pressure", "humidity", "dewpoint", "sunshine", "wind")
 FURTHEST_NORTH = 66.0
 LOWEST, HIGHEST = -430.0, 5000.0
-FAO_56 = "Allen et al. 1998 (FAO-56)"
 PENMAN_MONTEITH = Step(
-    "Evapotranspiration of short grass by Penman and Monteith's equation, on every "
-    "day with its temperatures.",
-    f"{FAO_56}, eq. 6",
+    mark(
+        "Evapotranspiration of short grass by Penman and Monteith's equation, on every "
+        "day with its temperatures."
+    ),
+    "Allen et al. 1998 (FAO-56), eq. 6",
     "published",
 )
 
@@ -104,23 +110,29 @@ def daily_weather(record, latitude, altitude):
 def _refuse_impossible_place(latitude, altitude):
     if not -FURTHEST_NORTH <= latitude <= FURTHEST_NORTH:
         raise OutOfRange(
-            f"A latitude of {latitude:g}° can't be worked with; it should be between "
-            f"-{FURTHEST_NORTH:g} and {FURTHEST_NORTH:g}, where the sun sets every day."
+            "A latitude of {latitude:g}° can't be worked with; it should be between "
+            "-{furthest:g} and {furthest:g}, where the sun sets every day.",
+            latitude=latitude,
+            furthest=FURTHEST_NORTH,
         )
     if not LOWEST <= altitude <= HIGHEST:
         raise OutOfRange(
-            f"No wheat grows at {altitude:g} m; the height above the sea should be "
-            f"between {LOWEST:g} and {HIGHEST:g} m."
+            "No wheat grows at {altitude}; the height above the sea should be between "
+            "{lowest} and {highest}.",
+            altitude=measured(altitude, "m"),
+            lowest=measured(LOWEST, "m"),
+            highest=measured(HIGHEST, "m"),
         )
 
 
 def _refuse_unfit(record):
-    lacking = [word for name, word in NEEDED.items() if name not in record.values]
+    lacking = [say(NEEDED[name]) for name in NEEDED if name not in record.values]
     if lacking:
         raise NotEnoughWeather(
-            f"The weather record of {record.station} has no "
-            f"{' and no '.join(lacking)}; every day needs its lowest and highest "
-            f"temperature and its rain."
+            "The weather record of {station} has no {lacking}; every day needs its "
+            "lowest and highest temperature and its rain.",
+            station=record.station,
+            lacking=listed(lacking, "or"),
         )
 
 
@@ -148,22 +160,25 @@ def _vapour_pressures(weather, usual, rows):
     extremes = weather["humidity_min"], weather["humidity_max"]
     yield (
         saturation_vapour_pressure(weather["dewpoint"]),
-        Step("Humidity from the dewpoint", f"{FAO_56}, eq. 14", "from memory"),
+        _step(say("Humidity from the dewpoint"), 14),
     )
     yield (
         vapour_pressure_from_extremes(*ends, *extremes),
-        Step("Humidity from its extremes", f"{FAO_56}, eq. 17", "from memory"),
+        _step(say("Humidity from its extremes"), 17),
     )
     yield (
         vapour_pressure_from_mean(*ends, weather["humidity"]),
-        Step("Humidity from its daily mean", f"{FAO_56}, eq. 19", "from memory"),
+        _step(say("Humidity from its daily mean"), 19),
     )
     below = rows["dewpoint_below_tmin"]
     yield (
         vapour_pressure_from_tmin(weather["tmin"], usual.dewpoint_below_tmin),
         step_from_rows(
-            f"Humidity not measured, so the dewpoint is taken as the night's lowest "
-            f"temperature less {below.value:g} {below.unit}",
+            say(
+                "Humidity not measured, so the dewpoint is taken as the night's lowest "
+                "temperature less {below:g} °C",
+                below=below.value,
+            ),
             below,
         ),
     )
@@ -175,15 +190,23 @@ def _radiations(weather, daylight, sky, usual, rows):
     k = rows["temperature_radiation"]
     yield (
         weather["radiation"],
-        Step("Radiation as the station gives it", "The weather record", "measured"),
+        Step(
+            say("Radiation as the station gives it"),
+            mark("The weather record"),
+            MEASURED,
+        ),
     )
     yield (
         radiation_from_sunshine(
             weather["sunshine"], daylight, sky, usual.angstrom_a, usual.angstrom_b
         ),
         step_from_rows(
-            f"Radiation not measured, so from sunshine by Ångström's rule with "
-            f"{a.value:g} and {b.value:g}",
+            say(
+                "Radiation not measured, so from sunshine by Ångström's rule with "
+                "{a:g} and {b:g}",
+                a=a.value,
+                b=b.value,
+            ),
             a,
             b,
         ),
@@ -193,8 +216,11 @@ def _radiations(weather, daylight, sky, usual, rows):
             weather["tmin"], weather["tmax"], sky, usual.temperature_radiation
         ),
         step_from_rows(
-            f"Neither radiation nor sunshine measured, so radiation from the day's "
-            f"range of temperature with {k.value:g} {k.unit}",
+            say(
+                "Neither radiation nor sunshine measured, so radiation from the day's "
+                "range of temperature with {k:g} °C^-0.5",
+                k=k.value,
+            ),
             k,
         ),
     )
@@ -202,17 +228,29 @@ def _radiations(weather, daylight, sky, usual, rows):
 
 def _winds(weather, usual, rows):
     """Estimates of the wind at 2 m, the surest first, each with its step."""
+    mast, low = measured(10, "m"), measured(2, "m")
     yield (
         wind_at_two_metres(weather["wind"]),
-        Step("Wind brought from 10 m to 2 m", f"{FAO_56}, eq. 47", "from memory"),
+        _step(say("Wind brought from {mast} to {low}", mast=mast, low=low), 47),
     )
     wind = rows["wind"]
     yield (
         np.full_like(weather["wind"], usual.wind),
         step_from_rows(
-            f"Wind not measured, so {wind.value:g} {wind.unit} taken at 2 m", wind
+            say(
+                "Wind not measured, so {wind} taken at {low}",
+                wind=measured(wind.value, "m/s"),
+                low=low,
+            ),
+            wind,
         ),
     )
+
+
+def _step(says, equation):
+    """A step by one of the equations of FAO-56."""
+    source = say("Allen et al. 1998 (FAO-56), eq. {n}", n=equation)
+    return Step(says, source, "from memory")
 
 
 def _best(estimates):
@@ -221,11 +259,18 @@ def _best(estimates):
     value, choice = first_known(*values)
     taken = [np.count_nonzero(choice == place) for place in range(len(steps))]
     return value, [
-        dataclasses.replace(step, says=f"{step.says}, {_often(count, choice.size)}.")
+        dataclasses.replace(step, says=_counted(step.says, count, choice.size))
         for step, count in zip(steps, taken, strict=True)
         if count
     ]
 
 
-def _often(count, days):
-    return "on every day" if count == days else f"on {count:,} of {days:,} days"
+def _counted(source, count, days):
+    if count == days:
+        return say("{source}, on every day.", source=source)
+    return say(
+        "{source}, on {count:,} of {days:,} days.",
+        source=source,
+        count=count,
+        days=days,
+    )

@@ -22,6 +22,7 @@ from sheafwright.answers.season_working import season_steps
 from sheafwright.answers.working import steps_to_json
 from sheafwright.core.chance.quantiles import weighted_quantiles
 from sheafwright.core.season.worth import days_over, ripeness_worth
+from sheafwright.feeds.telling import joined
 
 NEXT_STAGES = ("ear_out", "flowering", "soft_dough")
 """Stages spoken of before the crop is near."""
@@ -60,7 +61,7 @@ class Outlook:
     @property
     def sentence(self):
         """The answer in a few sentences."""
-        return " ".join(self._sentences())
+        return joined(*self._sentences())
 
     def _sentences(self):
         if self._is_near():

@@ -17,6 +17,7 @@ from sheafwright.core.chance.quantiles import weighted_quantiles
 from sheafwright.core.drying.sheaf import dry_days_needed
 from sheafwright.core.errors import NotEnoughWeather, OutOfRange
 from sheafwright.feeds.forecast.daily import Forecast
+from sheafwright.feeds.telling import joined, say, say_n
 
 CART, WAIT, NOT_IN_SIGHT = "cart", "wait", "not_in_sight"
 ENOUGH_TENTHS = 7
@@ -38,8 +39,9 @@ class Reading:
     """[0–1]"""
 
     def __post_init__(self):
+        read = say("read on {day}", day=wording.date(self.date))
         for what in MOISTURES:
-            check_moisture(what, f"read on {self.date}", getattr(self, what))
+            check_moisture(what, read, getattr(self, what))
 
 
 @dataclasses.dataclass(frozen=True)
@@ -77,9 +79,11 @@ class StooksQuestion:
         for reading in self.readings:
             if not self.cut <= reading.date <= last:
                 raise OutOfRange(
-                    f"A reading is said to be of {reading.date}; it should be from "
-                    f"{self.cut}, the day of cutting, to {last}, the day of the "
-                    f"question."
+                    "A reading is said to be of {day}; it should be from {first}, the "
+                    "day of cutting, to {last}, the day of the question.",
+                    day=wording.date(reading.date),
+                    first=wording.date(self.cut),
+                    last=wording.date(last),
                 )
         return {what: self._mean_of_days(what, known.as_of) for what in MOISTURES}
 
@@ -137,14 +141,12 @@ class StooksAnswer:
     @property
     def sentence(self):
         """The answer in a few sentences."""
-        return " ".join(
-            (
-                self._says(),
-                wording.moisture_now(self._moisture_now(), self._limits()),
-                wording.drying_doubts(
-                    self.cart_from, *self.cart_from_if.values(), self.last
-                ),
-            )
+        return joined(
+            self._says(),
+            wording.moisture_now(self._moisture_now(), self._limits()),
+            wording.drying_doubts(
+                self.cart_from, *self.cart_from_if.values(), self.last
+            ),
         )
 
     def _says(self):
@@ -312,27 +314,37 @@ def _chance_fit_by(days, since):
 def _refuse_day(cut, known, since):
     if since < 0:
         raise OutOfRange(
-            f"Cut on {cut}, nothing stands in stooks on {known.as_of}, the last day "
-            f"known; the day of cutting should come first."
+            "Cut on {cut}, nothing stands in stooks on {last}, the last day known; "
+            "the day of cutting should come first.",
+            cut=wording.date(cut),
+            last=wording.date(known.as_of),
         )
     if since > LONGEST:
         raise OutOfRange(
-            f"Stooks cut on {cut} are long off the field on {known.as_of}; the day of "
-            f"cutting should be at most {LONGEST} days before."
+            "Stooks cut on {cut} are long off the field on {last}; the day of cutting "
+            "should be at most {longest} days before.",
+            cut=wording.date(cut),
+            last=wording.date(known.as_of),
+            longest=LONGEST,
         )
     if cut < known.record.first:
         raise NotEnoughWeather(
-            f"{known.record.station} begins on {known.record.first}; it should begin "
-            f"on {cut}, the day of cutting, or before."
+            "{station} begins on {first}; it should begin on {cut}, the day of "
+            "cutting, or before.",
+            station=known.record.station,
+            first=wording.date(known.record.first),
+            cut=wording.date(cut),
         )
     weather = known.weather
     missing = np.isnan(weather.rain + weather.evapotranspiration)[-since - 1 :]
     if missing.any():
         first = cut + datetime.timedelta(int(missing.argmax()))
         raise NotEnoughWeather(
-            f"{known.record.station} lacks the rain or the temperatures of "
-            f"{missing.sum()} days since cutting, the first on {first}; stooks need "
-            f"every day's."
+            "{station} lacks the rain or the temperatures of {days} since cutting, the "
+            "first on {first}; stooks need every day's.",
+            station=known.record.station,
+            days=say_n("{n} day", "{n} days", int(missing.sum())),
+            first=wording.date(first),
         )
 
 

@@ -4,6 +4,8 @@ import collections
 import dataclasses
 import datetime
 
+from sheafwright.answers import wording
+from sheafwright.feeds.telling import listed, mark, say, say_n, told
 from sheafwright.feeds.weather import examine
 from sheafwright.feeds.weather.checks import shipped_checks
 from sheafwright.feeds.weather.gaps import (
@@ -21,12 +23,20 @@ from sheafwright.feeds.weather.variables import VARIABLES
 MOST_GAPS = 1000
 MOST_OF_A_CHECK = 20
 FITNESS = {
-    "stages": "when the crop ears, flowers and ripens",
-    "stooks": "how stooks dry, and what rain does to them",
-    "futures": "drawing possible summers",
-    "lodging": "wind and rain that lay a crop flat",
-    "humidity": "drying from the air's own humidity",
-    "evapotranspiration": "drying power with nothing put in its place",
+    "stages": mark("when the crop ears, flowers and ripens"),
+    "stooks": mark("how stooks dry, and what rain does to them"),
+    "futures": mark("drawing possible summers"),
+    "lodging": mark("wind and rain that lay a crop flat"),
+    "humidity": mark("drying from the air's own humidity"),
+    "evapotranspiration": mark("drying power with nothing put in its place"),
+}
+CALLED = {
+    "stages": mark("stages"),
+    "stooks": mark("stooks"),
+    "futures": mark("futures"),
+    "lodging": mark("lodging"),
+    "humidity": mark("humidity"),
+    "evapotranspiration": mark("evapotranspiration"),
 }
 
 
@@ -72,16 +82,29 @@ class WeatherReport:
     @property
     def sentence(self):
         """The answer in a sentence."""
-        fit = f"good enough for {_listed(self.fit_for)}" if self.fit_for else None
-        return (
-            f"{self.station}: {_count(self.days, 'day')} from {_said(self.first)} to "
-            f"{_said(self.last)}, {fit or 'not good enough for any of our answers'}"
-            f"{self._left_out()}."
+        held = say(
+            "{station}: {days} from {first} to {last}, {fit}",
+            station=self.station,
+            days=say_n("{n:,} day", "{n:,} days", self.days),
+            first=wording.date(self.first),
+            last=wording.date(self.last),
+            fit=self._fit(),
+        )
+        refused = sum(each.days for each in self.suspects if each.refused)
+        if not refused:
+            return say("{held}.", held=held)
+        return say_n(
+            "{held}; {n:,} value left out as impossible.",
+            "{held}; {n:,} values left out as impossible.",
+            refused,
+            held=held,
         )
 
-    def _left_out(self):
-        refused = sum(each.days for each in self.suspects if each.refused)
-        return f"; {_count(refused, 'value')} left out as impossible" if refused else ""
+    def _fit(self):
+        if not self.fit_for:
+            return say("not good enough for any of our answers")
+        answers = listed([say(CALLED[name]) for name in self.fit_for])
+        return say("good enough for {answers}", answers=answers)
 
     def to_json(self):
         """The answer as it leaves Python: every name with its unit."""
@@ -97,7 +120,7 @@ class WeatherReport:
             "days": self.days,
             "present": self.present,
             "filled": {
-                name: {"days": days, "method": METHOD}
+                name: {"days": days, "method": told(METHOD)}
                 for name, days in self.filled.items()
             },
             "gaps": [_gap(each) for each in self.gaps[:MOST_GAPS]],
@@ -193,7 +216,7 @@ def _suspect(suspect):
         "date": suspect.first.isoformat(),
         "days": suspect.days,
         "value": suspect.value,
-        "says": suspect.says,
+        "says": told(suspect.says),
         "refused": suspect.refused,
     }
 
@@ -205,16 +228,3 @@ def _season(season):
         "first": season.first.isoformat(),
         "days": season.days,
     }
-
-
-def _said(date):
-    return f"{date.day} {date:%B} {date.year}"
-
-
-def _count(number, noun):
-    return f"{number:,} {noun}{'' if number == 1 else 's'}"
-
-
-def _listed(words):
-    *most, last = words
-    return f"{', '.join(most)} and {last}" if most else last
