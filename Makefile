@@ -4,7 +4,7 @@ BIN := .venv/bin
 PIP := $(BIN)/pip install --quiet --disable-pip-version-check -c constraints.txt
 
 .DEFAULT_GOAL := help
-.PHONY: help run test check prove bench browser docs lock
+.PHONY: help run test check prove bench browser docs lock words
 
 help: ## list what there is
 	@sed -n 's/^\([a-z]*\):.*## /\1\t/p' Makefile | expand -t 10
@@ -34,6 +34,9 @@ browser: # Debian's, where there is none; the tests say so if there is still non
 docs: .venv/installed-for-tests ## rebuild the generated parts of the docs
 	$(BIN)/python tools/check_tables.py
 	$(BIN)/sheafwright demo --chart docs/picture.svg > /dev/null
+
+words: .venv/installed-for-tests ## gather all words for translators: LANGUAGE=de
+	@$(BIN)/python tools/words.py $(LANGUAGE)
 
 lock: .venv/installed-for-tests ## write the installed versions to constraints.txt
 	$(BIN)/python tools/lock.py
