@@ -120,6 +120,9 @@ def test_a_plan_that_can_be_carried_out_breaks_no_rule():
         ("is broken", {"binders": {"broken": frozenset({"noon"})}}, {}),
         ("cannot cut", {"binders": {"farm": "Away"}}, {}),
         ("of 2.0 ha", {"jobs": {"area": 2.0}}, {}),
+        ("nothing is won by binding", {"jobs": {"gain": (100.0, 0.0)}}, {}),
+        ("it is worth 260.0, not 250", {}, {"worth": 250.0}),
+        ("above its bound", {}, {"bound": 250.0}),
         ("not fit", {"half_days": {"cutting_hours": 0.0}}, {}),
         ("set up", {"half_days": {"hand_hours": 1.0}}, {}),
         ("does not come", {}, {"binders": {}}),
@@ -184,6 +187,92 @@ def test_nobody_is_sent_out_in_the_rain(solver):
     wet = dataclasses.replace(small(), half_days=(EVENING,))
     plan = solver.solve(wet)
     assert (plan.duties, plan.binders, plan.done) == ({}, {}, {})
+
+
+def test_a_field_is_left_until_it_wins_something(solver):
+    field, stooks = small().jobs
+    unripe = field._replace(gain=(-5.0, 100.0))
+    asked = dataclasses.replace(small(), jobs=(unripe, stooks))
+    plan = solver.solve(asked)
+    assert list(broken_rules(asked, plan)) == []
+    assert ("noon", "Long", BINDING) in plan.done
+    assert ("morning", "Long", BINDING) not in plan.done
+
+
+def anything(seed):
+    """A problem of any kind: few or many of all."""
+    rng = random.Random(seed)
+    farms = ["Home", "Away", "Over"][: rng.randint(1, 3)]
+    names = [f"half-day {k}" for k in range(rng.randint(1, 4))]
+
+    def some(of, least=0):
+        return frozenset(rng.sample(list(of), rng.randint(least, len(of))))
+
+    def gain():
+        mixed = tuple(rng.uniform(-50, 300) for _ in names)
+        return rng.choice([mixed, rng.uniform(-50, 300)])
+
+    return Problem(
+        half_days=tuple(
+            HalfDay(name, *rng.choice([(0, 0), (2.0, 0), (2.0, 1.5), (4, 4)]), 4.0)
+            for name in names
+        ),
+        people=tuple(
+            Person(f"person {k}", some(TASKS), some(names))
+            for k in range(rng.randint(0, 8))
+        ),
+        binders=tuple(
+            Binder(f"binder {k}", rng.choice(farms), some(names))
+            for k in range(rng.randint(0, 2))
+        ),
+        jobs=tuple(
+            Job(
+                f"field {k}", rng.choice(farms), rng.choice([BINDING, CARTING]),
+                round(rng.uniform(0.05, 5), 2), gain(),
+            )
+            for k in range(rng.randint(0, 6))
+        ),
+        rates=Rates(
+            rng.uniform(0.3, 0.8), 2, rng.uniform(3, 9), rng.uniform(5, 15),
+            rng.randint(2, 4), rng.randint(1, 2), rng.choice([0.0, 1.0, 2.5]),
+        ),
+    )  # fmt: skip
+
+
+@pytest.mark.parametrize("seed", range(12))
+def test_every_plan_keeps_the_rules_and_so_does_one_made_from_it(solver, seed):
+    asked, changed = anything(seed), anything(100 + seed)
+    plan = solver.solve(asked, seconds=2.0)
+    assert list(broken_rules(asked, plan)) == []
+    # The same fields and people on other half-days: rain, breakdowns, somebody ill.
+    other = dataclasses.replace(
+        asked,
+        half_days=tuple(
+            each._replace(cutting_hours=0.0, carting_hours=0.0)
+            if place % 2 == seed % 2
+            else each
+            for place, each in enumerate(asked.half_days)
+        ),
+        people=asked.people[1:],
+        binders=tuple(
+            binder._replace(broken=binder.broken | {asked.half_days[-1].name})
+            for binder in asked.binders
+        ),
+        rates=changed.rates,
+    )
+    assert list(broken_rules(other, solver.solve_again(other, plan))) == []
+
+
+def test_half_days_that_were_never_planned_are_no_change(solver):
+    first, second = small().half_days
+    plan = solver.solve(dataclasses.replace(small(), half_days=(first,)))
+    later = dataclasses.replace(small(), half_days=(second, first._replace(name="eve")))
+    again = solver.solve_again(later, plan)
+    assert list(broken_rules(later, again)) == []
+    afresh = solver.solve(later)
+    assert again.worth == pytest.approx(afresh.worth, rel=0.01)
+    assert again.bound == pytest.approx(afresh.bound, rel=0.02)
+    assert solver.less_bother(again, plan) == again.worth
 
 
 def test_thirty_fields_are_planned_in_ten_seconds(solver, planned):

@@ -1,5 +1,7 @@
 """Proof that a plan can be carried out: plain sums, and nothing of the solver's."""
 
+from sheafwright.feeds.telling import say
+
 SLACK = 1e-6
 
 
@@ -13,6 +15,7 @@ def broken_rules(problem, plan):
     """
     yield from _people(problem, plan)
     yield from _areas(problem, plan)
+    yield from _wins(problem, plan)
     yield from _binders(problem, plan)
     for half_day in problem.half_days:
         for farm in sorted({job.farm for job in problem.jobs}):
@@ -33,13 +36,13 @@ def _people(problem, plan):
     for (half_day, name), duty in plan.duties.items():
         person = known.get(name)
         if person is None:
-            yield f"{name} is nobody"
+            yield say("{name} is nobody", name=name)
         elif half_day in person.away:
-            yield f"{name} is away on {half_day}"
+            yield say("{name} is away on {when}", name=name, when=half_day)
         elif duty.task not in person.may:
-            yield f"{name} may not do {duty.task}"
+            yield say("{name} may not do {task}", name=name, task=duty.task)
         elif not hours[half_day][duty.task]:
-            yield f"{half_day} is not fit for {duty.task}"
+            yield say("{when} is not fit for {task}", when=half_day, task=duty.task)
 
 
 def _areas(problem, plan):
@@ -50,14 +53,47 @@ def _areas(problem, plan):
             if (field, task) == (job.field, job.task)
         )
         if done > job.area + SLACK:
-            yield f"{job.task} of {job.field}: {done} of {job.area} ha"
+            yield say(
+                "{task} of {field}: {done} of {area} ha",
+                task=job.task,
+                field=job.field,
+                done=done,
+                area=job.area,
+            )
+
+
+def _wins(problem, plan):
+    """What is done wins something, and all of it what the plan says."""
+    worth, gain_of = 0.0, {}
+    for job in problem.jobs:
+        for place, half_day in enumerate(problem.half_days):
+            gain = job.gain[place] if isinstance(job.gain, tuple) else job.gain
+            gain_of[half_day.name, job.field, job.task] = gain
+    for (half_day, field, task), area in plan.done.items():
+        gain = gain_of.get((half_day, field, task), 0.0)
+        worth += gain * area
+        if gain <= 0:
+            yield say(
+                "{when}: nothing is won by {task} of {field}",
+                when=half_day,
+                task=task,
+                field=field,
+            )
+    if abs(worth - plan.worth) > SLACK * max(1.0, abs(worth)):
+        yield say("it is worth {worth}, not {said}", worth=worth, said=plan.worth)
+    if plan.bound < worth - SLACK:
+        yield say(
+            "it is worth {worth}, above its bound of {bound}",
+            worth=worth,
+            bound=plan.bound,
+        )
 
 
 def _binders(problem, plan):
     known = {binder.name: binder for binder in problem.binders}
     for half_day, name in plan.binders:
         if half_day in known[name].broken:
-            yield f"{name} is broken on {half_day}"
+            yield say("{name} is broken on {when}", name=name, when=half_day)
 
 
 def _hours_of_binders(problem, plan, half_day, farm):
@@ -90,19 +126,21 @@ def _on_a_farm(problem, plan, half_day, farm):
     }
     hours = _hours_of_binders(problem, plan, half_day, farm)
     rules = {
-        f"the binder cannot cut {cut} ha": cut <= hours * rates.binder + SLACK,
-        "too few hands at the binder": hands["binding"] >= out * rates.binder_hands,
-        "hands wait for a binder that does not come": out or not hands["stooking"],
-        f"too few hands set up {cut} ha": cut * rates.stooking
+        say("the binder cannot cut {cut} ha", cut=cut): cut
+        <= hours * rates.binder + SLACK,
+        say("too few hands at the binder"): hands["binding"]
+        >= out * rates.binder_hands,
+        say("hands wait for a binder that does not come"): out or not hands["stooking"],
+        say("too few hands set up {cut} ha", cut=cut): cut * rates.stooking
         <= hands["stooking"] * half_day.hand_hours + SLACK,
-        "too few hands for a carting crew": not carted
+        say("too few hands for a carting crew"): not carted
         or hands["carting"] >= rates.carting_hands,
-        f"too few hands cart {carted} ha": carted * rates.carting
+        say("too few hands cart {carted} ha", carted=carted): carted * rates.carting
         <= hands["carting"] * half_day.carting_hours + SLACK,
     }
     for words, kept in rules.items():
         if not kept:
-            yield f"{farm}, {when}: {words}"
+            yield say("{farm}, {when}: {words}", farm=farm, when=when, words=words)
 
 
 def _area(problem, plan, when, farm, task):
@@ -122,4 +160,4 @@ def _carts(problem, plan, half_day):
         if when == half_day.name and task == "carting" and ha > 0
     }
     if len(farms) > problem.rates.carts:
-        yield f"{half_day.name}: carts on {len(farms)} farms"
+        yield say("{when}: carts on {n} farms", when=half_day.name, n=len(farms))

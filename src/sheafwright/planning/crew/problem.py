@@ -53,8 +53,15 @@ class Job(NamedTuple):
     """`BINDING`, with stooking behind it, or `CARTING`."""
     area: float
     """[ha]"""
-    gain: float
-    """Of doing it now over leaving it for later. [GBP ha⁻¹]"""
+    gain: float | tuple[float, ...]
+    """Of doing it now over leaving it for later, or so by half-day; where nothing is
+    won it isn't done. [GBP ha⁻¹]"""
+
+    def gains(self, half_days):
+        """`gain` by half-day. [GBP ha⁻¹]"""
+        if isinstance(self.gain, tuple):
+            return self.gain
+        return (self.gain,) * len(half_days)
 
 
 @dataclasses.dataclass(frozen=True)
@@ -108,6 +115,12 @@ class Plan:
     """[GBP]"""
     bound: float
     """No plan is worth more. [GBP]"""
+    half_days: frozenset[str] | None = None
+    """That were planned, with nothing to do on some perhaps; None for all of them."""
+
+    def has_planned(self, half_day):
+        """Whether a half-day was planned, were it for nothing."""
+        return self.half_days is None or half_day in self.half_days
 
 
 class Change(NamedTuple):

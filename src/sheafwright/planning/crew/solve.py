@@ -3,6 +3,7 @@
 Areas are whole ares, and worth whole pence, because CP-SAT counts in whole numbers.
 """
 
+import dataclasses
 import math
 from collections import defaultdict
 
@@ -13,6 +14,7 @@ from sheafwright.planning.crew.problem import (
     STOOKING,
     Duty,
     Plan,
+    changes,
 )
 
 ARES = 100
@@ -46,7 +48,8 @@ def solve(problem, seconds=SECONDS):
 def solve_again(problem, before, seconds=SECONDS_AGAIN):
     """The `Plan` worth most, less what each change costs in bother.
 
-    First only the half-days that cannot stay as they were may change, then all.
+    First only the half-days that cannot stay as they were may change, then all. Its
+    bound, too, is of what a plan is worth less bother.
 
     Parameters
     ----------
@@ -60,22 +63,47 @@ def solve_again(problem, before, seconds=SECONDS_AGAIN):
     ------
     NoPlan
     """
-    plan = None
+    plans = []
     for held in (True, False):
         model = _Model(problem, [(person,) for person in problem.people])
-        model.hint(plan or before)
+        model.hint(plans[0] if plans else before)
         if held:
             model.hold(before)
         model.aim_at_few_changes(before)
-        plan = model.run(seconds / 2) or plan
-    return _in_time(plan, seconds)
+        plans += [plan] if (plan := model.run(seconds / 2)) else []
+    # In so short a time all free may bring less than most held.
+    best = max(plans, key=lambda plan: less_bother(plan, before), default=None)
+    if best:
+        # What was held bounds nothing.
+        most = plans[1].bound if len(plans) > 1 else _at_most(problem)
+        gap = max(0.0, most - less_bother(best, before))
+        best = dataclasses.replace(best, bound=best.worth + gap)
+    return _in_time(best, seconds)
+
+
+def less_bother(plan, before):
+    """What a plan is worth, less what its changes cost. [GBP]"""
+    told = sum(
+        plan.has_planned(each.half_day) and before.has_planned(each.half_day)
+        for each in changes(before, plan)
+        if len(each.about) == 1
+    )
+    return plan.worth - told * BOTHER / 100
+
+
+def _at_most(problem):
+    """If each job were done whole, when it wins most. [GBP]"""
+    return sum(
+        job.area * max(0.0, *job.gains(problem.half_days), 0.0) for job in problem.jobs
+    )
 
 
 def _in_time(plan, seconds):
     if plan is None:
         raise NoPlan(
-            f"No plan was found in {seconds:g} seconds, though to do nothing is one; "
-            f"fewer half-days should make it easier to find."
+            "No plan was found in {seconds:g} seconds, though to do nothing is one; "
+            "fewer half-days should make it easier to find.",
+            seconds=seconds,
         )
     return plan
 
@@ -92,6 +120,30 @@ def alike(people):
     return [tuple(group) for group in groups.values()]
 
 
+def _pence_an_are(problem):
+    """What each job wins on each half-day, rounded up so that the bound is one.
+
+    An are at so many pounds a hectare is so many pence.
+    """
+    return {
+        (half_day.name, job.field, job.task): math.ceil(gain)
+        for job in problem.jobs
+        for half_day, gain in zip(
+            problem.half_days, job.gains(problem.half_days), strict=True
+        )
+    }
+
+
+def _worth(problem, done):
+    return sum(
+        gain * done.get((half_day.name, job.field, job.task), 0.0)
+        for job in problem.jobs
+        for half_day, gain in zip(
+            problem.half_days, job.gains(problem.half_days), strict=True
+        )
+    )
+
+
 class _Model:
     """Groups of people are known by the first of them."""
 
@@ -104,6 +156,7 @@ class _Model:
         self.model = cp_model.CpModel()
         self.farms = sorted({job.farm for job in problem.jobs})
         self.duty, self.at, self.ares, self.carting = {}, {}, {}, {}
+        self.pence = _pence_an_are(problem)
         for half_day in problem.half_days:
             self._duties(half_day)
             self._areas(half_day)
@@ -133,7 +186,8 @@ class _Model:
 
     def _areas(self, half_day):
         for job in self.problem.jobs:
-            most = math.floor(job.area * ARES + 1e-6)
+            wins = self.pence[half_day.name, job.field, job.task] > 0
+            most = wins * math.floor(job.area * ARES + 1e-6)
             self.ares[half_day.name, job.field, job.task] = self.model.new_int_var(
                 0, most, ""
             )
@@ -223,12 +277,8 @@ class _Model:
         )
 
     def _worth(self):
-        """In pence: an are at so many pounds a hectare is so many pence."""
-        return sum(
-            round(job.gain) * self.ares[half_day.name, job.field, job.task]
-            for half_day in self.problem.half_days
-            for job in self.problem.jobs
-        )
+        """In pence."""
+        return sum(self.pence[key] * ares for key, ares in self.ares.items())
 
     def aim_at_worth(self):
         # A penny for each duty, so that nobody is sent out for nothing.
@@ -250,17 +300,19 @@ class _Model:
         new = [
             here
             for (when, who, _, _), here in self.duty.items()
-            if (when, who) not in before.duties
+            if (when, who) not in before.duties and before.has_planned(when)
         ]
         new += [
             at
             for (when, name, _), (at, _) in self.at.items()
-            if (when, name) not in before.binders
+            if (when, name) not in before.binders and before.has_planned(when)
         ]
         self.model.maximize(
             self._worth() - sum(self.duty.values()) + BOTHER * (sum(same) - sum(new))
         )
-        self.most_else = len(self.duty) + BOTHER * len(new)
+        half_days = {each.name for each in self.problem.half_days}
+        told = [key for key in (*before.duties, *before.binders) if key[0] in half_days]
+        self.most_else = len(self.duty) - BOTHER * len(told)
 
     def hold(self, plan):
         """Leave every half-day as it was planned in which all can stay so."""
@@ -269,8 +321,18 @@ class _Model:
             for (when, who), duty in plan.duties.items()
             if (when, who, *duty) not in self.duty
         }
-        broken = {each.name: each.broken for each in self.problem.binders}
-        moved |= {when for when, name in plan.binders if when in broken[name]}
+        mended = {
+            (each.name, binder.name)
+            for each in self.problem.half_days
+            for binder in self.problem.binders
+            if each.name not in binder.broken
+        }
+        moved |= {when for when, name in plan.binders if (when, name) not in mended}
+        moved |= {
+            each.name
+            for each in self.problem.half_days
+            if not plan.has_planned(each.name)
+        }
         for (when, who, *duty), here in self.duty.items():
             if when not in moved:
                 self.model.add(here == (plan.duties.get((when, who)) == tuple(duty)))
@@ -296,6 +358,9 @@ class _Model:
         if solver.solve(self.model) not in (self.cp.OPTIMAL, self.cp.FEASIBLE):
             return None
         value = solver.value
+        done = {
+            key: value(ares) / ARES for key, ares in self.ares.items() if value(ares)
+        }
         return Plan(
             duties=self._named(value),
             binders={
@@ -303,13 +368,10 @@ class _Model:
                 for (when, name, farm), (at, _) in self.at.items()
                 if value(at)
             },
-            done={
-                key: value(ares) / ARES
-                for key, ares in self.ares.items()
-                if value(ares)
-            },
-            worth=value(self._worth()) / 100,
+            done=done,
+            worth=_worth(self.problem, done),
             bound=(solver.best_objective_bound + self.most_else) / 100,
+            half_days=frozenset(each.name for each in self.problem.half_days),
         )
 
     def _named(self, value):
