@@ -29,7 +29,7 @@ from sheafwright.records.services.book import Step, movement_write, place_of
 
 DAY = datetime.date(2026, 7, 1)
 OUGHT = {
-    Correction: {"certificate": None, "seed_lot": None},
+    Correction: {"certificate": None, "seed_lot": None, "rick": None},
     GerminationTest: {"came_up": [90, 91, 92, 93]},
     MeterReading: {"grain_pct": 20},
     PlantCount: {"counts": [20, 25, 22]},

@@ -146,3 +146,14 @@ def install(apps, schema_editor):
 def install_of_corrections(apps, schema_editor):
     for rule in CORRECTIONS[schema_editor.connection.vendor]:
         schema_editor.execute(rule, params=None)
+
+
+def renew_of_corrections(apps, schema_editor):
+    """Say them anew to a table that a migration may have made anew, without them."""
+    on = {"sqlite": "", "postgresql": " ON records_correction"}
+    for verb in ("no_update", "no_delete", "no_change"):
+        where = on[schema_editor.connection.vendor]
+        schema_editor.execute(
+            f"DROP TRIGGER IF EXISTS records_correction_{verb}{where}", params=None
+        )
+    install_of_corrections(apps, schema_editor)

@@ -7,6 +7,8 @@ from django.utils.translation import gettext_lazy as _
 
 from sheafwright.accounts.rights import Right
 from sheafwright.answers.rick_heat import CAUTION
+from sheafwright.feeds.telling import told
+from sheafwright.records.selectors.calls import call_lists, calls_of
 from sheafwright.records.selectors.heat import ricks_in_danger
 
 PAGES = (
@@ -46,17 +48,26 @@ def page(request):
 
 
 def _alarms(membership):
-    """Ricks in danger, on every page of whoever may open the page of ricks."""
-    if not _may_open("ricks", membership):
-        return
-    address = reverse("web:ricks", args=[membership.holding.slug])
-    for each in ricks_in_danger(holding=membership.holding):
+    """Ricks in danger, on every page of the holding: whoever reads may stand there.
+
+    Telephone numbers and the way to the page of ricks only for whom that page is.
+    """
+    holding, may_open = membership.holding, _may_open("ricks", membership)
+    dangers = ricks_in_danger(holding=holding)
+    lists = call_lists(holding=holding) if dangers and may_open else {}
+    for each in dangers:
         yield {
             "sentence": each.heat.sentence,
-            "care": CAUTION,
-            "url": address,
-            "act": _("Enter a reading"),
+            "care": told(CAUTION),
+            "calls": calls_of(lists, each.rick),
+            "url": reverse("web:ricks", args=[holding.slug]) if may_open else "",
+            "act": _act(membership),
         }
+
+
+def _act(membership):
+    may_write = membership.may(Right.DO_WORK)
+    return _("Enter a reading") if may_write else _("See its temperatures")
 
 
 def pages_for(membership):

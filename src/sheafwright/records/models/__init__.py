@@ -47,6 +47,7 @@ from sheafwright.records.models.plan import AreaWanted, PlanFixed
 from sheafwright.records.models.saved import SavedAnswer
 from sheafwright.records.models.seed import GerminationTest, SeedHealthTest, SeedLot
 from sheafwright.records.models.store import (
+    CallList,
     Lot,
     LotStanding,
     LotTest,
@@ -66,6 +67,7 @@ __all__ = [
     "AreaWanted",
     "Balance",
     "Briefing",
+    "CallList",
     "Certificate",
     "Cleaning",
     "Coming",

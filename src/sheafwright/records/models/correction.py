@@ -1,10 +1,24 @@
 """What was put right of a fact: what it said before, who changed it, when and why."""
 
+import functools
+import operator
+
 from django.core.serializers.json import DjangoJSONEncoder
 from django.db import models
 from django.utils.translation import gettext_lazy as _
 
 from sheafwright.records.models.entry import Entry
+
+THINGS = ("field", "certificate", "seed_lot", "rick")
+"""What facts are put right of."""
+
+
+def _only_one(names):
+    """That one of these is said, and no other."""
+    return functools.reduce(
+        operator.or_,
+        (models.Q(**{f"{n}__isnull": n != said for n in names}) for said in names),
+    )
 
 
 class Correction(Entry):
@@ -32,6 +46,13 @@ class Correction(Entry):
         blank=True,
         related_name="corrections",
     )
+    rick = models.ForeignKey(
+        "records.Rick",
+        models.PROTECT,
+        null=True,
+        blank=True,
+        related_name="corrections",
+    )
     was = models.JSONField(encoder=DjangoJSONEncoder)
     """Name of each fact that changed to what it said."""
     now = models.JSONField(encoder=DjangoJSONEncoder)
@@ -41,13 +62,10 @@ class Correction(Entry):
         ordering = ("date", "made_at")
         constraints = (
             models.CheckConstraint(
-                condition=models.Q(field__isnull=False, certificate=None, seed_lot=None)
-                | models.Q(field=None, certificate__isnull=False, seed_lot=None)
-                | models.Q(field=None, certificate=None, seed_lot__isnull=False),
-                name="one_thing_is_put_right",
+                condition=_only_one(THINGS), name="one_thing_is_put_right"
             ),
         )
 
     @property
     def thing(self):
-        return self.field or self.certificate or self.seed_lot
+        return next(filter(None, (getattr(self, name) for name in THINGS)))

@@ -25,6 +25,9 @@ class Field(Entry):
     )
     aspect = models.CharField(_("aspect"), max_length=40, blank=True)
     stays_grass = models.BooleanField(_("stays in grass"), default=False)
+    to_rick_m = models.FloatField(
+        _("way to the rick"), null=True, blank=True, validators=between(0, 100_000)
+    )
 
     class Meta:
         constraints = (

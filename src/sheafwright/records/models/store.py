@@ -1,5 +1,6 @@
 """Ricks, the drum, and the lots that come of them."""
 
+from django.core.validators import MinValueValidator
 from django.db import models
 from django.utils.translation import gettext_lazy as _
 
@@ -12,13 +13,70 @@ class Rick(Entry):
         THATCHED = "thatched", _("thatched")
         OPEN = "open", _("not covered yet")
 
+    class Shape(models.TextChoices):
+        """As `answers.rick_size` tells shapes apart."""
+
+        ROUND = "round", _("a round rick")
+        GABLED = "gabled", _("an oblong rick, gabled")
+        HIPPED = "hipped", _("an oblong rick, sloped all round")
+        BAY = "bay", _("a bay of a barn")
+
     name = models.CharField(_("name"), max_length=60)
     built = models.DateField(_("built on"))
+    shape = models.CharField(_("shape"), max_length=8, choices=Shape, blank=True)
+    length_m = models.FloatField(
+        _("length, or width of a round one"),
+        null=True,
+        blank=True,
+        validators=between(0.5, 100),
+    )
+    width_m = models.FloatField(
+        _("width, unless it is round"),
+        null=True,
+        blank=True,
+        validators=between(0.5, 100),
+    )
+    eaves_m = models.FloatField(
+        _("height to the eaves"), null=True, blank=True, validators=between(0.2, 30)
+    )
+    top_m = models.FloatField(
+        _("height of the top above them, unless it is a bay"),
+        null=True,
+        blank=True,
+        validators=between(0.2, 30),
+    )
     capacity_kg = models.FloatField(
         _("holds"), null=True, blank=True, validators=between(1, 1e6)
     )
     cover = models.CharField(_("cover"), max_length=8, choices=Cover)
     fit_to_comb = models.BooleanField(_("fit to comb"), default=True)
+    value = models.DecimalField(
+        _("value, £"),
+        help_text=_("Worked out from what it holds, if you don't say."),
+        max_digits=9,
+        decimal_places=2,
+        null=True,
+        blank=True,
+        validators=[MinValueValidator(0)],
+    )
+    to_buildings_m = models.FloatField(
+        _("to the nearest building"),
+        null=True,
+        blank=True,
+        validators=between(0, 10_000),
+    )
+    to_road_m = models.FloatField(
+        _("to the nearest road or path"),
+        null=True,
+        blank=True,
+        validators=between(0, 10_000),
+    )
+    to_rick_m = models.FloatField(
+        _("to the next rick"), null=True, blank=True, validators=between(0, 10_000)
+    )
+    insurers_conditions = models.CharField(
+        _("the insurer's conditions"), max_length=500, blank=True
+    )
     emptied = models.DateField(_("emptied on"), null=True, blank=True)
 
     class Meta:
@@ -45,8 +103,32 @@ class RickReading(Entry):
         ordering = ("at",)
 
 
+class CallList(Entry):
+    """Who is rung when a rick heats, in order; the last one written counts."""
+
+    rick = models.ForeignKey(
+        Rick,
+        models.PROTECT,
+        verbose_name=_("for one rick alone"),
+        null=True,
+        blank=True,
+        related_name="call_lists",
+    )
+    who = models.CharField(_("who is rung, in this order"), max_length=500)
+    """A name and a number a line."""
+
+    class Meta:
+        ordering = ("made_at",)
+
+
 class Threshing(Entry):
     """One run of the drum, from one rick or straight from the stooks."""
+
+    class FireService(models.TextChoices):
+        """Of a rick in danger: whether they were asked before it was opened."""
+
+        ASKED = "asked", _("they were asked before it was opened")
+        NOT_ASKED = "not_asked", _("it was opened without asking them")
 
     date = models.DateField(_("threshed on"))
     rick = models.ForeignKey(
@@ -62,6 +144,12 @@ class Threshing(Entry):
     )
     combed = models.BooleanField(_("combed"), default=True)
     smelt_of_fish = models.BooleanField(_("a fishy smell at the drum"), default=False)
+    fire_service = models.CharField(
+        _("the rick was hot: the fire service"),
+        max_length=10,
+        choices=FireService,
+        blank=True,
+    )
 
     class Meta:
         ordering = ("date", "made_at")

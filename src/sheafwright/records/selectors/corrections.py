@@ -8,7 +8,8 @@ from django.utils.translation import gettext as _
 from sheafwright.feeds.units import show
 from sheafwright.records.models import Correction
 
-AREA = "area_ha"
+QUANTITIES = {"_ha": "area", "_kg": "mass", "_m": "distance"}
+"""How a fact's name ends, to what it measures."""
 
 
 @dataclasses.dataclass(frozen=True)
@@ -50,8 +51,9 @@ def _said(field, value, units):
         return _("nothing")
     if isinstance(value, bool):
         return _("yes") if value else _("no")
-    if field.name == AREA:
-        return show(value, "area", units)
+    for ends, quantity in QUANTITIES.items():
+        if field.name.endswith(ends):
+            return show(value, quantity, units)
     if field.related_model:
         return str(field.related_model.objects.filter(pk=value).first())
     if isinstance(value, dict):

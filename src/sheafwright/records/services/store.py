@@ -1,9 +1,12 @@
-"""Ricks built, probed and emptied; lots tested, set apart and cleared."""
+"""Ricks built, probed and emptied, and who is rung; lots tested, set apart, cleared."""
+
+import re
 
 from django.utils.translation import gettext as _
 
 from sheafwright.records.errors import NothingChanges, SaidOtherwise
 from sheafwright.records.models import (
+    CallList,
     Cleaning,
     LotStanding,
     LotTest,
@@ -12,6 +15,7 @@ from sheafwright.records.models import (
     RickReading,
 )
 from sheafwright.records.selectors.lots import smelly_runs
+from sheafwright.records.selectors.room import SIZES, shape_of
 from sheafwright.records.services.book import place_of
 from sheafwright.records.services.checks import (
     happened,
@@ -20,6 +24,7 @@ from sheafwright.records.services.checks import (
     refuse,
     says_something,
 )
+from sheafwright.records.services.corrections import put_right
 from sheafwright.records.services.entry import entry_add, entry_write, writing
 
 MEASURES = (
@@ -30,10 +35,44 @@ MEASURES = (
     "admixture_pct",
 )
 
+NUMBERED = re.compile(r"\S.*[ :,]\s*\+?\d[\d ()/-]*\d")
+"""A name, and a telephone number after it."""
+
 
 def rick_build(*, holding, built, **said):
     not_ahead(holding, built, "built")
+    _check_shape(Rick(holding=holding, built=built, **said))
     return entry_add(Rick, holding=holding, built=built, **said)
+
+
+def rick_correct(*, id, holding, made_by, rick, why, note="", **said):
+    """Put right what is said of a rick: its shape, value, distances, conditions."""
+    return put_right(
+        id=id,
+        holding=holding,
+        made_by=made_by,
+        rick=rick,
+        now=said,
+        check=_check_shape,
+        why=why,
+        note=note,
+    )
+
+
+def call_list_write(*, holding, who, **said):
+    """Say anew who is rung when a rick heats, of one rick or of all."""
+    lines = [line.strip() for line in who.splitlines() if line.strip()]
+    for line in lines:
+        if not NUMBERED.fullmatch(line):
+            refuse(
+                "who",
+                _(
+                    "“%(line)s” should be a name and a telephone number, such as "
+                    "“Fire service 999”, each on a line of its own."
+                )
+                % {"line": line},
+            )
+    return entry_add(CallList, holding=holding, who="\n".join(lines), **said)
 
 
 def rick_reading_record(*, holding, rick, at, **said):
@@ -112,6 +151,18 @@ def _cleaned_down(lot):
                 )
                 % {"day": run.date},
             )
+
+
+def _check_shape(rick):
+    """A shape has all its sizes, and no sizes stand without one."""
+    wanted = SIZES.get(rick.shape, ())
+    for name in wanted:
+        if getattr(rick, name) is None:
+            refuse(name, _("Such a shape wants this size, too."))
+    if wanted:
+        shape_of(rick)
+    elif any(getattr(rick, name) is not None for name in SIZES[Rick.Shape.GABLED]):
+        refuse("shape", _("Say of which shape these sizes are."))
 
 
 def _nothing_left(rick):

@@ -9,9 +9,10 @@ from django.utils.translation import gettext as _
 
 from sheafwright.records.errors import SaidOtherwise
 from sheafwright.records.models import Line, Lot, Movement, Place, Threshing
+from sheafwright.records.selectors.heat import heat_by
 from sheafwright.records.selectors.origin import origin_of
 from sheafwright.records.services.book import Step, movement_write, place_of
-from sheafwright.records.services.checks import happened
+from sheafwright.records.services.checks import happened, refuse
 from sheafwright.records.services.entry import entry_write, writing
 from sheafwright.records.services.weights import (
     all_of,
@@ -51,6 +52,7 @@ def threshing_record(
     kg=None,
     combed=True,
     smelt_of_fish=False,
+    fire_service="",
     outturn=(),
     note="",
 ):
@@ -71,10 +73,12 @@ def threshing_record(
             stook_set=stook_set,
             combed=combed,
             smelt_of_fish=smelt_of_fish,
+            fire_service=fire_service,
             note=note,
             **who,
         )
         if is_new:
+            _fire_service_spoken_of(threshing)
             _write(threshing, asked, _given(threshing, outturn, weights))
         else:
             _said_the_same(threshing, asked, outturn, weights)
@@ -87,6 +91,29 @@ def _source(rick, stook_set):
             _("Say the rick or the stooks that were threshed, and only one of them.")
         )
     return rick or stook_set
+
+
+def _fire_service_spoken_of(threshing):
+    """Of a hot rick it is said whether the fire service was asked before it was opened.
+
+    Whoever is about to open it is stopped once and told to ring. But what was done was
+    done: a rick opened without asking is written down, too, as just that. A record that
+    could not be written would help nobody, and a box that must be ticked as "asked"
+    would only teach people to say what is not so.
+    """
+    rick = threshing.rick
+    if rick is None or threshing.fire_service:
+        return
+    heat = heat_by(rick=rick, day=threshing.date)
+    if heat.fire_service_first:
+        refuse(
+            "fire_service",
+            _(
+                "%(rick)s was at %(heat).0f °C: ring the fire service before anyone "
+                "opens it. Then say here whether they were asked."
+            )
+            % {"rick": rick, "heat": heat.hottest},
+        )
 
 
 def _store(threshing):

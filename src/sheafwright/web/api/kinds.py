@@ -85,6 +85,12 @@ MORE = {
         "moisture_pct": MOISTURE,
     },
     "expect": {"sowing": uuid.UUID, "kg": Kg},
+    "rick-correction": {"rick": uuid.UUID, "why": WHY},
+    "call-list": {
+        "who": typing.Annotated[
+            str, Field(min_length=1, max_length=500, pattern=NO_NULS)
+        ]
+    },
     "rick-empty": {"rick": uuid.UUID, "emptied": Day},
     "threshing": {
         "kg": (Kg | None, None),

@@ -166,7 +166,7 @@ MADE = {
     "corrections": (
         models.Correction,
         (
-            *("date", "field", "certificate", "seed_lot"),
+            *("date", "field", "certificate", "seed_lot", "rick"),
             *("was", "now", "why", "note"),
         ),
     ),

@@ -93,7 +93,7 @@ def _as_it_is(kind, membership, fields, id):
         return {}
     facts = [name for name, field in fields.items() if field.show_hidden_initial]
     said = {n: kind.model._meta.get_field(n).value_from_object(thing) for n in facts}
-    for name in filter(quantity_of, facts):
+    for name in (n for n in facts if quantity_of(n) and said[n] is not None):
         shown = show(said[name], quantity_of(name), membership.person.units)
         said[name] = shown.replace("\u00a0", " ")
     return said | {kind.corrects: thing.pk}

@@ -17,6 +17,7 @@ from sheafwright.records import models
 from sheafwright.records.fill import fill_plan
 from sheafwright.records.models import Lot
 from sheafwright.records.models.plan import PlanCrop
+from sheafwright.records.selectors.heat import ever_hot, hot_of
 from sheafwright.records.selectors.seed import seed_cautions
 from sheafwright.records.services.stock import WAYS
 from sheafwright.records.services.threshing import Outturn
@@ -91,6 +92,16 @@ class Bulk:
             if kg:
                 came.append(Outturn(kind=kind, kg=kg, code=code, moisture_pct=moisture))
         return said | {"outturn": tuple(came)}
+
+
+class OfAHotRick:
+    """Asked only of a rick that was ever in danger: whether the fire service was."""
+
+    def __init__(self, *args, **options):
+        super().__init__(*args, **options)
+        holding, rick = self.fields["rick"].holding, self["rick"].value()
+        if not ever_hot(holding=holding, id=rick):
+            del self.fields["fire_service"]
 
 
 class Outlined:
@@ -198,6 +209,12 @@ def _of_the_seed(holding, said):
     return seed_cautions(holding=holding, seed_lot=said.get("seed_lot"))
 
 
+def _of_the_rick(holding, said):
+    """A rick in danger is told of before anyone climbs or opens it."""
+    hot = hot_of(holding=holding, id=said.get("rick"))
+    return [hot.heat.sentence] if hot else []
+
+
 SIGN_LABELS = {
     "grain": _("grain under the nail"),
     "below_ear": _("stem below the ear"),
@@ -222,6 +239,12 @@ DRUM_FIELDS |= {
     "waste_weight_kg": _mass(_("cavings and waste"), required=False),
 }
 
+RICK_FACTS = (
+    "length_m", "width_m", "eaves_m", "top_m", "capacity_kg", "value",
+    "to_buildings_m", "to_road_m", "to_rick_m", "insurers_conditions",
+)  # fmt: skip
+"""What is said of a rick besides its name and cover."""
+
 CARE_BINDER = _(
     "Stop the binder and its engine before you clear it. Keep people out of the "
     "standing corn. Local codes and trained people first."
@@ -244,8 +267,10 @@ MAY_DO = ("may_bind", "may_stook", "may_cart", "may_thresh")
 KINDS = {
     "field": Kind(
         _("Add a field"), models.Field, "ground:field_create",
-        ("name", "soil", "soil_kind", "aspect", "stays_grass", "note"), "ground",
-        Right.RUN,
+        (
+            "name", "soil", "soil_kind", "aspect", "stays_grass", "to_rick_m", "note",
+        ),
+        "ground", Right.RUN,
         {
             "area_ha": _area(_("area"), required=False),
             "outline_file": lambda m: BytesField(
@@ -256,8 +281,10 @@ KINDS = {
     ),
     "field-correction": Kind(
         _("Put a field's facts right"), models.Field, "ground:field_correct",
-        ("name", "soil", "soil_kind", "aspect", "stays_grass", "note"), "ground",
-        Right.RUN,
+        (
+            "name", "soil", "soil_kind", "aspect", "stays_grass", "to_rick_m", "note",
+        ),
+        "ground", Right.RUN,
         {
             "field": _model(models.Field, _("field")),
             "area_ha": _area(_("area"), required=False),
@@ -411,10 +438,36 @@ KINDS = {
             "rick": _model(models.Rick, _("to the rick")),
             "kg": _mass(_("how much; all of it if you don't say"), False),
         },
+        warns=_of_the_rick,
     ),
     "rick": Kind(
         _("Build a rick"), models.Rick, "store:rick_build",
-        ("name", "built", "capacity_kg", "cover", "fit_to_comb", "note"), "ricks",
+        (
+            "name", "built", "cover", "fit_to_comb", "shape", *RICK_FACTS, "note",
+        ),
+        "ricks",
+    ),
+    "rick-correction": Kind(
+        _("Say more of a rick, or put it right"), models.Rick, "store:rick_correct",
+        ("name", "cover", "fit_to_comb", "shape", *RICK_FACTS, "note"), "ricks",
+        Right.DO_WORK,
+        {"rick": _model(models.Rick, _("rick")), "why": _why},
+        (Correcting,), corrects="rick",
+    ),
+    "call-list": Kind(
+        _("Who is rung when a rick heats"), models.CallList, "store:call_list_write",
+        ("rick", "note"), "ricks", Right.DO_WORK,
+        {
+            "who": lambda membership: forms.CharField(
+                label=_("who is rung, in this order"),
+                help_text=_(
+                    "A name and a telephone number on each line, the fire service "
+                    "first."
+                ),
+                max_length=500,
+                widget=forms.Textarea(attrs={"rows": 5}),
+            )
+        },
     ),
     "rick-empty": Kind(
         _("A rick is empty"), models.Movement, "store:rick_empty", ("note",), "ricks",
@@ -427,11 +480,14 @@ KINDS = {
     ),
     "threshing": Kind(
         _("Record a threshing"), models.Threshing, "threshing:threshing_record",
-        ("date", "rick", "stook_set", "combed", "smelt_of_fish", "note"), "threshing",
-        Right.DO_WORK,
+        (
+            "date", "rick", "fire_service", "stook_set", "combed", "smelt_of_fish",
+            "note",
+        ),
+        "threshing", Right.DO_WORK,
         {"kg": _mass(_("sheaves threshed; all of it if you don't say"), False)}
         | DRUM_FIELDS,
-        (Bulk,), CARE_DRUM,
+        (OfAHotRick, Bulk), CARE_DRUM, warns=_of_the_rick,
     ),
     "lot-test": Kind(
         _("A test of a lot"), models.LotTest, "store:lot_test_record",
