@@ -35,8 +35,8 @@ def test_one_setting_is_corrected_in_proportion():
     said = valid(calibrate(110, (40, UNEVEN)))
     assert said["sentence"] == (
         "Set the drill to 36.3 for 110\u00a0kg/ha, and catch again there. At 40 it "
-        "gave 121\u00a0kg/ha, between 117 and 125 at 95 in 100. 3 more catches would "
-        "narrow it to ±2%."
+        "gave 121\u00a0kg/ha, between 117\u00a0kg/ha and 125\u00a0kg/ha at 95 in 100. "
+        "3 more catches would narrow it to ±2%."
     )
     assert said["setting"] == pytest.approx(
         40 * 110 / said["tested"][0]["rate_kg_per_ha"], abs=1e-3

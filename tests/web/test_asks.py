@@ -119,8 +119,8 @@ def test_a_bare_number_is_in_the_readers_own_units(ask, ann):
     ann.units = Units.IMPERIAL
     ann.save()
     _status, page = ask("seed-rate", row_spacing="7", rate="1.5")
-    assert "188 kg/ha (1.50 cwt/acre" in page
-    assert "rows stand 17.78 cm apart" in page
+    assert "1.50 cwt/acre (12.0 st/acre) is 392 seeds/m²" in page
+    assert "rows stand 7.0 in apart" in page
 
 
 def test_the_drills_setting_is_the_answers(ask):

@@ -5,24 +5,36 @@ import datetime
 
 from sheafwright.answers import wording
 from sheafwright.answers.limits import STUBBLE, Limit
-from sheafwright.answers.working import GIVEN, Step, step_from_rows, steps_to_json
+from sheafwright.answers.working import GIVEN, YOU, Step, step_from_rows, steps_to_json
 from sheafwright.feeds import weeds, yields
-from sheafwright.feeds.telling import mark
+from sheafwright.feeds.telling import joined, mark, measured, say
 
 LIMITS = {
     "clover": Limit(mark("Clover of {measure}"), 0, 150, "cm"),
     "stubble": STUBBLE,
 }
 NOW = {
-    "harrowing": (
+    "harrowing": mark(
         "Harrow while the ground is dry, from three leaves to the first node, by "
         "{last}."
     ),
-    "rogueing": (
+    "rogueing": mark(
         "Pull docks, thistles and odd plants by {last}: at the drum they are in the "
         "reed and in the seed."
     ),
 }
+DONE = {
+    "harrowing": mark("Harrowing is done from {first} to {last}."),
+    "rogueing": mark("Rogueing is done from {first} to {last}."),
+}
+UNDER = mark("The clover, {clover} high, stays under a stubble of {stubble}.")
+IN_BUTTS = mark(
+    "The clover, {clover} high, comes into the butts at a stubble of {stubble}."
+)
+GREEN_BUTTS = mark(
+    "Green butts dry slowly and heat: cut at {cut}, or leave the sheaves out longer "
+    "and probe their rick for {days:g} days more."
+)
 
 
 @dataclasses.dataclass(frozen=True)
@@ -68,26 +80,25 @@ class CleanCrop:
     @property
     def sentence(self):
         """The answer in a few sentences; nothing where there is nothing to say."""
-        return " ".join(filter(None, (self._clover(), self._now())))
+        return joined(self._clover(), self._now())
 
     def _clover(self):
         if self.clean_cut is None:
             return ""
-        stands = f"The clover, {self.question.clover:g} cm high, "
+        heights = {
+            "clover": measured(self.question.clover, "cm"),
+            "stubble": measured(self.stubble, "cm"),
+        }
         if not self.green_butts:
-            return f"{stands}stays under a stubble of {self.stubble:g} cm."
-        return (
-            f"{stands}comes into the butts at a stubble of {self.stubble:g} cm. Green "
-            f"butts dry slowly and heat: cut at {self.clean_cut:g} cm, or leave the "
-            f"sheaves out longer and probe their rick for "
-            f"{weeds.clover().more_watch:g} days more."
-        )
+            return say(UNDER, **heights)
+        days, cut = weeds.clover().more_watch, measured(self.clean_cut, "cm")
+        return joined(say(IN_BUTTS, **heights), say(GREEN_BUTTS, cut=cut, days=days))
 
     def _now(self):
         if self.job is None:
             return ""
         last = _day(self.question.on.year, weeds.spell(self.job).last)
-        return NOW[self.job].format(last=wording.near_date(last))
+        return say(NOW[self.job], last=wording.near_date(last))
 
     @property
     def working(self):
@@ -96,28 +107,32 @@ class CleanCrop:
 
     def _steps(self):
         if self.clean_cut is not None:
-            yield Step(f"Clover {self.question.clover:g} cm high.", "You", GIVEN)
-            if self.question.stubble is None:
-                row = yields.part_rows("cutting")["stubble"]
-                yield step_from_rows(f"The usual stubble is {row.value:g} cm.", row)
-            rows = weeds.clover_rows()
-            yield step_from_rows(
-                f"It should stay {rows['clear'].value:g} cm below the cut.",
-                rows["clear"],
-            )
-            yield step_from_rows(
-                f"Green butts want {rows['more_watch'].value:g} days more of probing.",
-                rows["more_watch"],
-            )
+            yield from self._steps_of_clover()
         for job in weeds.JOBS:
             rows = weeds.job_rows(job)
-            first, last = (
-                wording.near_date(_day(self.question.on.year, rows[end].value))
-                for end in ("first", "last")
-            )
+            ends = {
+                end: wording.month_day(rows[end].value) for end in ("first", "last")
+            }
+            yield step_from_rows(say(DONE[job], **ends), *rows.values())
+
+    def _steps_of_clover(self):
+        high = measured(self.question.clover, "cm")
+        yield Step(say("Clover {height} high.", height=high), YOU, GIVEN)
+        if self.question.stubble is None:
+            row = yields.part_rows("cutting")["stubble"]
+            usual = measured(row.value, "cm")
             yield step_from_rows(
-                f"{job.capitalize()} is done from {first} to {last}.", *rows.values()
+                say("The usual stubble is {height}.", height=usual), row
             )
+        clear, watch = (weeds.clover_rows()[n] for n in ("clear", "more_watch"))
+        below = measured(clear.value, "cm")
+        yield step_from_rows(
+            say("It should stay {depth} below the cut.", depth=below), clear
+        )
+        yield step_from_rows(
+            say("Green butts want {days:g} days more of probing.", days=watch.value),
+            watch,
+        )
 
     def to_json(self):
         """The answer as it leaves Python: every name with its unit."""

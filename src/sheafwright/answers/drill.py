@@ -3,33 +3,56 @@
 import dataclasses
 import math
 
-from sheafwright.answers import wording
 from sheafwright.answers.limits import Limit
-from sheafwright.answers.working import GIVEN, Step, step_from_rows, steps_to_json
+from sheafwright.answers.working import GIVEN, YOU, Step, step_from_rows, steps_to_json
 from sheafwright.core.errors import OutOfRange
 from sheafwright.core.stand import drill
 from sheafwright.core.stand.germination import Interval
 from sheafwright.feeds import sowing as table
-from sheafwright.feeds.telling import mark
-from sheafwright.feeds.units import show
+from sheafwright.feeds.telling import (
+    joined,
+    listed,
+    mark,
+    measured,
+    say,
+    say_n,
+    shown,
+    told,
+)
 
 LIMITS = {
     "wanted": Limit(mark("A rate of {measure}"), 1, 1000, "kg/ha"),
     "distance": Limit(mark("A run of {measure}"), 1, 10_000, "m"),
     "width": Limit(mark("A width of {measure}"), 0.05, 20, "m"),
 }
-SETTING = Limit(mark("A setting of {value:g}"), 0.001, 10_000, "of the drill's scale")
+SETTING = Limit(
+    mark("A setting of {value:g}"), 0.001, 10_000, mark("of the drill's scale")
+)
 CATCH = Limit(mark("A catch of {measure}"), 0.0001, 1000, "kg")
 GIRTH = Limit(mark("A wheel {measure} round"), 0.3, 8, "m")
-TURNS = Limit(mark("{value:g} turns of the wheel"), 0.1, 1000, "turns")
+TURNS = Limit(mark("{value:g} turns of the wheel"), 0.1, 1000, mark("turns"))
 MOST_CATCHES, MOST_TESTS = 50, 2
 BEST_CATCHES = 4
-CAUTION = (
+CAUTION = mark(
     "Stop the drive and take out the key before a hand goes near the rollers or the "
     "chains; chock the drill when it is jacked up, and turn the wheel by hand. Wear a "
     "mask and gloves for dusty seed. Local rules and trained people come first."
 )
 STUDENT = "Student, Biometrika 6, 1908"
+LEAVE = mark("Leave the drill at {setting:g}: it sows the {wanted}.")
+LEAVE_FOR_NOW = mark(
+    "Leave the drill at {setting:g} for now: so few catches can't tell what it sows "
+    "from the {wanted} wanted."
+)
+SET = mark("Set the drill to {setting:.3g} for {wanted}.")
+SET_AND_CATCH = mark(
+    "Set the drill to {setting:.3g} for {wanted}, and catch again there."
+)
+AT_FIRST = mark("At {setting:g} it gave {rate}")
+AT_ANOTHER = mark("at {setting:g} {rate}")
+ONE_CATCH = mark("One catch tells nothing of how evenly it sows: catch {n} more{at}.")
+TOO_UNEVEN = mark("It sows too unevenly{at} for catches to narrow that to {within}.")
+NARROW = mark("That is within {within}{at}: no more catches are needed.")
 
 
 @dataclasses.dataclass(frozen=True)
@@ -59,23 +82,26 @@ class DrillQuestion:
             limit.check(getattr(self, name))
         if not 1 <= len(self.tests) <= MOST_TESTS:
             raise OutOfRange(
-                f"{len(self.tests)} settings were tested; it should be one or two."
+                "{n} settings were tested; it should be one or two.", n=len(self.tests)
             )
         for test in self.tests:
             SETTING.check(test.setting)
             _check_catches(test.catches)
         if len({test.setting for test in self.tests}) < len(self.tests):
             raise OutOfRange(
-                f"Setting {self.tests[0].setting:g} is given twice; put all its "
-                f"catches together, or test another."
+                "Setting {setting:g} is given twice; put all its catches together, or "
+                "test another.",
+                setting=self.tests[0].setting,
             )
 
 
 def _check_catches(catches):
     if not 1 <= len(catches) <= MOST_CATCHES:
         raise OutOfRange(
-            f"{len(catches)} catches are no test; it should be 1 to {MOST_CATCHES}, "
-            f"best {BEST_CATCHES}."
+            "{n} catches are no test; it should be 1 to {most}, best {best}.",
+            n=len(catches),
+            most=MOST_CATCHES,
+            best=BEST_CATCHES,
         )
     for catch in catches:
         CATCH.check(catch)
@@ -142,45 +168,50 @@ class Calibration:
     @property
     def sentence(self):
         """The answer in a few sentences."""
-        return " ".join((self._advice(), self._given(), self._narrower()))
+        return joined(self._advice(), self._given(), self._narrower())
 
     def _advice(self):
-        wanted, nearest = show(self.question.wanted, "rate"), self.nearest
-        if self.right and self.nearest.more == 0:
-            return f"Leave the drill at {nearest.setting:g}: it sows the {wanted}."
+        wanted = shown(self.question.wanted, "rate")
         if self.right:
-            return (
-                f"Leave the drill at {nearest.setting:g} for now: so few catches can't "
-                f"tell what it sows from the {wanted} wanted."
-            )
-        again = ", and catch again there" if self.beyond else ""
-        return f"Set the drill to {self.setting:.3g} for {wanted}{again}."
+            says = LEAVE if self.nearest.more == 0 else LEAVE_FOR_NOW
+            return say(says, setting=self.nearest.setting, wanted=wanted)
+        says = SET_AND_CATCH if self.beyond else SET
+        return say(says, setting=self.setting, wanted=wanted)
 
     def _given(self):
-        return f"{wording.listed([self._gave(each) for each in self.tested])}."
+        return say("{tests}.", tests=listed([self._gave(each) for each in self.tested]))
 
     def _gave(self, each):
-        gave = f"At {each.setting:g} it gave {show(each.rate, 'rate')}"
-        if each is not self.tested[0]:
-            gave = f"at {each.setting:g} {show(each.rate, 'rate')}"
+        says = AT_FIRST if each is self.tested[0] else AT_ANOTHER
+        gave = say(says, setting=each.setting, rate=shown(each.rate, "rate"))
         if each.interval is None:
             return gave
-        low, high = (f"{end:.0f}" for end in each.interval)
-        return f"{gave}, between {low} and {high} at {100 * self.confidence:g} in 100"
+        return say(
+            "{gave}, between {low} and {high} at {sure:g} in 100",
+            gave=gave,
+            low=shown(each.interval.low, "rate"),
+            high=shown(each.interval.high, "rate"),
+            sure=100 * self.confidence,
+        )
 
     def _narrower(self):
-        more, within = self.nearest.more, f"±{100 * self.within:g}%"
-        at = f" at {self.nearest.setting:g}" if len(self.tested) > 1 else ""
+        more, within = self.nearest.more, say("±{n:g}%", n=100 * self.within)
+        at = ""
+        if len(self.tested) > 1:
+            at = say(" at {setting:g}", setting=self.nearest.setting)
         if self.nearest.interval is None:
-            return (
-                f"One catch tells nothing of how evenly it sows: catch "
-                f"{BEST_CATCHES - 1} more{at}."
-            )
+            return say(ONE_CATCH, n=BEST_CATCHES - 1, at=at)
         if more is None:
-            return f"It sows too unevenly{at} for catches to narrow that to {within}."
+            return say(TOO_UNEVEN, at=at, within=within)
         if more == 0:
-            return f"That is within {within}{at}: no more catches are needed."
-        return f"{more} more catch{'es' * (more != 1)}{at} would narrow it to {within}."
+            return say(NARROW, at=at, within=within)
+        return say_n(
+            "{n} more catch{at} would narrow it to {within}.",
+            "{n} more catches{at} would narrow it to {within}.",
+            more,
+            at=at,
+            within=within,
+        )
 
     @property
     def working(self):
@@ -190,30 +221,36 @@ class Calibration:
     def _steps(self):
         question = self.question
         for test, gave in zip(question.tests, self.tested, strict=True):
-            caught = ", ".join(f"{catch:g}" for catch in test.catches)
-            yield Step(
-                f"{caught} kg at {test.setting:g}, in {question.distance:g} m of "
-                f"{question.width:g} m width: {gave.rate:.1f} kg/ha.",
-                "You",
-                GIVEN,
+            says = say(
+                "{caught} at {setting:g}, in {distance} of {width} width: {rate}.",
+                caught=joined(*map(_caught, test.catches), by=", "),
+                setting=test.setting,
+                distance=measured(question.distance, "m"),
+                width=measured(question.width, "m"),
+                rate=measured(gave.rate, "kg/ha", ".1f"),
             )
+            yield Step(says, YOU, GIVEN)
         yield step_from_rows(
-            f"Intervals are Student's ({STUDENT}); the catches to come should scatter "
-            f"as those made, and narrow the mean to {self.within:.0%}.",
+            say(
+                "Intervals are Student's ({paper}); the catches to come should scatter "
+                "as those made, and narrow the mean to {within:.0%}.",
+                paper=STUDENT,
+                within=self.within,
+            ),
             *(table.sowing_row("drill_test", n) for n in ("confidence", "within")),
         )
         yield Step(self._how_set(), "Our choice", "assumed")
 
     def _how_set(self):
         if len(self.tested) == 1:
-            return "The setting is in proportion, as if nothing were sown at 0."
-        return "The setting lies on the straight line through the two tested."
+            return say("The setting is in proportion, as if nothing were sown at 0.")
+        return say("The setting lies on the straight line through the two tested.")
 
     def to_json(self):
         """The answer as it leaves Python: every name with its unit."""
         return {
             "sentence": self.sentence,
-            "caution": CAUTION,
+            "caution": told(CAUTION),
             "wanted_kg_per_ha": self.question.wanted,
             "distance_m": self.question.distance,
             "width_m": self.question.width,
@@ -225,6 +262,13 @@ class Calibration:
             "tested": [_to_json(each) for each in self.tested],
             "working": steps_to_json(self.working),
         }
+
+
+def _caught(mass):
+    # A handful is weighed on the kitchen scales.
+    if mass < 1:
+        return say("{grams:g} g", grams=1000 * mass)
+    return measured(mass, "kg")
 
 
 def _to_json(each):

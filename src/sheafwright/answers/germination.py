@@ -2,7 +2,7 @@
 
 import dataclasses
 
-from sheafwright.answers.working import GIVEN, Step, step_from_rows, steps_to_json
+from sheafwright.answers.working import GIVEN, YOU, Step, step_from_rows, steps_to_json
 from sheafwright.core.errors import OutOfRange
 from sheafwright.core.stand.germination import (
     Interval,
@@ -14,9 +14,22 @@ from sheafwright.core.stand.germination import (
 )
 from sheafwright.feeds import seed
 from sheafwright.feeds.tables import shipped
+from sheafwright.feeds.telling import joined, mark, say, told
 
 MOST_TRAYS, MOST_SEEDS = 20, 1000
-WILSON = "E. B. Wilson, Journal of the American Statistical Association 22, 1927"
+WILSON = mark("E. B. Wilson, Journal of the American Statistical Association 22, 1927")
+
+DIFFER = mark("The trays differ by more than chance allows: test again.")
+APART = mark(
+    "They lie {spread} seeds apart, where {widest} is the most at {here} in 100."
+)
+NOT_ENOUGH = mark(
+    "That is below the {least} in 100 that wheat sold as seed must reach."
+)
+NOT_SURE = mark(
+    "Whether it reaches the {least} in 100 of wheat sold as seed, so few seeds can't "
+    "say for sure."
+)
 
 
 @dataclasses.dataclass(frozen=True)
@@ -58,35 +71,35 @@ class Germination:
     def sentence(self):
         """The answer in a sentence or two."""
         if self.agree is False:
-            return (
-                f"The trays differ by more than chance allows: test again. They lie "
-                f"{self.spread} seeds apart, where {self.widest} is the most at "
-                f"{self.in_hundred} in 100."
-            )
+            lie = {"spread": self.spread, "widest": self.widest}
+            return joined(say(DIFFER), say(APART, **lie, here=self.in_hundred))
+        return joined(self._came_up(), self._law())
+
+    def _came_up(self):
         low, high = (int(in_hundred(share)) for share in self.interval)
-        return (
-            f"{self.in_hundred} in 100 came up; between {low} and {high}, at "
-            f"{100 * self.confidence:g} in 100; {self._trays()}. {self._law()}"
-        ).strip()
+        return say(
+            "{n} in 100 came up; between {low} and {high}, at {sure:g} in 100; "
+            "{trays}.",
+            n=self.in_hundred,
+            low=low,
+            high=high,
+            sure=100 * self.confidence,
+            trays=self._trays(),
+        )
 
     def _trays(self):
         if len(self.came_up) == 1:
-            return "one tray tells nothing of how even the seed is"
+            return say("one tray tells nothing of how even the seed is")
         if self.agree is None:
-            return "whether such trays agree, no table says"
-        return f"the {len(self.came_up)} trays agree"
+            return say("whether such trays agree, no table says")
+        return say("the {n} trays agree", n=len(self.came_up))
 
     def _law(self):
         least = int(in_hundred(self.least))
         if self.below_least:
-            return (
-                f"That is below the {least} in 100 that wheat sold as seed must reach."
-            )
+            return say(NOT_ENOUGH, least=least)
         if self.interval.low < self.least:
-            return (
-                f"Whether it reaches the {least} in 100 of wheat sold as seed, so few "
-                f"seeds can't say for sure."
-            )
+            return say(NOT_SURE, least=least)
         return ""
 
     @property
@@ -96,25 +109,47 @@ class Germination:
 
     def _steps(self):
         table = shipped("germination")
-        trays = ", ".join(map(str, self.came_up))
-        yield Step(f"{trays} of {self.seeds_in_tray} came up.", "You", GIVEN)
-        low, high = self.interval
-        yield Step(
-            f"The true share lies from {low:.1%} to {high:.1%} (Wilson's interval), "
-            f"the seed being well mixed.",
-            f"{WILSON}; {table['test']['confidence'].source}",
-            table["test"]["confidence"].standing,
+        counted = say(
+            "{trays} of {seeds} came up.",
+            trays=joined(*map(str, self.came_up), by=", "),
+            seeds=self.seeds_in_tray,
         )
+        yield Step(counted, YOU, GIVEN)
+        yield self._interval(table["test"]["confidence"])
         if self.widest is not None:
-            yield step_from_rows(
-                f"At {self.in_hundred} in 100, {len(self.came_up)} trays of "
-                f"{self.seeds_in_tray} may lie {self.widest} seeds apart by chance.",
-                *self._rows_of_trays(),
-            )
+            yield self._by_chance()
         yield step_from_rows(
-            f"Wheat sold as seed must reach {self.least:.0%}; seed of your own that "
-            f"you sow yourself need not.",
+            say(
+                "Wheat sold as seed must reach {least:.0%}; seed of your own that you "
+                "sow yourself need not.",
+                least=self.least,
+            ),
             table["law"]["least"],
+        )
+
+    def _interval(self, confidence):
+        return Step(
+            say(
+                "The true share lies from {low:.1%} to {high:.1%} (Wilson's interval), "
+                "the seed being well mixed.",
+                low=self.interval.low,
+                high=self.interval.high,
+            ),
+            joined(told(WILSON), told(confidence.source), by="; "),
+            confidence.standing,
+        )
+
+    def _by_chance(self):
+        return step_from_rows(
+            say(
+                "At {here} in 100, {trays} trays of {seeds} may lie {widest} seeds "
+                "apart by chance.",
+                here=self.in_hundred,
+                trays=len(self.came_up),
+                seeds=self.seeds_in_tray,
+                widest=self.widest,
+            ),
+            *self._rows_of_trays(),
         )
 
     def _rows_of_trays(self):
@@ -180,12 +215,19 @@ def _widest(trays, seeds_in_tray, share, rules):
 def _check(came_up, seeds_in_tray):
     if not 1 <= seeds_in_tray <= MOST_SEEDS or not 1 <= len(came_up) <= MOST_TRAYS:
         raise OutOfRange(
-            f"{len(came_up)} trays of {seeds_in_tray} seeds are no test; it should be "
-            f"1 to {MOST_TRAYS} trays of 1 to {MOST_SEEDS:,} seeds, best 4 of 100."
+            "{trays} trays of {seeds} seeds are no test; it should be 1 to "
+            "{most_trays} trays of 1 to {most_seeds:,} seeds, best 4 of 100.",
+            trays=len(came_up),
+            seeds=seeds_in_tray,
+            most_trays=MOST_TRAYS,
+            most_seeds=MOST_SEEDS,
         )
     for number, tray in enumerate(came_up, 1):
         if not 0 <= tray <= seeds_in_tray:
             raise OutOfRange(
-                f"Tray {number} has {tray} come up; it should be from 0 to the "
-                f"{seeds_in_tray} laid."
+                "Tray {number} has {tray} come up; it should be from 0 to the {seeds} "
+                "laid.",
+                number=number,
+                tray=tray,
+                seeds=seeds_in_tray,
             )

@@ -3,7 +3,7 @@
 from typing import NamedTuple
 
 from sheafwright.core.errors import OutOfRange
-from sheafwright.feeds.telling import mark, measured, say
+from sheafwright.feeds.telling import SHOWN_AS, mark, measured, say
 
 SLACK = 1e-9
 """So that what equals a limit is not beyond it."""
@@ -17,7 +17,7 @@ class Limit(NamedTuple):
     least: float
     most: float
     unit: str
-    """That the limits are said in."""
+    """That the limits are said in; a word, if it has no sign."""
     spoken: float = 1
     """What a number is multiplied by to be said: 100 for a share in per cent."""
 
@@ -31,17 +31,26 @@ class Limit(NamedTuple):
             raise OutOfRange(
                 "{called} can't be right; it should be from {least} to {most}.",
                 called=called,
-                least=self._said(self.least),
+                least=self._least(),
                 most=self._said(self.most),
             )
 
+    def _least(self):
+        # "From 15 to 90 g": only what another family shows in other units has its own.
+        if self.unit in SHOWN_AS:
+            return self._said(self.least)
+        return f"{self.least * self.spoken:,.9g}"
+
     def _said(self, value):
+        spoken = value * self.spoken
         if self.unit == "%":
-            return f"{value * self.spoken:,.9g}%"
-        return measured(value * self.spoken, say(self.unit), ",.9g")
+            return f"{spoken:,.9g}%"
+        if self.unit in SHOWN_AS:
+            return measured(spoken, self.unit, ",.9g")
+        return say("{value:,.9g} {unit}", value=spoken, unit=say(self.unit))
 
 
-SHEAVES = Limit(mark("{value:,g} sheaves"), 1, 1_000_000, "sheaves")
+SHEAVES = Limit(mark("{value:,g} sheaves"), 1, 1_000_000, mark("sheaves"))
 STUBBLE = Limit(mark("A stubble of {measure}"), 2, 40, "cm")
 MOISTURES = {"grain": (0.05, 0.60), "straw": (0.03, 0.85)}
 """Least and most that a meter can find. [0–1]"""
@@ -55,7 +64,7 @@ def check_moisture(what, where, moisture):
     what : str
         One of ``MOISTURES``.
     where : str
-        Such as ``in the barn rick``.
+        Said, such as ``in the barn rick``.
     moisture : float or None
         Wet basis; None where nobody measured it. [0–1]
     """

@@ -8,12 +8,25 @@ import dataclasses
 import datetime
 
 from sheafwright.answers import wording
-from sheafwright.answers.working import GIVEN, Step, step_from_rows, steps_to_json
+from sheafwright.answers.working import GIVEN, YOU, Step, step_from_rows, steps_to_json
 from sheafwright.core.errors import OutOfRange
 from sheafwright.feeds.tables import shipped
+from sheafwright.feeds.telling import mark, say
 
 ORGANIC, IN_CONVERSION, NOT_ORGANIC = "organic", "in_conversion", "not_organic"
 MONTHS_A_YEAR = 12
+CONVERTING = mark(
+    "In conversion and not organic: sown on {day}, and a crop there is organic if sown "
+    "from {organic} on."
+)
+STANDING = mark(
+    "Not organic: sown on {day}, and a crop there is organic if sown from {organic} "
+    "on; it may be sold as in conversion if cut from {label} on."
+)
+TOO_SOON = mark(
+    "Not organic: sown on {day}, and a crop there is organic if sown from {organic} "
+    "on; it was cut before {label}, too soon to be sold as in conversion."
+)
 
 
 @dataclasses.dataclass(frozen=True)
@@ -43,49 +56,56 @@ class OrganicStatus:
     @property
     def sentence(self):
         """The answer in a sentence."""
-        sown = f"sown on {wording.date(self.sown)}"
+        sown = wording.date(self.sown)
         if self.conversion_from is None:
-            return f"Not organic: {sown} on land that is not farmed organically."
-        since = f"conversion counts from {wording.date(self.conversion_from)}"
+            return say(
+                "Not organic: sown on {day} on land that is not farmed organically.",
+                day=sown,
+            )
         if self.status == ORGANIC:
-            return f"Organic: {sown}, and {since}."
-        too_early = (
-            f"{sown}, and a crop there is organic if sown from "
-            f"{wording.date(self.organic_from)} on"
-        )
-        if self.status == IN_CONVERSION:
-            return f"In conversion and not organic: {too_early}."
-        return f"Not organic: {too_early}{self._label()}."
+            return say(
+                "Organic: sown on {day}, and conversion counts from {since}.",
+                day=sown,
+                since=wording.date(self.conversion_from),
+            )
+        return self._too_early(sown)
 
-    def _label(self):
+    def _too_early(self, sown):
+        organic = wording.date(self.organic_from)
+        if self.status == IN_CONVERSION:
+            return say(CONVERTING, day=sown, organic=organic)
         label = wording.date(self.label_from)
-        if self.cut is None:
-            return f"; it may be sold as in conversion if cut from {label} on"
-        return f"; it was cut before {label}, too soon to be sold as in conversion"
+        says = STANDING if self.cut is None else TOO_SOON
+        return say(says, day=sown, organic=organic, label=label)
 
     @property
     def working(self):
         """How it was worked out: every `Step`."""
         years, months = shipped("organic")["conversion"].values()
-        since = self.conversion_from and wording.date(self.conversion_from)
         return (
-            Step(
-                f"Conversion counts from {since}."
-                if since
-                else "No conversion is recorded.",
-                "You",
-                GIVEN,
-            ),
+            Step(self._conversion(), YOU, GIVEN),
             step_from_rows(
-                f"Land is farmed organically for {years.value} years before an organic "
-                f"crop is sown.",
+                say(
+                    "Land is farmed organically for {n} years before an organic crop "
+                    "is sown.",
+                    n=years.value,
+                ),
                 years,
             ),
             step_from_rows(
-                f"A crop cut after {months.value} months may be sold as in conversion.",
+                say(
+                    "A crop cut after {n} months may be sold as in conversion.",
+                    n=months.value,
+                ),
                 months,
             ),
         )
+
+    def _conversion(self):
+        if self.conversion_from is None:
+            return say("No conversion is recorded.")
+        since = wording.date(self.conversion_from)
+        return say("Conversion counts from {day}.", day=since)
 
     def to_json(self):
         """The answer as it leaves Python."""
@@ -116,8 +136,9 @@ def organic_status(conversion_from, sown, cut=None):
     """
     if cut is not None and cut <= sown:
         raise OutOfRange(
-            f"The crop was cut on {wording.date(cut)}; it should be after it was sown, "
-            f"on {wording.date(sown)}."
+            "The crop was cut on {cut}; it should be after it was sown, on {sown}.",
+            cut=wording.date(cut),
+            sown=wording.date(sown),
         )
     if conversion_from is None:
         return OrganicStatus(None, sown, cut, None, None)

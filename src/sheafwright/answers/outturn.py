@@ -6,23 +6,32 @@ Usual shares are assumed, so what lies outside them is said and never stops an e
 import dataclasses
 import math
 
-from sheafwright.answers import wording
-from sheafwright.answers.working import GIVEN, Step, step_from_rows, steps_to_json
+from sheafwright.answers.working import GIVEN, YOU, Step, step_from_rows, steps_to_json
 from sheafwright.core.errors import OutOfRange
 from sheafwright.core.threshing.outturn import outside, outturn_shares
 from sheafwright.feeds import outturns
+from sheafwright.feeds.telling import joined, listed, mark, measured, say, told
 
 PART_OF = {"tail": "grain"}
 """What is counted with another product."""
 NAMES = {
-    "reed": "reed",
-    "long_straw": "long straw",
-    "grain": "grain",
-    "rest": "cavings and waste",
+    "reed": mark("reed"),
+    "long_straw": mark("long straw"),
+    "grain": mark("grain"),
+    "tail": mark("tail corn"),
+    "rest": mark("cavings and waste"),
 }
+SHEAVES = mark("sheaves")
 LIGHTEST = 1.0
 """Less is no run of the drum. [kg]"""
-WAYS = {-1: "little", 1: "much"}
+UNUSUAL = {
+    -1: mark("little {product} ({low:.0%} to {high:.0%})"),
+    1: mark("much {product} ({low:.0%} to {high:.0%})"),
+}
+TOO_MUCH = mark(
+    "More came out than the {sheaves} of sheaves that went in: they were guessed too "
+    "light, or something was weighed twice."
+)
 
 
 @dataclasses.dataclass(frozen=True)
@@ -57,28 +66,28 @@ class Outturn:
     def sentence(self):
         """The answer in a sentence or two."""
         if self.shares[-1].share < 0:
-            return (
-                f"More came out than the {self.sheaves:,.0f} kg of sheaves that went "
-                f"in: they were guessed too light, or something was weighed twice."
-            )
-        made = wording.listed([_said(share) for share in self.shares])
+            return say(TOO_MUCH, sheaves=measured(self.sheaves, "kg", ",.0f"))
+        made = listed([_said(share) for share in self.shares])
         if not self.unusual:
-            return f"The sheaves gave {made}, as is usual."
-        odd = wording.listed([_odd(share) for share in self.unusual])
-        return f"The sheaves gave {made}. That is {odd}: weigh again, or say why."
+            return say("The sheaves gave {made}, as is usual.", made=made)
+        odd = listed([_odd(share) for share in self.unusual])
+        return joined(
+            say("The sheaves gave {made}.", made=made),
+            say("That is {odd}: weigh again, or say why.", odd=odd),
+        )
 
     @property
     def working(self):
         """How it was worked out: every `Step`."""
-        weighed = f"{self.sheaves:,.0f} kg of sheaves, and what was weighed from them."
-        usual = [
-            f"{NAMES[s.product]} {s.usual[0]:.0%} to {s.usual[1]:.0%}"
-            for s in self.shares
-        ]
+        weighed = say(
+            "{sheaves} of sheaves, and what was weighed from them.",
+            sheaves=measured(self.sheaves, "kg", ",.0f"),
+        )
+        usual = listed([_usual(share) for share in self.shares])
         return (
-            Step(weighed, "You", GIVEN),
+            Step(weighed, YOU, GIVEN),
             step_from_rows(
-                f"Usual at the drum: {wording.listed(usual)}.",
+                say("Usual at the drum: {usual}.", usual=usual),
                 *outturns.usual_rows(self.combed).values(),
             ),
         )
@@ -116,7 +125,7 @@ def outturn(sheaves, products, combed=True):
     combed : bool
         Whether the straw was combed to reed.
     """
-    _check(sheaves, "sheaves", LIGHTEST)
+    _check(sheaves, SHEAVES, LIGHTEST)
     usual = outturns.usual_shares(combed)
     masses = _masses(sheaves, products, usual)
     shares = outturn_shares(list(masses.values()), sheaves)
@@ -146,13 +155,26 @@ def _masses(sheaves, products, usual):
 def _check(mass, what, least):
     # Written so that NaN is refused too.
     if not least <= mass < math.inf:
-        raise OutOfRange(f"{mass:g} kg of {what}: it should be {least:g} kg or more.")
+        raise OutOfRange(
+            "{mass} of {what}: it should be {least} or more.",
+            mass=measured(mass, "kg"),
+            what=told(what),
+            least=measured(least, "kg"),
+        )
 
 
 def _said(share):
-    return f"{share.share:.0%} {NAMES[share.product]}"
+    product = say(NAMES[share.product])
+    return say("{share:.0%} {product}", share=share.share, product=product)
 
 
 def _odd(share):
     low, high = share.usual
-    return f"{WAYS[share.unusual]} {NAMES[share.product]} ({low:.0%} to {high:.0%})"
+    product = say(NAMES[share.product])
+    return say(UNUSUAL[share.unusual], product=product, low=low, high=high)
+
+
+def _usual(share):
+    low, high = share.usual
+    product = say(NAMES[share.product])
+    return say("{product} {low:.0%} to {high:.0%}", product=product, low=low, high=high)

@@ -5,14 +5,14 @@ import datetime
 
 from sheafwright.answers import wording
 from sheafwright.answers.limits import Limit
-from sheafwright.answers.working import GIVEN, Step, step_from_rows, steps_to_json
+from sheafwright.answers.working import GIVEN, YOU, Step, step_from_rows, steps_to_json
 from sheafwright.core.errors import OutOfRange
 from sheafwright.core.stand import plant_count as counting
 from sheafwright.core.stand.germination import Interval
 from sheafwright.feeds import crop
 from sheafwright.feeds import sowing as table
 from sheafwright.feeds.tables import shipped
-from sheafwright.feeds.telling import mark
+from sheafwright.feeds.telling import joined, mark, measured, say, told
 
 ENOUGH, SHORT, UNSURE, AGAIN, THICK = "enough", "short", "unsure", "again", "thick"
 MOST_SPOTS, MOST_PLANTS = 100, 2000
@@ -22,6 +22,30 @@ LIMITS = {
 }
 LAST_RESORT = "spring"
 """The class of wheat that may be sown the latest."""
+CLASS_NAMES = {
+    "end-january": mark("end-january"),
+    "mid-february": mark("mid-february"),
+    "end-february": mark("end-february"),
+    "alternative": mark("alternative"),
+    "spring": mark("spring"),
+}
+COUNT_PATCHES = mark(
+    "Count the bare patches apart from the rest before anything is done."
+)
+COUNT_MORE = mark("Count more spots, ten or more in all, before anything is done.")
+AGAINST = {
+    ENOUGH: mark("not surely fewer than the {target:.0f} aimed for"),
+    SHORT: mark("short of the {target:.0f} aimed for"),
+    THICK: mark("thicker than the {target:.0f} aimed for"),
+    UNSURE: mark(
+        "too few spots to tell it from the {least:g} below which a stand is sown again"
+    ),
+    AGAIN: mark("below the {least:g} at which a stand is worth keeping"),
+}
+WIDER = mark(
+    "The interval is the wider of two: that of plants fallen by chance alone, and that "
+    "of the spots' own spread."
+)
 INTERVALS = (
     "Garwood, Biometrika 28, 1936; Student, Biometrika 6, 1908; Fisher, Thornton and "
     "Mackenzie, Annals of Applied Biology 9, 1922"
@@ -48,14 +72,18 @@ class CountQuestion:
             limit.check(getattr(self, name))
         if not 1 <= len(self.counted) <= MOST_SPOTS:
             raise OutOfRange(
-                f"{len(self.counted)} spots were counted; it should be 1 to "
-                f"{MOST_SPOTS}, best ten or more."
+                "{n} spots were counted; it should be 1 to {most}, best ten or more.",
+                n=len(self.counted),
+                most=MOST_SPOTS,
             )
         for number, plants in enumerate(self.counted, 1):
             if not 0 <= plants <= MOST_PLANTS:
                 raise OutOfRange(
-                    f"Spot {number} has {plants:g} plants; it should be from 0 to "
-                    f"{MOST_PLANTS:,}."
+                    "Spot {number} has {plants:g} plants; it should be from 0 to "
+                    "{most:,}.",
+                    number=number,
+                    plants=plants,
+                    most=MOST_PLANTS,
                 )
         crop.latest_sowing(self.variety_class)
 
@@ -111,23 +139,20 @@ class PlantCount:
     @property
     def sentence(self):
         """The answer in a few sentences."""
-        low, high = self.interval
-        stands = (
-            f"{self.plants:.0f} plants/m² stand, between {low:.0f} and {high:.0f} at "
-            f"{100 * self.confidence:g} in 100"
-        )
-        return f"{stands}{self._against()} {' '.join(self._advice())}"
+        return joined(self._stands(), *self._advice())
 
-    def _against(self):
-        target = f"{self.question.target:.0f}"
-        return {
-            ENOUGH: f": not surely fewer than the {target} aimed for.",
-            SHORT: f": short of the {target} aimed for.",
-            THICK: f": thicker than the {target} aimed for.",
-            UNSURE: f": too few spots to tell it from the {self.least:g} below which a "
-            f"stand is sown again.",
-            AGAIN: f": below the {self.least:g} at which a stand is worth keeping.",
-        }[self.verdict]
+    def _stands(self):
+        low, high = self.interval
+        against = AGAINST[self.verdict]
+        return say(
+            "{plants:.0f} plants/m² stand, between {low:.0f} and {high:.0f} at "
+            "{sure:g} in 100: {against}.",
+            plants=self.plants,
+            low=low,
+            high=high,
+            sure=100 * self.confidence,
+            against=say(against, target=self.question.target, least=self.least),
+        )
 
     def _advice(self):
         rows, verdict = shipped("sowing")["short"], self.verdict
@@ -135,35 +160,32 @@ class PlantCount:
             yield self._sow_again()
             return
         if verdict == UNSURE:
-            yield (
-                "Count the bare patches apart from the rest before anything is done."
-                if self.patchy
-                else "Count more spots, ten or more in all, before anything is done."
-            )
+            yield say(COUNT_PATCHES if self.patchy else COUNT_MORE)
         if verdict == ENOUGH:
-            yield "Leave it."
+            yield say("Leave it.")
         if verdict == THICK:
-            yield "It is apt to lodge: give it no more manure."
+            yield say("It is apt to lodge: give it no more manure.")
         if verdict == SHORT:
-            yield rows["leave"].value
-            yield rows["help"].value
+            yield told(rows["leave"].value)
+            yield told(rows["help"].value)
         if self.patchy and verdict == SHORT:
-            yield rows["patch"].value
+            yield told(rows["patch"].value)
 
     def _sow_again(self):
         if self.may_sow_again:
             until = _latest(self.question.variety_class, self.question.on)
-            return (
-                f"Sow it again as soon as a bed can be made, by "
-                f"{wording.near_date(until)}."
+            return say(
+                "Sow it again as soon as a bed can be made, by {day}.",
+                day=wording.near_date(until),
             )
         if _in_time(LAST_RESORT, self.question.on):
             until = _latest(LAST_RESORT, self.question.on)
-            return (
-                f"It is too late to sow that wheat again: plough it in for a spring "
-                f"wheat by {wording.near_date(until)}, or for another crop."
+            return say(
+                "It is too late to sow that wheat again: plough it in for a spring "
+                "wheat by {day}, or for another crop.",
+                day=wording.near_date(until),
             )
-        return "It is too late to sow wheat again: plough it in for another crop."
+        return say("It is too late to sow wheat again: plough it in for another crop.")
 
     @property
     def working(self):
@@ -172,36 +194,44 @@ class PlantCount:
 
     def _steps(self):
         question, row = self.question, table.sowing_row
-        counted = ", ".join(f"{plants:g}" for plants in question.counted)
+        counted = say(
+            "{counted} plants in spots of {area}.",
+            counted=joined(*(f"{plants:g}" for plants in question.counted), by=", "),
+            area=measured(question.area, "m²", ".3g"),
+        )
+        yield Step(counted, YOU, GIVEN)
+        confidence, least = row("count", "confidence"), row("count", "least")
         yield Step(
-            f"{counted} plants in spots of {question.area:.3g} m².", "You", GIVEN
+            joined(say(WIDER), self._evenness()),
+            joined(INTERVALS, told(confidence.source), by="; "),
+            confidence.standing,
         )
-        yield Step(
-            "The interval is the wider of two: that of plants fallen by chance alone, "
-            f"and that of the spots' own spread. {self._evenness()}",
-            f"{INTERVALS}; {row('count', 'confidence').source}",
-            row("count", "confidence").standing,
-        )
-        least = row("count", "least")
         yield step_from_rows(
-            f"A stand below {least.value} plants/m² is sown again.", least
+            say("A stand below {least} plants/m² is sown again.", least=least.value),
+            least,
         )
-        latest = shipped("vernalisation")["latest_sowing"]
-        yield step_from_rows(
-            f"A wheat of class {question.variety_class} may be sown until "
-            f"{wording.near_date(_latest(question.variety_class, question.on))}.",
-            latest[question.variety_class],
-        )
+        yield self._may_be_sown()
         if self.verdict == SHORT:
             for name in ("leave", "help", "patch"):
                 yield step_from_rows(row("short", name).value, row("short", name))
 
+    def _may_be_sown(self):
+        question = self.question
+        return step_from_rows(
+            say(
+                "A wheat of class {name} may be sown until {day}.",
+                name=told(CLASS_NAMES[question.variety_class]),
+                day=wording.near_date(_latest(question.variety_class, question.on)),
+            ),
+            shipped("vernalisation")["latest_sowing"][question.variety_class],
+        )
+
     def _evenness(self):
         if self.uneven is None:
-            return "So few plants tell nothing of patches."
+            return say("So few plants tell nothing of patches.")
         if self.patchy:
-            return "The spots differ by more than chance: it stands in patches."
-        return "The spots differ by no more than chance allows."
+            return say("The spots differ by more than chance: it stands in patches.")
+        return say("The spots differ by no more than chance allows.")
 
     def to_json(self):
         """The answer as it leaves Python: every name with its unit."""

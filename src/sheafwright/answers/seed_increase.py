@@ -13,7 +13,7 @@ from sheafwright.answers.bands import BAND, BAND_NAMES
 from sheafwright.answers.limits import Limit
 from sheafwright.answers.sowing import Sowing, sowing
 from sheafwright.answers.sowing_question import SowingQuestion
-from sheafwright.answers.working import GIVEN, Step, step_from_rows, steps_to_json
+from sheafwright.answers.working import GIVEN, YOU, Step, step_from_rows, steps_to_json
 from sheafwright.core.chance.quantiles import weighted_quantiles
 from sheafwright.core.errors import OutOfRange
 from sheafwright.core.stand import increase
@@ -21,8 +21,15 @@ from sheafwright.core.stand.increase import SeedYears
 from sheafwright.core.stand.seed_rate import seed_needed
 from sheafwright.feeds import sowing as table
 from sheafwright.feeds.tables import shipped
-from sheafwright.feeds.telling import mark
-from sheafwright.feeds.units import show
+from sheafwright.feeds.telling import (
+    joined,
+    listed,
+    mark,
+    measured,
+    say,
+    shown,
+    told,
+)
 
 LIMITS = {
     "seed": Limit(mark("{measure} of seed"), 0.001, 10_000, "kg"),
@@ -31,6 +38,27 @@ LIMITS = {
 }
 MOST_HARVESTS = 10
 CHANGES = {"halve": 0.5, "double": 2.0}
+CHANGED = {
+    "halve": mark("Halving the assumed yields would make it {harvests}."),
+    "double": mark("Doubling the assumed yields would make it {harvests}."),
+}
+ENOUGH = mark("{seed} is enough for {area} already: that takes {needed}.")
+NOT_IN_SIGHT = mark(
+    "{seed} grown on for {harvests} is not likely to be enough for {area} ({needed}): "
+    "{chance}."
+)
+ENOUGH_AFTER = mark(
+    "{seed} grown on thinly should be enough for {area} ({needed}) after {harvests}: "
+    "{chance}."
+)
+YIELDS = mark(
+    "Yields fall between {low} and {high} in 8 years of 10; a thin stand gives "
+    "{thin:.0%} of that, cleaning takes {loss:.0%}, and 1 plot in {plots:.0f} is lost."
+)
+KEPT_BACK = mark(
+    "{kept:.0%} of the seed is kept back each year, and {tenths} chances in 10 count "
+    "as enough."
+)
 
 
 @dataclasses.dataclass(frozen=True)
@@ -104,35 +132,37 @@ class SeedIncrease:
     @property
     def sentence(self):
         """The answer in a few sentences."""
-        return " ".join(
-            filter(None, (self._says(), self._steps_ahead(), self._doubt()))
-        )
+        return joined(self._says(), self._steps_ahead(), self._doubt())
 
     def _says(self):
-        seed, area = _seed(self.question.seed), show(self.question.area, "area")
-        needed = f"{_seed(self.needed)}, a part kept back"
+        amounts = {
+            "seed": _seed(self.question.seed),
+            "area": shown(self.question.area, "area"),
+            "needed": say("{seed}, a part kept back", seed=_seed(self.needed)),
+        }
         if self.harvests == 0:
-            return f"{seed} is enough for {area} already: that takes {needed}."
-        if self.harvests is None:
-            chance = wording.odds(self.chances[-1])
-            return (
-                f"{seed} grown on for {len(self.chances)} harvests is not likely to "
-                f"be enough for {area} ({needed}): {chance}."
-            )
-        chance = wording.odds(self.chances[self.harvests - 1])
-        return (
-            f"{seed} grown on thinly should be enough for {area} ({needed}) after "
-            f"{wording.harvests(self.harvests)}: {chance}."
+            return say(ENOUGH, **amounts)
+        return say(
+            NOT_IN_SIGHT if self.harvests is None else ENOUGH_AFTER,
+            **amounts,
+            harvests=wording.harvests(self.told),
+            chance=wording.odds(self.chances[self.told - 1]),
         )
 
     def _steps_ahead(self):
         if not self.told:
             return ""
-        sown, kept = self.years.sown[0, 0], self.years.kept[0, 0]
         first, *later = (_ground(area) for area in self.areas[:3, 1])
-        then = [f"about {ground}" for ground in later]
-        then = f"; then sow {wording.listed(then, 'then')}" if then else ""
-        return f"Sow {_seed(sown)} on {first} and keep {_seed(kept)} back{then}."
+        now = say(
+            "Sow {seed} on {ground} and keep {kept} back",
+            seed=_seed(self.years.sown[0, 0]),
+            ground=first,
+            kept=_seed(self.years.kept[0, 0]),
+        )
+        if not later:
+            return say("{now}.", now=now)
+        grounds = [say("about {ground}", ground=ground) for ground in later]
+        return say("{now}; then sow {later}.", now=now, later=listed(grounds, "then"))
 
     def _doubt(self):
         if self.harvests == 0:
@@ -143,23 +173,24 @@ class SeedIncrease:
             if harvests != self.harvests
         }
         if not changed:
-            return "Yields of half or double what is assumed would not change that."
-        says = [
-            f"{name[0].upper()}{name[1:].rstrip('e')}ing the assumed yields would make "
-            f"it {'too long' if harvests is None else wording.harvests(harvests)}."
+            return say(
+                "Yields of half or double what is assumed would not change that."
+            )
+        says = (
+            say(CHANGED[name], harvests=_harvests(harvests))
             for name, harvests in changed.items()
-        ]
-        return " ".join(says)
+        )
+        return joined(*says)
 
     @property
     def cautions(self):
         """What the law says of seed that a grower saves."""
-        return tuple(row.value for row in table.law_rows())
+        return tuple(told(row.value) for row in table.law_rows())
 
     @property
     def rogueing(self):
         """How it is kept true."""
-        return tuple(row.value for row in table.rogueing_rows())
+        return tuple(told(row.value) for row in table.rogueing_rows())
 
     def off_types(self):
         """Plants of another kind that each year's plot may hold, per 100 m²."""
@@ -167,7 +198,7 @@ class SeedIncrease:
             table.PURITIES[min(year, len(table.PURITIES) - 1)]
             for year in range(self.told)
         ]
-        purity = [table.sowing_row("purity", name).value for name in generations]
+        purity = [_purity(name).value for name in generations]
         allowed = increase.off_types_allowed(self.thin.plants, purity)
         return list(zip(generations, purity, allowed.tolist(), strict=True))
 
@@ -177,41 +208,31 @@ class SeedIncrease:
         return tuple(self._steps())
 
     def _steps(self):
-        question, rows = self.question, shipped("sowing")["increase"]
-        loss = table.sowing_row("handling", "cleaning_loss")
-        yield Step(
-            f"{question.seed:g} kg in hand; {question.area:g} ha to sow one day; at "
-            f"most {question.most_land:g} ha for it in a year.",
-            "You",
-            GIVEN,
-        )
+        yield self._in_hand()
         yield step_from_rows(
-            f"Grown on at {self.thin.rate:.1f} kg/ha, {self.thin.plants:.0f} "
-            f"plants/m²; sown for straw at {self.full.rate:.1f} kg/ha.",
+            say(
+                "Grown on at {thin}, {plants:.0f} plants/m²; sown for straw at {full}.",
+                thin=measured(self.thin.rate, "kg/ha", ".1f"),
+                plants=self.thin.plants,
+                full=measured(self.full.rate, "kg/ha", ".1f"),
+            ),
             *(table.sowing_row("purpose", name) for name in ("seed", "straw")),
         )
         yield from self.thin.working[1:3]
-        yield step_from_rows(
-            f"Yields fall between {rows['yield_low'].value:,} and "
-            f"{rows['yield_high'].value:,} kg/ha in 8 years of 10; a thin stand gives "
-            f"{rows['thin_share'].value:.0%} of that, cleaning takes "
-            f"{loss.value:.0%}, and 1 plot in {1 / rows['failure'].value:.0f} is lost.",
-            *(rows[name] for name in ("yield_low", "yield_high", "thin_share")),
-            *(rows["failure"], loss),
-        )
-        yield step_from_rows(
-            f"{rows['kept_back'].value:.0%} of the seed is kept back each year, and "
-            f"{rows['enough_tenths'].value} chances in 10 count as enough.",
-            *(rows["kept_back"], rows["enough_tenths"]),
-        )
+        yield from _assumed()
         for name, purity, allowed in self.off_types():
-            yield step_from_rows(
-                f"As a yardstick, {purity:.1%} true: at most {allowed:.1f} other "
-                f"plants in 100 m².",
-                table.sowing_row("purity", name),
-            )
+            yield step_from_rows(_yardstick(purity, allowed), _purity(name))
         for row in (*table.rogueing_rows(), *table.law_rows()):
-            yield step_from_rows(row.value, row)
+            yield step_from_rows(told(row.value), row)
+
+    def _in_hand(self):
+        says = say(
+            "{seed} in hand; {area} to sow one day; at most {land} for it in a year.",
+            seed=measured(self.question.seed, "kg"),
+            area=measured(self.question.area, "ha"),
+            land=measured(self.question.most_land, "ha"),
+        )
+        return Step(says, YOU, GIVEN)
 
     def to_json(self):
         """The answer as it leaves Python: every name with its unit."""
@@ -255,15 +276,51 @@ class SeedIncrease:
         ]
 
 
+def _assumed():
+    """Each `Step` of what is assumed of every year."""
+    rows = shipped("sowing")["increase"]
+    loss = table.sowing_row("handling", "cleaning_loss")
+    says = say(
+        YIELDS,
+        low=measured(rows["yield_low"].value, "kg/ha", ","),
+        high=measured(rows["yield_high"].value, "kg/ha", ","),
+        thin=rows["thin_share"].value,
+        loss=loss.value,
+        plots=1 / rows["failure"].value,
+    )
+    of_yields = (rows[name] for name in ("yield_low", "yield_high", "thin_share"))
+    yield step_from_rows(says, *of_yields, rows["failure"], loss)
+    kept, enough = rows["kept_back"], rows["enough_tenths"]
+    says = say(KEPT_BACK, kept=kept.value, tenths=enough.value)
+    yield step_from_rows(says, kept, enough)
+
+
+def _yardstick(purity, allowed):
+    return say(
+        "As a yardstick, {purity:.1%} true: at most {allowed:.1f} other plants in "
+        "{plot}.",
+        purity=purity,
+        allowed=allowed,
+        plot=measured(100, "m²"),
+    )
+
+
+def _purity(name):
+    return table.sowing_row("purity", name)
+
+
+def _harvests(number):
+    return say("too long") if number is None else wording.harvests(number)
+
+
 def _seed(mass):
     # A handful is weighed on the kitchen scales.
-    return show(mass, "mass") if mass >= 1 else f"{1000 * mass:.0f} g"
+    return shown(mass, "mass") if mass >= 1 else say("{n:.0f} g", n=1000 * mass)
 
 
 def _ground(area):
-    square_metres = 10_000 * area
     # A plot is paced out in metres.
-    return show(area, "area") if area >= 1 else f"{square_metres:,.0f} m²"
+    return shown(area, "area") if area >= 1 else measured(10_000 * area, "m²", ",.0f")
 
 
 def seed_increase(question):

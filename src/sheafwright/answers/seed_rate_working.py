@@ -1,12 +1,18 @@
 """How a seed rate was worked out."""
 
 from sheafwright.answers import wording
-from sheafwright.answers.working import GIVEN, Step, step_from_rows
+from sheafwright.answers.sowing_question import PURPOSE_NAMES, SOIL_NAMES
+from sheafwright.answers.working import GIVEN, YOU, Step, step_from_rows
 from sheafwright.feeds import sowing as table
+from sheafwright.feeds.telling import by_family, mark, measured, say, shown
 
-FORMULA = "AHDB: seed rate is plants times thousand-grain weight over the share"
-AFTER = {"oats": "oats", "beans": "beans", "other": "any other crop"}
-TILLERS = {"free": "freely", "shy": "little"}
+FORMULA = mark("AHDB: seed rate is plants times thousand-grain weight over the share")
+AFTER = {
+    "oats": mark("oats"),
+    "beans": mark("beans"),
+    "other": mark("any other crop"),
+}
+TILLERS = {"free": mark("freely"), "shy": mark("little")}
 THICK_ROWS = ("seeds_thick", "seeds_enough", "plants_most")
 HANDLING_ROWS = ("spare", "sack", "cleaning_loss", "reserve")
 
@@ -38,25 +44,34 @@ def establishment_rows(question):
 
 
 def _given(question):
-    return Step(
-        f"A thousand grains weigh {question.thousand_grain_weight:g} g; "
-        f"{question.germination:.0%} of the seed is alive; rows stand "
-        f"{question.row_spacing:g} cm apart.",
-        "You",
-        GIVEN,
+    says = say(
+        "A thousand grains weigh {weight:g} g; {alive:.0%} of the seed is alive; rows "
+        "stand {spacing} apart.",
+        weight=question.thousand_grain_weight,
+        alive=question.germination,
+        spacing=measured(question.row_spacing, "cm"),
     )
+    return Step(says, YOU, GIVEN)
 
 
 def _established(answer):
     question = answer.question
-    share = f"{answer.establishment:.0%} of the live seed makes a plant"
+    share = say(
+        "{share:.0%} of the live seed makes a plant", share=answer.establishment
+    )
     if question.establishment is not None:
-        return Step(f"{share}.", "You", GIVEN)
+        return Step(say("{share}.", share=share), YOU, GIVEN)
     trial = table.sowing_row("establishment", "germination_within")
     return step_from_rows(
-        f"{share}: on {question.soil} after {AFTER[question.after]}, sown on "
-        f"{wording.near_date(question.sown)}; what each does to the odds is "
-        f"multiplied, and {trial.value:.0%} was alive in the trials.",
+        say(
+            "{share}: on {soil} after {crop}, sown on {day}; what each does to the "
+            "odds is multiplied, and {alive:.0%} was alive in the trials.",
+            share=share,
+            soil=say(SOIL_NAMES[question.soil]),
+            crop=say(AFTER[question.after]),
+            day=wording.near_date(question.sown),
+            alive=trial.value,
+        ),
         *establishment_rows(question),
         trial,
     )
@@ -65,9 +80,14 @@ def _established(answer):
 def _aimed(answer):
     question, row = answer.question, table.sowing_row
     return step_from_rows(
-        f"{answer.target:.0f} plants/m² is the aim for {question.purpose} sown on "
-        f"{wording.near_date(question.sown)}, in a wheat that tillers "
-        f"{TILLERS[question.tillering]}.",
+        say(
+            "{target:.0f} plants/m² is the aim for {purpose} sown on {day}, in a wheat "
+            "that tillers {how}.",
+            target=answer.target,
+            purpose=say(PURPOSE_NAMES[question.purpose]),
+            day=wording.near_date(question.sown),
+            how=say(TILLERS[question.tillering]),
+        ),
         row("purpose", question.purpose),
         row("tillering", question.tillering),
         row("optimum", "days"),
@@ -78,19 +98,34 @@ def _aimed(answer):
 
 def _formula(answer):
     question = answer.question
-    return Step(
-        f"{answer.plants:.1f} plants/m² come of {answer.seeds:.1f} seeds/m² × "
-        f"{question.germination:.3g} alive × {answer.establishment:.3g} established; "
-        f"{answer.seeds:.1f} seeds/m² × {question.thousand_grain_weight:g} g ÷ 100 is "
-        f"{answer.rate:.1f} kg/ha.",
-        FORMULA,
-        "published",
+    says = say(
+        "{plants:.1f} plants/m² come of {seeds:.1f} seeds/m² × {alive:.3g} alive × "
+        "{established:.3g} established; {seeds:.1f} seeds/m² × {weight:g} g ÷ 100 is "
+        "{rate}.",
+        plants=answer.plants,
+        seeds=answer.seeds,
+        alive=question.germination,
+        established=answer.establishment,
+        weight=question.thousand_grain_weight,
+        rate=_rate_of_formula(answer.rate),
     )
+    return Step(says, FORMULA, "published")
+
+
+def _rate_of_formula(rate):
+    # Grams to the square metre over a hundred are kilograms to the hectare; whoever
+    # reads hundredweights is told those beside it.
+    kilograms = say("{rate:.1f} kg/ha", rate=rate)
+    both = say("{kilograms}, or {rate}", kilograms=kilograms, rate=shown(rate, "rate"))
+    return by_family(kilograms, both)
 
 
 def _held(answer):
     return step_from_rows(
-        f"No more than {answer.seeds:.0f} of these seeds/m² are advised on that day.",
+        say(
+            "No more than {seeds:.0f} of these seeds/m² are advised on that day.",
+            seeds=answer.seeds,
+        ),
         table.sowing_row("thick", "seeds_thick"),
         *_late_rows(answer.question, "seeds_thick"),
     )
@@ -99,7 +134,11 @@ def _held(answer):
 def _thick(answer):
     seeds = table.sowing_row("thick", "seeds_thick").value
     return step_from_rows(
-        f"Called thick above {answer.most:.0f} plants/m² or {seeds} live seeds/m².",
+        say(
+            "Called thick above {plants:.0f} plants/m² or {seeds} live seeds/m².",
+            plants=answer.most,
+            seeds=seeds,
+        ),
         *(table.sowing_row("thick", name) for name in THICK_ROWS),
         *_late_rows(answer.question, "plants_most"),
     )
@@ -117,8 +156,13 @@ def _late_rows(question, name):
 def _handled(question):
     rows = {name: table.sowing_row("handling", name) for name in HANDLING_ROWS}
     return step_from_rows(
-        f"{rows['spare'].value:.0%} to spare on {question.area:.4g} ha; grain kept "
-        f"back is {rows['reserve'].value:.0%} over next year's need, and loses "
-        f"{rows['cleaning_loss'].value:.0%} in cleaning.",
+        say(
+            "{spare:.0%} to spare on {area}; grain kept back is {reserve:.0%} over "
+            "next year's need, and loses {loss:.0%} in cleaning.",
+            spare=rows["spare"].value,
+            area=measured(question.area, "ha", ".4g"),
+            reserve=rows["reserve"].value,
+            loss=rows["cleaning_loss"].value,
+        ),
         *rows.values(),
     )

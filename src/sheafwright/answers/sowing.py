@@ -6,16 +6,44 @@ from functools import cached_property
 from sheafwright.answers import wording
 from sheafwright.answers.limits import SLACK
 from sheafwright.answers.seed_rate_working import establishment_rows, seed_rate_steps
-from sheafwright.answers.sowing_question import LIMITS, SowingQuestion
+from sheafwright.answers.sowing_question import (
+    LIMITS,
+    PURPOSE_NAMES,
+    SowingQuestion,
+)
 from sheafwright.answers.working import steps_to_json
 from sheafwright.core.errors import OutOfRange
 from sheafwright.core.stand import seed_rate
 from sheafwright.core.stand.target import by_date, share_established, target_plants
 from sheafwright.feeds import sowing as table
-from sheafwright.feeds.units import in_unit, show
+from sheafwright.feeds.telling import (
+    by_family,
+    joined,
+    listed,
+    mark,
+    measured,
+    say,
+    say_n,
+    shown,
+)
+from sheafwright.feeds.units import in_unit
 
 CM_PER_M = 100
 UNITS = {"cwt_per_acre": "cwt/acre", "st_per_acre": "st/acre"}
+WANTED = mark("For {plants:.0f} plants/m² sow {rates}: {seeds}.")
+AIMED = mark(
+    "For {purpose}, sown on {day}, aim for {plants:.0f} plants/m²: sow {rates}, "
+    "{seeds}."
+)
+HELD = mark(
+    "For {purpose}, sown on {day}, {target:.0f} plants/m² would take more seed than we "
+    "advise, so little comes up: sow no more than {rates}, {seeds}, which should leave "
+    "{plants:.0f}."
+)
+SO_LATE = mark(
+    "So late, few tillers are made, and no trial tells the best stand: earlier sowing "
+    "or a kinder seedbed would save seed."
+)
 
 
 @dataclasses.dataclass(frozen=True)
@@ -103,79 +131,112 @@ class Sowing:
     def sentence(self):
         """The answer in a few sentences."""
         says = self._given_rate if self.question.rate is not None else self._wanted
-        parts = says(), self._warning(), self._for_area(), self._doubt()
-        return " ".join(filter(None, parts))
+        parts = says(), self._warning(), self._instead()
+        return joined(*parts, self._for_area(), self._doubt())
 
     def _wanted(self):
         question = self.question
+        numbers = {
+            "plants": self.plants,
+            "rates": self._rates(),
+            "seeds": self._seeds(),
+        }
         if not self.aimed:
-            aim = f"For {self.plants:.0f} plants/m²"
-            return f"{aim} sow {self._rates()}: {self._seeds()}."
-        day = wording.near_date(question.sown)
-        aim = f"For {question.purpose}, sown on {day}, "
-        if not self.held:
-            aim += f"aim for {self.plants:.0f} plants/m²"
-            return f"{aim}: sow {self._rates()}, {self._seeds()}."
-        return (
-            f"{aim}{self.target:.0f} plants/m² would take more seed than we advise, so "
-            f"little comes up: sow no more than {self._rates()}, {self._seeds()}, "
-            f"which should leave {self.plants:.0f}."
-        )
+            return say(WANTED, **numbers)
+        numbers |= {
+            "purpose": say(PURPOSE_NAMES[question.purpose]),
+            "day": wording.near_date(question.sown),
+        }
+        if self.held:
+            return say(HELD, **numbers, target=self.target)
+        return say(AIMED, **numbers)
 
     def _given_rate(self):
-        return (
-            f"{self._rates()} is {self._seeds()}, and should leave {self.plants:.0f} "
-            f"plants/m²."
+        return say(
+            "{rates} is {seeds}, and should leave {plants:.0f} plants/m².",
+            rates=self._rates(),
+            seeds=self._seeds(),
+            plants=self.plants,
         )
 
     def _rates(self):
         cwt, stone = (in_unit(self.rate, "rate", unit) for unit in UNITS.values())
-        kilograms = show(self.rate, "rate")
-        return f"{kilograms} ({cwt:.2f} cwt/acre, {stone:.1f} st/acre)"
+        rate = shown(self.rate, "rate")
+        return by_family(
+            say(
+                "{rate} ({cwt:.2f} cwt/acre, {stone:.1f} st/acre)",
+                rate=rate,
+                cwt=cwt,
+                stone=stone,
+            ),
+            say("{rate} ({stone:.1f} st/acre)", rate=rate, stone=stone),
+        )
 
     def _seeds(self):
-        return f"{self.seeds:.0f} seeds/m², {self.seeds_in_row:.0f} to a metre of row"
+        return say(
+            "{seeds:.0f} seeds/m², {in_row:.0f} to a metre of row",
+            seeds=self.seeds,
+            in_row=self.seeds_in_row,
+        )
 
     def _warning(self):
         if self.thin:
-            least = table.count_rules().least
-            return f"That is too thin: a stand below {least:g} plants/m² is sown again."
+            return say(
+                "That is too thin: a stand below {least:g} plants/m² is sown again.",
+                least=table.count_rules().least,
+            )
         if not self.thick:
             return ""
-        why = []
+        return say("That is thick seed: {why}.", why=listed(list(self._why_thick())))
+
+    def _why_thick(self):
         if self._thick_stand:
-            why.append(f"above {self.most:.0f} plants/m² the crop is apt to lodge")
+            yield say(
+                "above {most:.0f} plants/m² the crop is apt to lodge", most=self.most
+            )
         if self._thick_seed:
-            enough = table.thick_seed().seeds_enough
-            why.append(f"{enough:g} seeds/m² were enough for a tall wheat in a trial")
-        return f"That is thick seed: {wording.listed(why)}.{self._instead()}"
+            yield say(
+                "{enough:g} seeds/m² were enough for a tall wheat in a trial",
+                enough=table.thick_seed().seeds_enough,
+            )
 
     def _instead(self):
+        if self.thin or not self.thick:
+            return ""
         if self.aimed:
-            return (
-                " So late, few tillers are made, and no trial tells the best stand: "
-                "earlier sowing or a kinder seedbed would save seed."
-            )
+            return say(SO_LATE)
         if not self._thick_stand or self.target is None:
             return ""
-        return f" For {self.question.purpose}, {self.target:.0f} plants/m² are enough."
+        return say(
+            "For {purpose}, {target:.0f} plants/m² are enough.",
+            purpose=say(PURPOSE_NAMES[self.question.purpose]),
+            target=self.target,
+        )
 
     def _for_area(self):
         if self.seed is None:
             return ""
-        sacks = f"{self.sacks:,} sack{'s' * (self.sacks != 1)} of {self.sack:g} kg"
-        return (
-            f"For {show(self.question.area, 'area')} have {show(self.seed, 'mass')} "
-            f"ready, {sacks}; to sow as much next year keep back "
-            f"{show(self.keep_back, 'mass')} of the grain."
+        return say(
+            "For {area} have {seed} ready, {sacks}; to sow as much next year keep back "
+            "{grain} of the grain.",
+            area=shown(self.question.area, "area"),
+            seed=shown(self.seed, "mass"),
+            sacks=say_n(
+                "{n:,} sack of {mass}",
+                "{n:,} sacks of {mass}",
+                self.sacks,
+                mass=measured(self.sack, "kg"),
+            ),
+            grain=shown(self.keep_back, "mass"),
         )
 
     def _doubt(self):
         if self.question.establishment is not None:
             return ""
-        return (
-            f"This takes {100 * self.establishment:.0f} of 100 live seeds to make a "
-            f"plant: count yours at three leaves."
+        return say(
+            "This takes {share:.0f} of 100 live seeds to make a plant: count yours at "
+            "three leaves.",
+            share=100 * self.establishment,
         )
 
     @property
@@ -253,9 +314,12 @@ def _check_rate(rate, plants):
     most = LIMITS["rate"].most
     if rate > most + SLACK:
         raise OutOfRange(
-            f"{plants:g} plants/m² of such seed would take {rate:,.0f} kg/ha, more "
-            f"than a drill sows; it should be at most {most:,} kg/ha: fewer plants, or "
-            f"seed that comes up better."
+            "{plants:g} plants/m² of such seed would take {rate}, more than a drill "
+            "sows; it should be at most {most}: fewer plants, or seed that comes up "
+            "better.",
+            plants=plants,
+            rate=measured(rate, "kg/ha", ",.0f"),
+            most=measured(most, "kg/ha", ","),
         )
 
 

@@ -7,7 +7,7 @@ from sheafwright.answers import wording
 from sheafwright.answers.limits import Limit
 from sheafwright.core.errors import OutOfRange
 from sheafwright.feeds import sowing as table
-from sheafwright.feeds.telling import mark
+from sheafwright.feeds.telling import listed, mark
 
 LIMITS = {
     "thousand_grain_weight": Limit(mark("A thousand grains of {measure}"), 15, 90, "g"),
@@ -29,6 +29,18 @@ CHOICES = {
     "soil": table.SOILS,
     "after": table.PREVIOUS_CROPS,
 }
+UNKNOWN = {
+    "purpose": mark("{chosen!r} is no purpose we know; it should be {known}."),
+    "tillering": mark("{chosen!r} is no tillering we know; it should be {known}."),
+    "soil": mark("{chosen!r} is no soil we know; it should be {known}."),
+    "after": mark("{chosen!r} is no crop before that we know; it should be {known}."),
+}
+PURPOSE_NAMES = {
+    "straw": mark("straw"),
+    "grain": mark("grain"),
+    "seed": mark("seed"),
+}
+SOIL_NAMES = {"sand": mark("sand"), "loam": mark("loam"), "clay": mark("clay")}
 FIRST, LAST = (8, 15), (4, 15)
 """Month and day between which wheat is sown."""
 
@@ -84,14 +96,15 @@ class SowingQuestion:
             chosen = getattr(self, name)
             if chosen not in choices and not (name == "soil" and chosen is None):
                 raise OutOfRange(
-                    f"{str(chosen)[:40]!r} is no {name} we know; it should be "
-                    f"{wording.listed(choices, 'or')}."
+                    UNKNOWN[name], chosen=str(chosen)[:40], known=listed(choices, "or")
                 )
         day = self.sown and (self.sown.month, self.sown.day)
         if day and LAST < day < FIRST:
             raise OutOfRange(
-                f"Wheat is not sown on {wording.near_date(self.sown)}; it should be "
-                f"from 15 August to 15 April."
+                "Wheat is not sown on {day}; it should be from {first} to {last}.",
+                day=wording.near_date(self.sown),
+                first=wording.month_day(FIRST),
+                last=wording.month_day(LAST),
             )
 
     @property

@@ -5,7 +5,7 @@ from collections.abc import Callable
 
 from django import forms
 
-from sheafwright.feeds.telling import first_sentence
+from sheafwright.feeds import telling
 from sheafwright.web.forms.fields import QuantityField, date_widget
 from sheafwright.web.sheets import Section
 
@@ -31,11 +31,12 @@ class Ask:
     tell: Callable
     """From the membership, and what was said in the fields, to `Told`."""
     care: str = ""
-    """The usual caution, before anything is done."""
+    """The usual caution, before anything is done: marked words."""
 
     @property
     def cautions(self):
-        return [self.care] if self.care else []
+        """As they are told to whoever reads now."""
+        return [telling.told(self.care)] if self.care else []
 
     def form_class(self, membership):
         made = (self.fields | self.more).items()
@@ -72,4 +73,4 @@ def day(label):
 
 def told(answer, *sections):
     """`Told` from an answer of the engine's, its first sentence before the others."""
-    return Told(*first_sentence(answer.sentence), sections)
+    return Told(*telling.first_sentence(answer.sentence), sections)

@@ -4,6 +4,7 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
 from sheafwright.answers.seed_increase import IncreaseQuestion, seed_increase
+from sheafwright.feeds.telling import joined
 from sheafwright.web.asks.ask import Ask, quantity, told
 from sheafwright.web.asks.seed import GROUND, SEED, sowing_question
 from sheafwright.web.sheets import Section
@@ -24,7 +25,7 @@ def _increase(membership, seed, area, land, **said):
             table=_years(years, membership.person.units) if years else None,
             working=answer.working,
         ),
-        Section(heading=_("Keep it true"), sentence=" ".join(answer.rogueing)),
+        Section(heading=_("Keep it true"), sentence=joined(*answer.rogueing)),
         Section(care=answer.cautions),
     )
 
