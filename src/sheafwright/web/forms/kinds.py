@@ -377,7 +377,7 @@ KINDS = {
             "note",
         ),
         "growing", Right.DO_WORK,
-        {"stage": _choice(_("stage"), [(s, STAGE_NAMES[s]) for s in STAGES])}
+        {"stage": _choice(_("stage"), [(s, _(STAGE_NAMES[s])) for s in STAGES])}
         | SIGN_FIELDS,
         (Signs,),
     ),
