@@ -43,7 +43,7 @@ SUPPLIES = tuple(range(30, 171, 10))
 """For the picture: as far as was tried. [kg ha⁻¹]"""
 LIMITS = {
     "nitrogen": Limit(mark("{measure} of nitrogen"), 10, 400, "kg/ha"),
-    "plants": Limit(mark("{measure}"), 5, 1000, "plants/m²"),
+    "plants": Limit(mark("{measure}"), 5, 1000, mark("plants/m²")),
     "height": Limit(mark("A height of {measure}"), 60, 220, "cm"),
     "stubble": STUBBLE,
 }

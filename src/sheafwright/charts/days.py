@@ -2,6 +2,23 @@
 
 import datetime
 
+from sheafwright.feeds.telling import mark, say
+
+MONTHS = (
+    mark("Jan"),
+    mark("Feb"),
+    mark("Mar"),
+    mark("Apr"),
+    mark("May"),
+    mark("Jun"),
+    mark("Jul"),
+    mark("Aug"),
+    mark("Sep"),
+    mark("Oct"),
+    mark("Nov"),
+    mark("Dec"),
+)
+
 
 def day_axis(days, axis):
     """The axis of days, with half a day's room at each end.
@@ -34,4 +51,4 @@ def date_of(text):
 def short(text):
     """A date of this season: 7 Aug."""
     date = date_of(text)
-    return f"{date.day} {date:%b}"
+    return say("{day} {month}", day=date.day, month=say(MONTHS[date.month - 1]))

@@ -11,6 +11,7 @@ from sheafwright.charts.theme import (
     styled,
     title_if,
 )
+from sheafwright.feeds.telling import say
 
 HEIGHT = 230
 """[px]"""
@@ -33,7 +34,7 @@ def expected_yield_chart(answer, titled=True):
     panel = alt.layer(*layers).properties(
         width=WIDTH,
         height=HEIGHT,
-        title=heading("Straw in t/ha, by nitrogen (band: 8 chances in 10)"),
+        title=heading(say("Straw in t/ha, by nitrogen (band: 8 chances in 10)")),
     )
     title = title_if(titled, said["sentence"])
     return styled(alt.vconcat(panel, **title))
@@ -47,7 +48,7 @@ def _x(said, name="nitrogen_kg_per_ha"):
     return alt.X(
         f"{name}:Q",
         scale=alt.Scale(domain=ends, nice=False),
-        axis=alt.Axis(title="nitrogen, kg/ha", grid=False, tickCount=6),
+        axis=alt.Axis(title=say("nitrogen, kg/ha"), grid=False, tickCount=6),
     )
 
 
@@ -74,7 +75,7 @@ def _too_rich(said):
     import altair as alt
 
     at = said["sound_up_to_kg_per_ha"]
-    says = "more: soft straw, lodging"
+    says = say("more: soft straw, lodging")
     base = alt.Chart(alt.Data(values=[{"at": at, "says": says}]))
     base = base.encode(x=_x(said, "at"))
     return alt.layer(
@@ -92,7 +93,7 @@ def _field(said):
     ends = {
         "low": said["nitrogen_low_kg_per_ha"],
         "high": said["nitrogen_high_kg_per_ha"],
-        "says": "this field",
+        "says": say("this field"),
     }
     base = alt.Chart(alt.Data(values=[ends])).encode(
         x=_x(said, "high"), y=alt.value(HEIGHT - 6)

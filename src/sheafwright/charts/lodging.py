@@ -12,6 +12,7 @@ from sheafwright.charts.theme import (
     styled,
     title_if,
 )
+from sheafwright.feeds.telling import say
 
 SHARE_HEIGHT, BAR_STEP, BAR, LIFT = 180, 40, 8, -6
 """[px]"""
@@ -54,7 +55,7 @@ def _shares(said):
     ).properties(
         width=WIDTH,
         height=SHARE_HEIGHT,
-        title=heading("Lies by then: on average, and 8 chances in 10"),
+        title=heading(say("Lies by then: on average, and 8 chances in 10")),
     )
 
 
@@ -66,9 +67,10 @@ def _changes(said):
 
     beside = said["against_reference"]
     settled = [each for each in said["changes"] if each["settled"]]
-    bars = [said | {"name": "as asked"}, beside | {"name": beside["called"]}]
+    bars = [said | {"name": say("as asked")}, beside | {"name": beside["called"]}]
     bars += [each | {"name": change_named(each)} for each in settled]
     rows = [{n: bar[n] for n in ("name", "chance_over_tenth")} for bar in bars]
+    rows[0]["asked"] = True
     names = [row["name"] for row in rows]
     base = alt.Chart(alt.Data(values=rows)).encode(
         # Names stand above the bars: beside them a phone has no room.
@@ -79,9 +81,7 @@ def _changes(said):
             axis=alt.Axis(format="%", values=[0, 0.5, 1], title=None, domain=False),
         ),
     )
-    colour = alt.condition(
-        "datum.name == 'as asked'", alt.value(STRAW), alt.value(PALE_STRAW)
-    )
+    colour = alt.condition("datum.asked", alt.value(STRAW), alt.value(PALE_STRAW))
     label = base.mark_text(align="left", dy=LIFT, fontSize=SIZE, color=INK)
     chance = base.mark_text(align="right", dy=LIFT, fontSize=SIZE, color=FAINT)
     return alt.layer(
@@ -93,5 +93,5 @@ def _changes(said):
     ).properties(
         width=WIDTH,
         height=BAR_STEP * len(rows),
-        title=heading("Chance that more than a tenth lies by cutting"),
+        title=heading(say("Chance that more than a tenth lies by cutting")),
     )

@@ -9,22 +9,23 @@ from sheafwright.charts.theme import (
     SIZE,
     STRAW,
     WIDTH,
+    answered,
     heading,
-    sentences,
     styled,
 )
+from sheafwright.feeds.telling import mark, say
 
 NAMES = {
-    "advice": "this advice",
-    "first_fit_day": "first fit day",
-    "wait_for_dry_days": "wait for dry days",
-    "ripeness_sign": "ripeness sign",
-    "fixed_date": "fixed date",
-    "foresight": "foresight",
+    "advice": mark("this advice"),
+    "first_fit_day": mark("first fit day"),
+    "wait_for_dry_days": mark("wait for dry days"),
+    "ripeness_sign": mark("ripeness sign"),
+    "fixed_date": mark("fixed date"),
+    "foresight": mark("foresight"),
 }
 EVENTS = {
-    "fit_week": "“The stooks come through a fit spell”",
-    "waiting_wins": "“Waiting brings more”",
+    "fit_week": mark("“The stooks come through a fit spell”"),
+    "waiting_wins": mark("“Waiting brings more”"),
 }
 POLICIES_HEIGHT, CHANCES_HEIGHT = 190, 200
 """[px]"""
@@ -40,9 +41,8 @@ def replay_chart(answer):
     import altair as alt
 
     said = answer.to_json()
-    first, _, rest = said["sentence"].partition(", the best")
-    title = sentences(f"{first}.", f"The best{rest}")
     panels = [_policies(said), *(_chances(said, kind) for kind in EVENTS)]
+    title = answered(said["sentence"])
     return styled(alt.vconcat(*panels, spacing=26, title=title))
 
 
@@ -50,18 +50,19 @@ def _policies(said):
     """A faint mark a season, and the mean."""
     import altair as alt
 
+    names = {key: say(name) for key, name in NAMES.items()}
     seasons = [
         {"by": name, "worth": season["policies"][key]["worth"]}
         for season in said["seasons"]
-        for key, name in NAMES.items()
+        for key, name in names.items()
     ]
     means = [
         {"by": name, "worth": said["policies"][key]["mean"], "ours": key == "advice"}
-        for key, name in NAMES.items()
+        for key, name in names.items()
     ]
     y = alt.Y(
         "by:N",
-        sort=list(NAMES.values()),
+        sort=list(names.values()),
         axis=alt.Axis(title=None, domain=False, ticks=False, labelLimit=200),
     )
     axis = alt.Axis(format="%", title=None, tickCount=5)
@@ -83,7 +84,7 @@ def _policies(said):
     ).properties(
         width=WIDTH - 90,
         height=POLICIES_HEIGHT + 60,
-        title=heading("Share of a perfect crop, season by season"),
+        title=heading(say("Share of a perfect crop, season by season")),
     )
 
 
@@ -92,10 +93,10 @@ def _chances(said, kind):
     import altair as alt
 
     bins = [each for each in said["reliability"] if each["of"] == kind]
-    axis = alt.Axis(format="%", title="said", tickCount=5, grid=False)
+    axis = alt.Axis(format="%", title=say("said"), tickCount=5, grid=False)
     x = alt.X("said:Q", scale=alt.Scale(domain=[0, 1]), axis=axis)
     up = {"scale": alt.Scale(domain=[0, 1])}
-    up["axis"] = alt.Axis(format="%", title="came", tickCount=5)
+    up["axis"] = alt.Axis(format="%", title=say("came"), tickCount=5)
     base = alt.Chart(alt.Data(values=bins)).encode(x=x)
     level = alt.Data(values=[{"said": 0, "came": 0}, {"said": 1, "came": 1}])
     return alt.layer(
@@ -108,4 +109,6 @@ def _chances(said, kind):
         base.mark_point(size=90, filled=True, opacity=1, color=RAIN).encode(
             y=alt.Y("came:Q", **up)
         ),
-    ).properties(width=WIDTH - 60, height=CHANCES_HEIGHT, title=heading(EVENTS[kind]))
+    ).properties(
+        width=WIDTH - 60, height=CHANCES_HEIGHT, title=heading(say(EVENTS[kind]))
+    )

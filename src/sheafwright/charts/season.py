@@ -17,12 +17,13 @@ from sheafwright.charts.theme import (
     styled,
     title_if,
 )
+from sheafwright.feeds.telling import mark, say
 
 YEAR = {
-    "ear_out": "in ear",
-    "flowering": "in flower",
-    "soft_dough": "soft dough",
-    "hard_dough": "hard dough",
+    "ear_out": mark("in ear"),
+    "flowering": mark("in flower"),
+    "soft_dough": mark("soft dough"),
+    "hard_dough": mark("hard dough"),
 }
 """Stages of the field's year after sowing, and their short names."""
 WORTH_HEIGHT, RAIN_HEIGHT, YEAR_HEIGHT = 220, 60, 60
@@ -63,11 +64,14 @@ def _year(said):
     """The field's year: a dot a stage, filled when it is past."""
     import altair as alt
 
-    dots = [{"place": 0, "name": "sown", "when": short(said["sown"]), "past": True}]
+    dots = [
+        {"place": 0, "name": say("sown"), "when": short(said["sown"]), "past": True}
+    ]
     for place, (stage, name) in enumerate(YEAR.items(), 1):
         dates = said["stages"][stage]
         past = bool(dates["p50"]) and dates["p50"] <= said["as_of"]
-        dots.append({"place": place, "name": name, "when": _when(dates), "past": past})
+        dot = {"place": place, "name": say(name), "when": _when(dates), "past": past}
+        dots.append(dot)
     reached = max(dot["place"] for dot in dots if dot["past"])
     x = alt.X("place:Q", axis=None, scale=alt.Scale(domain=[-0.35, len(YEAR) + 0.35]))
     base = alt.Chart(alt.Data(values=dots)).encode(x=x)
@@ -135,9 +139,11 @@ def _worth(said):
 def _measure(said):
     """What a perfect crop is worth, how that is written, and what it is called."""
     if said["perfect_crop_gbp"] is None:
-        return 1, {"format": "%"}, "Share of a perfect crop, by the day aimed for"
+        title = say("Share of a perfect crop, by the day aimed for")
+        return 1, {"format": "%"}, title
     pounds = {"labelExpr": "'£' + format(datum.value, ',.0f')"}
-    return said["perfect_crop_gbp"], pounds, "What it may bring, by the day aimed for"
+    title = say("What it may bring, by the day aimed for")
+    return said["perfect_crop_gbp"], pounds, title
 
 
 def _in(whole, day):
@@ -149,10 +155,11 @@ def _marked(said):
     """The day to mark: today if that is the advice, or the best to aim for."""
     days = said["by_cutting_day"]
     if said["advice"]["action"] == "cut":
-        best, says = days[0], "cut today"
+        best, says = days[0], mark("{day}: cut today")
     else:
-        best, says = max(days, key=lambda day: day["worth_mean"]), "best day to aim for"
-    return best | {"says": f"{short(best['date'])}: {says}"}
+        best = max(days, key=lambda day: day["worth_mean"])
+        says = mark("{day}: best day to aim for")
+    return best | {"says": say(says, day=short(best["date"]))}
 
 
 def _divide(said):
@@ -162,7 +169,8 @@ def _divide(said):
     days, last = said["by_cutting_day"], _foretold_to(said)
     if not (said["forecast_days"] and days[0]["date"] <= last < days[-1]["date"]):
         return []
-    data = alt.Data(values=[{"date": last, "says": "past the forecast: other summers"}])
+    says = say("past the forecast: other summers")
+    data = alt.Data(values=[{"date": last, "says": says}])
     base = alt.Chart(data).encode(x=day_axis(days, axis=None))
     return [
         base.mark_rule(color=FAINT, strokeDash=[2, 4]),
@@ -203,7 +211,7 @@ def _rain(said):
         .properties(
             width=WIDTH,
             height=RAIN_HEIGHT,
-            title=heading("Chance of a day too wet to cut"),
+            title=heading(say("Chance of a day too wet to cut")),
         )
     )
 
@@ -211,8 +219,11 @@ def _rain(said):
 def _when(dates):
     """A stage's date, and the days it may lie to each side."""
     if not dates["p50"]:
-        return "not this year"
+        return say("not this year")
+    likely = short(dates["p50"])
     if not dates["p10"] or not dates["p90"]:
-        return f"{short(dates['p50'])} or later"
+        return say("{day} or later", day=likely)
     spread = (date_of(dates["p90"]) - date_of(dates["p10"])).days / 2
-    return short(dates["p50"]) + (f" ±{spread:.0f}" if spread >= 0.5 else "")
+    if spread < 0.5:
+        return likely
+    return say("{day} ±{days:.0f}", day=likely, days=spread)

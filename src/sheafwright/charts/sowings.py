@@ -1,7 +1,6 @@
 """Sowings side by side in one picture: when ripe, how they stand, what they bring."""
 
-import datetime
-
+from sheafwright.charts.days import short
 from sheafwright.charts.theme import (
     FAINT,
     INK,
@@ -14,6 +13,7 @@ from sheafwright.charts.theme import (
     styled,
     title_if,
 )
+from sheafwright.feeds.telling import mark, say
 
 ROW = 24
 """Height that each date takes. [px]"""
@@ -21,7 +21,12 @@ LABELS = 90
 """Width that their names take. [px]"""
 COLOURS = (STRAW, INK, RAIN, FAINT, PALE_STRAW)
 """Of the densities; the sixth takes the first again."""
-COLD = {"safe": STRAW, "marginal": RAIN, "at_risk": INK}
+COLD = {
+    "safe": (mark("safe"), STRAW),
+    "marginal": (mark("marginal"), RAIN),
+    "at_risk": (mark("at risk"), INK),
+}
+"""What each status is called, and its colour."""
 
 
 def sowings_chart(answer, titled=True):
@@ -39,8 +44,9 @@ def sowings_chart(answer, titled=True):
     rows = [row | {"date": _named(row["sown"])} for row in said["by_sowing"]]
     panels = [_ripe(rows), _share_of_years(rows, said["seasons"])]
     if said["lodging_known"]:
-        panels.append(_by_density(rows, "lodged_share", "%", "Share that lies"))
-    panels.append(_by_density(rows, "gbp_per_ha", ",.0f", "£ a hectare, over its seed"))
+        panels.append(_by_density(rows, "lodged_share", "%", say("Share that lies")))
+    brings = say("£ a hectare, over its seed")
+    panels.append(_by_density(rows, "gbp_per_ha", ",.0f", brings))
     title = title_if(titled, said["sentence"])
     made = alt.vconcat(*panels, spacing=26, **title)
     return styled(made.resolve_scale(color="independent"))
@@ -48,8 +54,7 @@ def sowings_chart(answer, titled=True):
 
 def _named(sown):
     """A date of any year: 10 Oct."""
-    date = datetime.date.fromisoformat(f"2000-{sown}")
-    return f"{date.day} {date:%b}"
+    return short(f"2000-{sown}")
 
 
 def _down(rows):
@@ -78,7 +83,7 @@ def _ripe(rows):
     ripe = [
         {
             "date": row["date"],
-            "cold": row["vernalisation"]["status"].replace("_", " "),
+            "cold": say(COLD[row["vernalisation"]["status"]][0]),
             **{at: day and f"2001-{day}" for at, day in row["ripe_date"].items()},
         }
         for row in _once(rows)
@@ -89,11 +94,11 @@ def _ripe(rows):
         (day[at] for day in ripe for at in ("p50", "p90") if day[at]), default=""
     )
     ripe = [day | {"p90": day["p90"] or last} for day in ripe]
-    names = [name.replace("_", " ") for name in COLD]
+    names, colours = zip(*COLD.values(), strict=True)
     colour = alt.Color(
         "cold:N",
-        scale=alt.Scale(domain=names, range=list(COLD.values())),
-        legend=_legend("cold"),
+        scale=alt.Scale(domain=[say(name) for name in names], range=colours),
+        legend=_legend(say("cold")),
     )
     axis = alt.Axis(format="%-d %b", title=None, tickCount=5)
     x = {"scale": alt.Scale(zero=False), "axis": axis}
@@ -105,7 +110,7 @@ def _ripe(rows):
         ),
         base.mark_point(size=90, filled=True, opacity=1).encode(x=alt.X("p50:T", **x)),
     )
-    return _sized(chart, rows, "Ripe (band: 8 years in 10)")
+    return _sized(chart, rows, say("Ripe (band: 8 years in 10)"))
 
 
 def _never(rows):
@@ -115,7 +120,7 @@ def _never(rows):
     never = [{"date": r["date"]} for r in _once(rows) if not r["ripe_date"]["p50"]]
     base = alt.Chart(alt.Data(values=never)).encode(x=alt.value(0), y=_down(rows))
     return base.mark_text(
-        text="likely never", align="left", dx=5, fontSize=SIZE, color=INK
+        text=say("likely never"), align="left", dx=5, fontSize=SIZE, color=INK
     )
 
 
@@ -146,7 +151,8 @@ def _share_of_years(rows, n_seasons):
             text="fit_week_seasons:Q"
         ),
     )
-    return _sized(chart, rows, f"Years of {n_seasons} with a fit week for the stooks")
+    title = say("Years of {seasons} with a fit week for the stooks", seasons=n_seasons)
+    return _sized(chart, rows, title)
 
 
 def _by_density(rows, column, number, title):
@@ -166,7 +172,7 @@ def _by_density(rows, column, number, title):
     colour = alt.Color(
         "plants:N",
         scale=alt.Scale(domain=plants, range=colours),
-        legend=_legend("plants/m²"),
+        legend=_legend(say("plants/m²")),
     )
     axis = alt.Axis(format=number, title=None, tickCount=5)
     chart = (

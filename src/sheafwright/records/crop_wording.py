@@ -9,6 +9,7 @@ from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
 from sheafwright.answers.wording import odds
+from sheafwright.feeds.telling import measured
 from sheafwright.records.wording import day, listed
 
 NO_BREAK, JOINED = "\u00a0", "\u2060"
@@ -68,9 +69,9 @@ def known_by(grown):
         "usual": _("%(n).0f plants/m² as is usual"),
     }
     height = {
-        "seen": _("%(n).0f cm high as measured"),
-        "variety": _("%(n).0f cm high as its variety was here"),
-        "usual": _("%(n).0f cm high as is usual"),
+        "seen": _("%(height)s high as measured"),
+        "variety": _("%(height)s high as its variety was here"),
+        "usual": _("%(height)s high as is usual"),
     }
     index = {
         "seen": _("nitrogen index %(n)d by its ground"),
@@ -81,7 +82,8 @@ def known_by(grown):
         (height, grown.height),
         (index, grown.nitrogen_index),
     )
-    what = [said[k.by.value] % {"n": k.value} for said, k in known]
+    tall = measured(grown.height.value, "cm", ".0f")
+    what = [said[k.by.value] % {"n": k.value, "height": tall} for said, k in known]
     return _("Reckoned with %(what)s.") % {"what": listed(what)}
 
 
