@@ -6,6 +6,7 @@ import re
 
 import pytest
 from django.apps import apps
+from django.template.loader import render_to_string
 
 from sheafwright.accounts.models import Units
 from sheafwright.answers.drill import DrillQuestion, TrayTest, drill_calibration
@@ -13,6 +14,8 @@ from sheafwright.answers.rick_size import Bay, Oblong, Round, rick_size
 from sheafwright.answers.seed_increase import IncreaseQuestion, seed_increase
 from sheafwright.answers.sowing import sowing
 from sheafwright.answers.sowing_question import SowingQuestion
+from sheafwright.answers.working import Step
+from sheafwright.feeds.telling import Reader, mark, read_by
 from sheafwright.records.models import GerminationTest
 from sheafwright.web.asks import ASKS
 
@@ -52,6 +55,21 @@ def ask(client, ann):
         return answer.status_code, re.sub(r"\s+", " ", words)
 
     return ask
+
+
+def _foreign(words):
+    return f"⟦{words}⟧"
+
+
+def test_a_working_and_a_caution_are_told_when_they_are_read():
+    step = Step(mark("Weighed."), "You", "given")
+    care = ASKS["drill"].care
+    with read_by(Reader("metric", _foreign)):
+        page = render_to_string("web/parts/_steps.html", {"working": [step]})
+        assert ASKS["drill"].cautions == [f"⟦{care}⟧"]
+    assert "⟦Weighed.⟧" in page
+    assert "⟦You⟧; ⟦given⟧." in page
+    assert ASKS["drill"].cautions == [care]
 
 
 @pytest.fixture

@@ -8,6 +8,7 @@ from django.utils.dateformat import format as date_format
 from django.utils.timezone import template_localtime
 
 from sheafwright.answers import wording
+from sheafwright.feeds.telling import told
 from sheafwright.feeds.units import show
 
 register = template.Library()
@@ -22,6 +23,7 @@ def _shown(quantity):
     return said
 
 
+register.filter("told", told)
 kg = register.filter("kg", _shown("mass"))
 area = register.filter("area", _shown("area"))
 rate = register.filter("rate", _shown("rate"))
