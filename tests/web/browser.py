@@ -1,12 +1,14 @@
 """A served book, and Chromium with someone signed in."""
 
 import dataclasses
+import re
 import socket
 import sqlite3
 import subprocess
 import sys
 import time
 import urllib.request
+import uuid
 from pathlib import Path
 
 import pytest
@@ -17,6 +19,8 @@ from web.own_book import PASSWORD
 CHROMIUM = Path("/usr/bin/chromium")
 PATIENCE_S = 120
 DEMO = id_of("holding")
+SLUG = "marl-hollow-2"
+"""The demo's, beside Ann's own."""
 
 
 @dataclasses.dataclass
@@ -40,6 +44,16 @@ class Served:
             app = "records" if f"records_{kind}" in tables else "accounts"
             of_demo = f" WHERE holding_id = '{DEMO.hex}'" if app == "records" else ""
             return book.execute(f"SELECT id FROM {app}_{kind}{of_demo}").fetchone()[0]
+
+    def address_of(self, route):
+        """The address of a route, with things that there are."""
+
+        def filled(found):
+            if found["name"] == "slug":
+                return SLUG
+            return str(uuid.UUID(self.any_id(found["name"].removesuffix("_id"))))
+
+        return "/" + re.sub(r"<\w+:(?P<name>\w+)>", filled, route)
 
 
 @pytest.fixture(scope="session")

@@ -1,12 +1,18 @@
 """Another language needs nothing but its catalogue."""
 
+import importlib.util
 import io
+import json
 import shutil
 import subprocess
+import sys
+from pathlib import Path
 
 import pypdf
 import pytest
 from django.utils import translation
+
+from web.test_look import PAGES
 
 GERMAN = """
 msgid ""
@@ -57,6 +63,40 @@ def test_a_sheet_to_print_speaks_the_readers_language(german, client, ann):
     assert "Beschwerden In dieser Zeit wurde nichts vermerkt." in _text(printed)
     plain = client.get(address, headers={"Accept-Language": "en"})
     assert "Complaints Nothing was recorded in this period." in _text(plain)
+
+
+def test_every_page_can_be_read_in_another_language(served):
+    routes = (getattr(page, "values", (page,))[0] for page in PAGES)
+    pages = json.dumps([served.address_of(route) for route in routes])
+    asked = [sys.executable, Path(__file__).with_name("told_pages.py")]
+    told = subprocess.run(
+        [*asked, served.folder, "Ann"], input=pages, capture_output=True, text=True
+    )
+    assert json.loads(told.stdout) == {}, told.stderr
+
+
+def test_the_engines_words_are_gathered_for_translators(tmp_path):
+    if shutil.which("xgettext") is None:
+        pytest.skip("xgettext gathers words: apt-get install gettext")
+    words = _tool("words")
+    package = tmp_path / "sheafwright"
+    shutil.copytree(words.PACKAGE, package, ignore=shutil.ignore_patterns("data"))
+    catalogue = words.gather("de", package).read_text()
+    for each in (
+        "Wait on {day}.",
+        "{n} chances in 10",
+        "Nothing presses today.",
+        "{called} can't be right; it should be from {least} to {most}.",
+    ):
+        assert f'"{each}"' in catalogue.replace('"\n"', ""), each
+
+
+def _tool(name):
+    path = Path(__file__).parents[2] / "tools" / f"{name}.py"
+    spec = importlib.util.spec_from_file_location(name, path)
+    tool = importlib.util.module_from_spec(spec)
+    spec.loader.exec_module(tool)
+    return tool
 
 
 def _text(answer):

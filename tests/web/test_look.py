@@ -4,7 +4,6 @@ The pages come from the resolver, so that a new one is looked at as soon as it i
 """
 
 import re
-import uuid
 
 import pytest
 from axe_core_python.sync_playwright import Axe
@@ -12,13 +11,12 @@ from django.urls import get_resolver
 
 from sheafwright.web.asks import ASKS
 from sheafwright.web.forms.kinds import KINDS
+from web.browser import SLUG
 
 NO_PAGE = re.compile(
     r"api/|\.\w+$|^(csrf|units|sign-out|photos)/|/(end|leaves|people|place)/"
 )
 """Addresses that answer a program, give a paper, or only take what is sent."""
-SLUG = "marl-hollow-2"
-"""The demo's, beside Ann's own."""
 PHONE, DESK = {"width": 360, "height": 740}, {"width": 1280, "height": 800}
 GRAVE = {"serious", "critical"}
 ONE_KIND = "threshing"
@@ -50,18 +48,6 @@ def addresses():
 
 
 PAGES = ["sign-in/", "no/such/page/", "marl-hollow/today/", *addresses()]
-
-
-@pytest.fixture
-def address_of(served):
-    """The address of a route, with things that there are."""
-
-    def filled(found):
-        if found["name"] == "slug":
-            return SLUG
-        return str(uuid.UUID(served.any_id(found["name"].removesuffix("_id"))))
-
-    return lambda route: "/" + re.sub(r"<\w+:(?P<name>\w+)>", filled, route)
 
 
 def who_looks(route):
@@ -103,9 +89,9 @@ def small_targets(page):
 
 
 @pytest.mark.parametrize("route", PAGES)
-def test_everyone_can_read_it_and_a_cold_thumb_hits_it(route, page_of, address_of):
+def test_everyone_can_read_it_and_a_cold_thumb_hits_it(route, page_of, served):
     page = page_of(who_looks(route), viewport=PHONE)
-    page.goto(address_of(route))
+    page.goto(served.address_of(route))
     assert small_targets(page) == []
     for viewport, scheme in views_of(route):
         page.set_viewport_size(viewport)
@@ -116,10 +102,10 @@ def test_everyone_can_read_it_and_a_cold_thumb_hits_it(route, page_of, address_o
 
 @pytest.mark.parametrize("route", PAGES)
 def test_with_scripts_off_every_page_answers_and_every_form_is_plain(
-    route, page_of, address_of
+    route, page_of, served
 ):
     page = page_of(who_looks(route), viewport=PHONE, java_script_enabled=False)
-    page.goto(address_of(route))
+    page.goto(served.address_of(route))
     assert page.locator("h1").inner_text().strip()
     for form in page.locator("form").all():
         assert form.get_attribute("method") in ("get", "post")
