@@ -9,7 +9,7 @@ import pytest
 from sheafwright.answers.stooks import Reading, StooksQuestion, stooks
 from sheafwright.charts.save import save
 from sheafwright.charts.stooks import stooks_chart
-from sheafwright.charts.theme import INK, PALE_RAIN, RAIN
+from sheafwright.charts.theme import INK, PALE_RAIN, PAPER, RAIN
 from sheafwright.feeds.holding import demo_holding
 
 HOLDING = demo_holding()
@@ -46,7 +46,7 @@ def test_the_limits_to_carry_are_named(svg):
 
 
 def test_every_reading_is_a_point(svg):
-    points = re.findall(rf'<path[^>]*aria-roledescription="point"[^>]*{INK}', svg)
+    points = re.findall(rf'<path[^>]*fill="{INK}" stroke="{PAPER}"', svg)
     assert len(points) == 3
 
 

@@ -86,7 +86,7 @@ def test_the_chart_is_saved_as_its_ending_says(
     ("changes", "says"),
     [
         (["--cut", "1.8.2025"], "--cut: '1.8.2025' should be a date such as"),
-        (["--cut", "2025-08-09"], "nothing stands in stooks on 2025-08-07"),
+        (["--cut", "2025-08-09"], "nothing stands in stooks on 7 August 2025"),
         (["--reading", "22"], "--reading: '22' should be such as 2025-08-11=22/26"),
         (["--reading", "2025-08-05="], "'2025-08-05=' should be such as"),
         (["--reading", "2025-08-05=damp"], "'2025-08-05=damp' should be such as"),
@@ -94,7 +94,7 @@ def test_the_chart_is_saved_as_its_ending_says(
         (["--reading", "5 August=22"], "--reading: '5 August' should be a date"),
         (["--reading", "2025-08-05=2200"], "can't hold 2200% of water"),
         (["--reading", "2025-08-05=nan"], "can't hold nan% of water"),
-        (["--reading", "2025-08-09=22"], "to 2025-08-07, the day of the question"),
+        (["--reading", "2025-08-09=22"], "to 7 August 2025, the day of the question"),
         (["--chart", "stooks.pdf"], "should end in .svg, .png or .html"),
         (["--latitude", "95"], "A latitude of 95° can't be worked with"),
         (["--forecast", "nowhere.json"], "nowhere.json cannot be read"),

@@ -15,9 +15,20 @@ from sheafwright.charts.theme import (
     styled,
     title_if,
 )
+from sheafwright.feeds.telling import family, mark, say
+from sheafwright.feeds.units import in_unit
 
 MOISTURE_HEIGHT, CHANCE_HEIGHT, RAIN_HEIGHT = 150, 80, 60
 """[px]"""
+MOISTURE = {
+    "grain": mark("Moisture of the grain (band: 8 chances in 10)"),
+    "straw": mark("Moisture of the straw (band: 8 chances in 10)"),
+}
+RAIN_IN = {
+    "metric": ("mm", mark("Rain in mm; paler: to be expected")),
+    "imperial": ("in", mark("Rain in inches; paler: to be expected")),
+}
+"""Unit by family, and what stands above it."""
 
 
 def stooks_chart(answer, titled=True):
@@ -57,7 +68,7 @@ def _moisture(said, what):
     ).properties(
         width=WIDTH,
         height=MOISTURE_HEIGHT,
-        title=heading(f"Moisture of the {what} (band: 8 chances in 10)"),
+        title=heading(say(MOISTURE[what])),
     )
 
 
@@ -79,7 +90,8 @@ def _limit(said, what, y):
     import altair as alt
 
     limit = said["limit_moisture_share"][what]
-    data = alt.Data(values=[{"limit": limit, "says": f"carry at {limit:.0%}"}])
+    says = say("carry at {limit:.0%}", limit=limit)
+    data = alt.Data(values=[{"limit": limit, "says": says}])
     base = alt.Chart(data).encode(y=alt.Y("limit:Q", **y))
     return alt.layer(
         base.mark_rule(color=INK, strokeDash=[6, 4]),
@@ -109,7 +121,7 @@ def _today(said):
 
     if said["as_of"] == said["cut"]:
         return []
-    data = alt.Data(values=[{"date": said["as_of"], "says": "today"}])
+    data = alt.Data(values=[{"date": said["as_of"], "says": say("today")}])
     base = alt.Chart(data).encode(x=day_axis(said["moisture_by_day"], axis=None))
     return [
         base.mark_rule(color=FAINT, strokeDash=[2, 4]),
@@ -138,7 +150,7 @@ def _chance(said):
     ).properties(
         width=WIDTH,
         height=CHANCE_HEIGHT,
-        title=heading("Chance fit to cart: by then, and that day (bars)"),
+        title=heading(say("Chance fit to cart: by then, and that day (bars)")),
     )
 
 
@@ -146,7 +158,11 @@ def _rain(said):
     """Rain that fell, and paler what may be expected of possible summers."""
     import altair as alt
 
-    days = said["moisture_by_day"]
+    unit, title = RAIN_IN[family()]
+    days = [
+        {**day, "rain": in_unit(day["rain_mm"], "depth", unit)}
+        for day in said["moisture_by_day"]
+    ]
     return (
         alt.Chart(alt.Data(values=days))
         .mark_bar(width=_bar(said))
@@ -155,13 +171,13 @@ def _rain(said):
                 days,
                 axis=alt.Axis(format="%-d %b", title=None, grid=False, tickCount=6),
             ),
-            y=alt.Y("rain_mm:Q", axis=alt.Axis(tickCount=2, title=None, grid=False)),
+            y=alt.Y("rain:Q", axis=alt.Axis(tickCount=2, title=None, grid=False)),
             color=alt.condition("datum.known", alt.value(RAIN), alt.value(PALE_RAIN)),
         )
         .properties(
             width=WIDTH,
             height=RAIN_HEIGHT,
-            title=heading("Rain in mm; paler: to be expected"),
+            title=heading(say(title)),
         )
     )
 

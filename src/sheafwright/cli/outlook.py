@@ -50,10 +50,11 @@ def tables(answer):
 def _stages(answer):
     from sheafwright.answers.question import STAGES
     from sheafwright.answers.wording import STAGE_NAMES, near_date
+    from sheafwright.feeds.telling import say
 
     rows = [
         (
-            STAGE_NAMES[name],
+            say(STAGE_NAMES[name]),
             STAGES[name].removeprefix("gs").replace("emergence", "10"),
             *map(near_date, dates),
         )

@@ -219,9 +219,10 @@ def forecast_of(source, contact, folder):
 def caution(answer):
     """The usual caution before a cut, with its title, where one is advised."""
     from sheafwright.answers.wording import CAUTION
+    from sheafwright.feeds.telling import say
 
     if answer.to_json()["advice"]["action"] == "cut":
-        yield "Before you start", CAUTION
+        yield "Before you start", say(CAUTION)
 
 
 def working(steps):
@@ -230,13 +231,16 @@ def working(steps):
     from rich.padding import Padding
     from rich.text import Text
 
+    from sheafwright.answers.working import steps_to_json
+
+    below = (0, 0, 0, 6)
     return Group(
         *itertools.chain.from_iterable(
             (
-                Padding(Text(step.says), (0, 0, 0, 2)),
-                Padding(Text(f"{step.standing}: {step.source}.", "dim"), (0, 0, 0, 6)),
+                Padding(Text(step["says"]), (0, 0, 0, 2)),
+                Padding(Text(f"{step['standing']}: {step['source']}.", "dim"), below),
             )
-            for step in steps
+            for step in steps_to_json(steps)
         )
     )
 

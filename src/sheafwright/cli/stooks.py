@@ -110,10 +110,11 @@ def _share(percent):
 
 def _parts(answer, whole):
     from sheafwright.answers.wording import CARTING_CAUTION
+    from sheafwright.feeds.telling import say
 
     said = answer.to_json()
     if said["action"] == "cart":
-        yield "Before you start", CARTING_CAUTION
+        yield "Before you start", say(CARTING_CAUTION)
     yield "Moisture, 8 chances in 10 between, and the chance to cart", _days(said)
     yield "Fair dry days still needed", _needed(said["fair_days_needed_d"])
     yield working_part(answer, whole)

@@ -52,10 +52,11 @@ def _present(said):
 
 
 def _fitness(report):
-    from sheafwright.answers.weather import FITNESS
+    from sheafwright.answers.weather import CALLED, FITNESS
+    from sheafwright.feeds.telling import say
 
     rows = [
-        (name, "yes" if name in report.fit_for else "no", says)
+        (say(CALLED[name]), "yes" if name in report.fit_for else "no", say(says))
         for name, says in FITNESS.items()
     ]
     return text_table(("answer", "fit", "what it says"), rows)

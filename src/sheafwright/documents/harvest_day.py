@@ -17,7 +17,7 @@ HEAT = _(
     "or no longer sweating is cooled at once and an ambulance called."
 )
 ALONE = _("Nobody works out of sight and call of the others.")
-CAUTIONS = (CAUTION, LIFTING, HEAT, ALONE)
+CAUTIONS = (_(CAUTION), LIFTING, HEAT, ALONE)
 WORDS = {
     "title": _("{holding}: harvest day, {day}"),
     "foot": _("Made on {day}. Enter the counts in the book the same evening."),

@@ -1,31 +1,36 @@
 """A rick's card: what is in it, its temperatures, and what to do when it heats."""
 
-import math
 from collections import defaultdict
 
 from django.utils.formats import date_format
 from django.utils.translation import gettext as _
 
-from sheafwright.answers.rick_heat import CAUTION, MEANS, OFTEN
+from sheafwright.answers.rick_heat import CAUTION, step_means
 from sheafwright.documents.rick_card import (
     Contact,
+    Fact,
     HeatStep,
     Load,
     Reading,
     RickCard,
 )
 from sheafwright.feeds.ricks import STEPS, heat_steps
+from sheafwright.feeds.tables import shipped
+from sheafwright.feeds.telling import measured, told
 from sheafwright.feeds.units import show
+from sheafwright.records import rick_wording
 from sheafwright.records.clock import today, zone_of
 from sheafwright.records.models import Movement, Place
+from sheafwright.records.selectors.calls import call_lists, calls_of
 from sheafwright.records.selectors.flows import flows
 from sheafwright.records.selectors.places import subjects_of
+from sheafwright.records.selectors.rick_told import worth_of
 from sheafwright.records.selectors.store import rick_now
 
 LATEST = 8
 """Readings printed; the rest of the sheet is for those to come."""
 TO_WRITE = "." * 40
-ROWS, LEAST_BLANK = 15, 6
+ROWS, LEAST_BLANK = 10, 4
 """Rows to write in that fill the page; three printed ones take the place of two."""
 
 
@@ -49,9 +54,51 @@ def rick_card_of(*, holding, id, units):
         loads=loads,
         readings=readings,
         heat_steps=tuple(_steps()),
-        contacts=(Contact(_("Fire service:"), TO_WRITE),),
+        contacts=tuple(_contacts(rick)),
+        facts=tuple(_facts(now, units)),
         blank_rows=max(LEAST_BLANK, ROWS - (2 * len(loads + readings)) // 3),
     )
+
+
+def _contacts(rick):
+    """Who was written down to be rung, or room to write the fire service in."""
+    calls = calls_of(call_lists(holding=rick.holding), rick)
+    for call in calls:
+        yield Contact(call.name, call.number)
+    if not calls:
+        yield Contact(_("Fire service:"), TO_WRITE)
+
+
+def _facts(now, units):
+    """What the insurer and the fire service ask; what nobody said is dots to fill."""
+    rick = now.rick
+    yield _value(now)
+    for name, what in (
+        ("to_buildings_m", "buildings"),
+        ("to_road_m", "road"),
+        ("to_rick_m", "rick"),
+    ):
+        distance, row = getattr(rick, name), shipped("ricks")["apart"][what]
+        yield Fact(
+            str(rick._meta.get_field(name).verbose_name),
+            TO_WRITE if distance is None else show(distance, "distance", units),
+            _("%(advised)s or more is usually advised (%(standing)s)")
+            % {
+                "advised": measured(row.value, row.unit),
+                "standing": told(row.standing),
+            },
+        )
+    conditions = rick.insurers_conditions or TO_WRITE
+    yield Fact(_("the insurer's conditions"), conditions, "")
+
+
+def _value(now):
+    if now.rick.value is not None:
+        return Fact(_("value"), rick_wording.pounds(now.rick.value), "")
+    worth = worth_of(now)
+    if worth is None:
+        return Fact(_("value"), TO_WRITE, "")
+    return Fact(_("value"), worth.sentence, _("by what the drum usually gives"))
 
 
 def _loads(rick, units):
@@ -95,20 +142,12 @@ def _readings(rick, units):
 
 
 def _steps():
-    yield HeatStep(_("always"), CAUTION)
+    yield HeatStep(_("always"), told(CAUTION))
     for name, step in list(zip(STEPS, heat_steps(), strict=True))[1:]:
-        often = _often(step.check_hours)
         yield HeatStep(
             _("from %(heat)g °C") % {"heat": step.from_temperature},
-            f"{MEANS[name]}{often}.",
+            step_means(name, step.check_hours),
         )
-
-
-def _often(hours):
-    if math.isnan(hours):
-        return ""
-    said = OFTEN.get(hours) or _("every %(hours)g hours") % {"hours": hours}
-    return "; " + _("probe it %(often)s") % {"often": said}
 
 
 def _day(date):

@@ -6,15 +6,21 @@ import enum
 
 from sheafwright.answers.rick_heat import CAUTION
 from sheafwright.answers.stooks import CART
-from sheafwright.feeds.telling import first_sentence
-from sheafwright.records import crop_wording, wording
+from sheafwright.feeds.telling import first_sentence, joined, told
+from sheafwright.records import crop_wording, hands_wording, wording
 from sheafwright.records.clock import today
 from sheafwright.records.models import Rick, WeedWalk
 from sheafwright.records.saved import saved, standing
+from sheafwright.records.selectors.against import (
+    checks_due,
+    insurance_lacking,
+    not_shown,
+)
 from sheafwright.records.selectors.crop import seen_stages
 from sheafwright.records.selectors.heat import heat_of_ricks
 from sheafwright.records.selectors.in_hand import stooks_in_hand
 from sheafwright.records.selectors.inspection import certificates_now
+from sheafwright.records.selectors.machines import machines_now
 from sheafwright.records.selectors.settle import to_settle
 
 SOON = datetime.timedelta(days=10)
@@ -31,13 +37,15 @@ class Urgency(enum.IntEnum):
 
     DANGER = 0
     CUT = 1
-    CART = 2
-    READING = 3
-    COVER = 4
-    SETTLE = 5
-    WALK = 6
-    WATCH = 7
-    PAPERS = 8
+    SHOW = 2
+    CART = 3
+    READING = 4
+    COVER = 5
+    SETTLE = 6
+    CHECK = 7
+    WALK = 8
+    WATCH = 9
+    PAPERS = 10
 
 
 @dataclasses.dataclass(frozen=True)
@@ -67,6 +75,7 @@ def jobs_today(*, holding):
         *_weeds(holding, sowings),
         *_lodging(holding, sowings),
         *_papers(holding),
+        *_hands(holding),
     ]
     return sorted(found, key=lambda job: job.urgency)
 
@@ -75,7 +84,7 @@ def _ricks(holding):
     for each in heat_of_ricks(holding=holding):
         heat, rick = each.heat, each.rick
         if heat.fire_service_first:
-            yield Job(Urgency.DANGER, heat.sentence, CAUTION, "ricks", rick)
+            yield Job(Urgency.DANGER, heat.sentence, told(CAUTION), "ricks", rick)
         elif heat.overdue or heat.last_read is None:
             yield Job(
                 Urgency.READING,
@@ -128,7 +137,8 @@ def _stooks(holding):
         said, rest = first_sentence(answer.said["sentence"])
         urgency = Urgency.CART if answer.said["action"] == CART else Urgency.WATCH
         # One field may have several, cut on different days.
-        yield Job(urgency, said, f"{stook_set.cut}. {rest}", "stooks", stook_set)
+        why = joined(f"{stook_set.cut}.", rest)
+        yield Job(urgency, said, why, "stooks", stook_set)
 
 
 def _settle(holding):
@@ -183,3 +193,17 @@ def _papers(holding):
         if now.leaves_straw_out and not now.has_ended:
             says = wording.straw_not_covered()
             yield Job(Urgency.PAPERS, says, wording.ask_for_it(), "book")
+
+
+def _hands(holding):
+    """Those who come today to a machine that they were not shown, and what is due."""
+    machines, says = machines_now(holding=holding), hands_wording.stands_against
+    why = hands_wording.shown_why()
+    for each in not_shown(holding=holding, machines=machines, days=1):
+        yield Job(Urgency.SHOW, says(each), why, "hands", each.hand)
+    why = hands_wording.check_why()
+    for each in checks_due(machines):
+        yield Job(Urgency.CHECK, says(each), why, "hands", each.machine.machine)
+    why = hands_wording.insurance_why()
+    for each in insurance_lacking(holding=holding):
+        yield Job(Urgency.PAPERS, says(each), why, "hands")

@@ -6,6 +6,7 @@ from django.utils.translation import gettext as _
 from sheafwright.accounts.rights import Right
 from sheafwright.answers.question import STAGES
 from sheafwright.answers.wording import STAGE_NAMES
+from sheafwright.feeds.telling import say
 from sheafwright.records import wording
 from sheafwright.records.clock import today
 from sheafwright.records.selectors.cutting import crops_standing
@@ -73,7 +74,7 @@ def _seen(request, sowing):
             "date": today(holding).isoformat(),
         },
         name="stage",
-        choices=tuple((s, STAGE_NAMES[s]) for s in list(STAGES)[last + 1 :]),
+        choices=tuple((s, say(STAGE_NAMES[s])) for s in list(STAGES)[last + 1 :]),
     )
 
 
