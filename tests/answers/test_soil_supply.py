@@ -32,8 +32,8 @@ def valid(answer):
 def test_ground_that_is_neither_rich_nor_poor_is_said_to_be_sound():
     said = valid(soil_supply(AFTER_RAPE))
     assert said["sentence"] == (
-        "Index 2: about 80 to 100 kg/ha of nitrogen; tall straw stays sound up to "
-        "about 100."
+        "Index 2: about 80 kg/ha to 100 kg/ha of nitrogen; tall straw stays sound up "
+        "to about 100 kg/ha."
     )
     assert said["beside_sound"] == "sound"
 
@@ -41,9 +41,9 @@ def test_ground_that_is_neither_rich_nor_poor_is_said_to_be_sound():
 def test_a_long_clover_ley_is_too_rich_and_wants_a_root_crop_first():
     said = valid(soil_supply(SoilSupplyQuestion("deep_clay", 550, ley=CLOVER)))
     assert said["sentence"] == (
-        "Index 5: about 160 to 240 kg/ha of nitrogen; tall straw stays sound up to "
-        "about 100. More makes soft straw, and lodging: take a root crop or another "
-        "cereal first, then this wheat."
+        "Index 5: about 160 kg/ha to 240 kg/ha of nitrogen; tall straw stays sound up "
+        "to about 100 kg/ha. More makes soft straw, and lodging: take a root crop or "
+        "another cereal first, then this wheat."
     )
     assert said["beside_sound"] == "rich"
 
@@ -52,9 +52,9 @@ def test_manure_that_alone_makes_it_too_rich_is_to_be_spared():
     answer = soil_supply(SoilSupplyQuestion("medium", 650, "oilseed_rape", manure=20))
     assert valid(answer)["manure_supply_kg_per_ha"] == 12
     assert answer.sentence == (
-        "Index 2, and 12 kg/ha from manure: about 92 to 112 kg/ha of nitrogen; tall "
-        "straw stays sound up to about 100. More makes soft straw, and lodging: spread "
-        "less manure, or none."
+        "Index 2, and 12 kg/ha from manure: about 92 kg/ha to 112 kg/ha of nitrogen; "
+        "tall straw stays sound up to about 100 kg/ha. More makes soft straw, and "
+        "lodging: spread less manure, or none."
     )
 
 
@@ -66,7 +66,7 @@ def test_rich_ground_wants_no_manure_and_a_root_crop_first():
 def test_poor_ground_is_said_to_grow_thin_straw():
     answer = soil_supply(SoilSupplyQuestion("light", 750, "cereals"))
     assert valid(answer)["beside_sound"] == "poor"
-    assert "below about 60 tall straw comes thin and short" in answer.sentence
+    assert "below about 60 kg/ha tall straw comes thin and short" in answer.sentence
 
 
 def test_the_higher_of_ley_and_last_crop_holds_for_three_years():
@@ -139,10 +139,10 @@ def test_every_question_that_can_be_asked_has_an_answer(question):
 
 REFUSED = {
     SoilSupplyQuestion("peat", 650, "beans"): "Have peaty ground measured",
-    SoilSupplyQuestion("medium", 420, "beans"): "from 500 to 4,000 mm",
-    SoilSupplyQuestion("medium", float("nan"), "beans"): "from 500 to 4,000 mm",
+    SoilSupplyQuestion("medium", 420, "beans"): "from 500 mm to 4,000 mm",
+    SoilSupplyQuestion("medium", float("nan"), "beans"): "from 500 mm to 4,000 mm",
     SoilSupplyQuestion("medium", 650, "hemp"): "no last crop 'hemp'",
-    SoilSupplyQuestion("medium", 650, "beans", manure=-1): "from 0 to 100",
+    SoilSupplyQuestion("medium", 650, "beans", manure=-1): "from 0 t/ha to 100 t/ha",
     SoilSupplyQuestion("medium", 650): "Nothing is said of what grew there last",
     SoilSupplyQuestion("medium", 650, ley=Ley(3, crops_since=2)): "Nothing is said",
     SoilSupplyQuestion("medium", 650, ley=Ley(3, "chicory")): "no sward of a ley",

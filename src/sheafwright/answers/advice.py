@@ -22,6 +22,7 @@ from sheafwright.core.decide.stopping import Policy, advantage, says_cut, taking
 from sheafwright.core.season.summers import came_through
 from sheafwright.core.season.worth import days_over, ripeness_worth
 from sheafwright.feeds import crop, decision
+from sheafwright.feeds.telling import again, joined
 
 CUT, WAIT, NOT_FIT, TOO_LATE = "cut", "wait", "not_fit", "too_late"
 CHANGES = {
@@ -70,15 +71,14 @@ class Advice:
     @property
     def with_doubt(self):
         """The sentence, and whether other losses or drying would change the choice."""
-        if self.action not in (CUT, WAIT):
-            return self.sentence
-        return f"{self.sentence} {wording.doubts(self.holds)}"
+        doubts = self.action in (CUT, WAIT) and wording.doubts(self.holds)
+        return joined(again(self.sentence), doubts)
 
     def to_json(self):
         """The advice as it leaves Python."""
         return {
             "action": self.action,
-            "sentence": self.sentence,
+            "sentence": again(self.sentence),
             **{f"holds_if_{name}": same for name, same in self.holds.items()},
             "worth_now": round(self.worth_now, 4),
             "worth_waiting": round(self.worth_waiting, 4),

@@ -11,6 +11,7 @@ from sheafwright.answers.working import steps_to_json
 from sheafwright.core.errors import NoPlan
 from sheafwright.core.inputs.cropping import Pin
 from sheafwright.feeds.cropping import GRASS, CroppingQuestion
+from sheafwright.feeds.telling import joined, say, told
 from sheafwright.planning.cropping import worth
 from sheafwright.planning.cropping.clash import clash, hindered, most_area
 from sheafwright.planning.cropping.model import WEEKS
@@ -37,6 +38,15 @@ class Instead:
     why: str
     loss_gbp: float | None = None
     """At most, over the whole plan, worth less risk; None where it can't be grown."""
+
+    @property
+    def is_blocked(self):
+        """Whether it can't be grown."""
+        return self.loss_gbp is None
+
+    def to_json(self):
+        """As it leaves Python, said to whoever reads now."""
+        return {"crop": self.crop, "why": told(self.why), "loss_gbp": self.loss_gbp}
 
 
 @dataclasses.dataclass(frozen=True)
@@ -88,12 +98,10 @@ class CroppingAnswer:
     def sentence(self):
         """The answer in a few sentences."""
         short = self.plan.bound - self.plan.score
-        return " ".join(
-            (
-                wording.this_year(self.years[0], self._sown(0)),
-                wording.worth(len(self.years), self.worth, self.worst, short),
-                wording.ASSUMED,
-            )
+        return joined(
+            wording.this_year(self.years[0], self._sown(0)),
+            wording.worth(len(self.years), self.worth, self.worst, short),
+            say(wording.ASSUMED),
         )
 
     def crops(self, name):
@@ -151,7 +159,7 @@ class CroppingAnswer:
         }
 
     def _grass(self):
-        row = {"crop": GRASS, "reason": "kept in grass, as you asked"}
+        row = {"crop": GRASS, "reason": say(wording.KEPT_IN_GRASS)}
         row |= {"pinned": False, "sold_as": None, "next_best": None, "blocked": []}
         return [{"year": year} | row for year in self.years]
 
@@ -170,17 +178,12 @@ class CroppingAnswer:
                 "pinned": (field.name, year) in pinned,
                 "sold_as": status.status if any(crop.grain_gbp_per_t) else None,
                 "next_best": next(
-                    (
-                        dataclasses.asdict(each)
-                        for each in instead
-                        if each.loss_gbp is not None
-                    ),
-                    None,
+                    (each.to_json() for each in instead if not each.is_blocked), None
                 ),
                 "blocked": [
-                    {"crop": each.crop, "why": each.why}
+                    {"crop": each.crop, "why": told(each.why)}
                     for each in instead
-                    if each.loss_gbp is None
+                    if each.is_blocked
                 ],
             }
             state = grown(state, crop.kind, problem.rotation)
@@ -193,11 +196,12 @@ class CroppingAnswer:
             for each in field.choices[place]
             if not broken(state, problem.crops[each.crop].kind, problem.rotation)
         ]
-        said = wording.reason(state, crop.kind, problem.rotation, len(may) == 1)
+        stands = wording.reason(state, crop.kind, problem.rotation, len(may) == 1)
         if not growing.status or not any(crop.grain_gbp_per_t):
-            return said
+            return stands
         organic_from = status.organic_from and date(status.organic_from)
-        return f"{said}; {wording.not_organic(status.status, organic_from)}"
+        sold = wording.not_organic(status.status, organic_from)
+        return joined(stands, sold, by="; ")
 
     def _total(self, place):
         problem, seasons = self.plan.problem, self.plan.problem.seasons
@@ -304,7 +308,7 @@ def others(plan, field, year):
         for choice in field.choices[place]
         if choice.crop != plan.grown[field.name][place].crop
     ]
-    return tuple(sorted(found, key=lambda each: (each.loss_gbp is None, each.loss_gbp)))
+    return tuple(sorted(found, key=lambda each: (each.is_blocked, each.loss_gbp)))
 
 
 def _instead(plan, field, pin, state):
@@ -318,7 +322,8 @@ def _instead(plan, field, pin, state):
     if not other:
         return Instead(pin.crop, wording.NOTHING_ELSE)
     loss, moved = max(0.0, plan.score - other.score), not as_they_are
-    why = wording.next_best(crop.says, loss, field.area, pin.year, moved)
+    said = wording.crop_says(pin.crop, problem)
+    why = wording.next_best(said, loss, field.area, pin.year, moved)
     return Instead(pin.crop, why, round(loss, 2))
 
 

@@ -9,6 +9,7 @@ from sheafwright.answers.question import AREAS
 from sheafwright.core.errors import OutOfRange
 from sheafwright.core.inputs.cropping import Buyer
 from sheafwright.feeds import cropping as feed
+from sheafwright.feeds.telling import joined, measured, say, say_n
 from sheafwright.planning.cropping import problem as plain
 from sheafwright.planning.cropping.model import WEEKS
 from sheafwright.planning.cropping.rotation import (
@@ -108,28 +109,26 @@ def _price(buyer):
 
 def _wrong(question, crops):
     """What no holding could ask, with what would be right."""
-    names = [field.name for field in question.fields]
     rotated = {each.name: each for each in question.fields if not each.keep_in_grass}
     first, last = question.first_year, question.first_year + question.years - 1
     yield (
         not 1 <= question.years <= MOST_YEARS,
-        (
-            f"A plan of {question.years} years can't be made; it should be of 1 to "
-            f"{MOST_YEARS}."
+        say_n(
+            "A plan of {n} year can't be made; it should be of 1 to {most}.",
+            "A plan of {n} years can't be made; it should be of 1 to {most}.",
+            question.years,
+            most=MOST_YEARS,
         ),
     )
     yield (
         not FIRST_YEARS[0] <= first <= FIRST_YEARS[1],
-        f"first_year is {first}; it should be a harvest such as 2027.",
+        say(
+            "first_year is {year}; it should be a harvest such as {example}.",
+            year=first,
+            example=2027,
+        ),
     )
-    yield (
-        not rotated or len(names) > MOST_FIELDS,
-        f"There are {len(rotated)} fields to plan; there should be 1 to {MOST_FIELDS}.",
-    )
-    twice = next((each for each in names if names.count(each) > 1), None)
-    yield twice is not None, f"Two fields are named {twice}; each needs its own name."
-    for field in question.fields:
-        yield from _wrong_field(field, crops)
+    yield from _wrong_fields(question, rotated, crops)
     for wanted in question.wanted:
         yield from _wrong_wanted(wanted, crops, first, last)
     yield from _wrong_limits(question)
@@ -142,27 +141,56 @@ def _wrong(question, crops):
             and 0 < increase.seed_kg < math.inf
             and 0 <= increase.wanted_ha < math.inf
         ),
-        (
-            f"increase should start from some kilograms of seed, and be wanted for a "
-            f"harvest from {first} to {last}."
+        say(
+            "increase should start from some kilograms of seed, and be wanted for a "
+            "harvest from {first} to {last}.",
+            first=first,
+            last=last,
         ),
     )
+
+
+def _wrong_fields(question, rotated, crops):
+    names = [field.name for field in question.fields]
+    yield (
+        not rotated or len(names) > MOST_FIELDS,
+        say_n(
+            "There is {n} field to plan; there should be 1 to {most}.",
+            "There are {n} fields to plan; there should be 1 to {most}.",
+            len(rotated),
+            most=MOST_FIELDS,
+        ),
+    )
+    twice = next((each for each in names if names.count(each) > 1), None)
+    yield (
+        twice is not None,
+        say("Two fields are named {name}; each needs its own name.", name=twice),
+    )
+    for field in question.fields:
+        yield from _wrong_field(field, crops)
 
 
 def _wrong_field(field, crops):
     least, most = AREAS
     yield (
         not least <= field.area_ha <= most,
-        (
-            f"{field.name} has {field.area_ha:g} ha; it should have {least:g} to "
-            f"{most:,} ha."
+        say(
+            "{field} has {area}; it should have {least} to {most}.",
+            field=field.name,
+            area=measured(field.area_ha, "ha"),
+            least=measured(least, "ha"),
+            most=measured(most, "ha", ","),
         ),
     )
+    where = say("{field}, without:", field=field.name)
     other = next((each for each in field.without if each not in crops), None)
-    yield other is not None, _no_crop(f"{field.name}, without:", other, crops)
+    yield other is not None, _no_crop(where, other, crops)
     yield (
         set(field.without) >= set(crops),
-        f"{field.name} is to be without every crop; it should be left one.",
+        say(
+            "{field} is to be without every crop; it should be left one.",
+            field=field.name,
+        ),
     )
 
 
@@ -170,9 +198,12 @@ def _wrong_wanted(wanted, crops, first, last):
     kinds = {crop.kind for crop in crops.values()}
     yield (
         not first <= wanted.year <= last,
-        (
-            f"wanted: {wanted.year} is no year of the plan; it should be from "
-            f"{first} to {last}."
+        say(
+            "wanted: {year} is no year of the plan; it should be from {first} to "
+            "{last}.",
+            year=wanted.year,
+            first=first,
+            last=last,
         ),
     )
     yield (
@@ -181,9 +212,13 @@ def _wrong_wanted(wanted, crops, first, last):
     )
     yield (
         not 0 <= wanted.least_ha <= wanted.most_ha or wanted.least_ha == math.inf,
-        (
-            f"wanted: {wanted.crop} in {wanted.year} is from {wanted.least_ha:g} to "
-            f"{wanted.most_ha:g} ha; it should run from 0 up."
+        say(
+            "wanted: {crop} in {year} is from {least} to {most}; it should run from 0 "
+            "up.",
+            crop=wanted.crop,
+            year=wanted.year,
+            least=measured(wanted.least_ha, "ha"),
+            most=measured(wanted.most_ha, "ha"),
         ),
     )
 
@@ -192,21 +227,27 @@ def _wrong_limits(question):
     hours = (question.hours_a_week, *(each.hours_a_week for each in question.busy))
     yield (
         not all(0 <= each < math.inf for each in hours),
-        "Hours a week should be 0 or more.",
+        say("Hours a week should be 0 or more."),
     )
     weeks = [(each.first_week, each.last_week) for each in question.busy]
     yield (
         not all(1 <= first <= last <= WEEKS for first, last in weeks),
-        f"busy: weeks should run from the first to the last, within 1 to {WEEKS}.",
+        say(
+            "busy: weeks should run from the first to the last, within 1 to {weeks}.",
+            weeks=WEEKS,
+        ),
     )
     yield (
         not 0 <= question.binders < math.inf,
-        f"{question.binders:g} binders can't be; it should be 0 or more.",
+        say(
+            "{binders:g} binders can't be; it should be 0 or more.",
+            binders=question.binders,
+        ),
     )
     numbers = [number for buyer in question.buyers for number in buyer]
     yield (
         not all(0 <= each < math.inf for each in numbers),
-        "buyers: tonnes and prices should be 0 or more.",
+        say("buyers: tonnes and prices should be 0 or more."),
     )
     other = next((crop for crop in question.varieties if crop not in feed.CROPS), None)
     yield other is not None, _no_crop("varieties:", other, feed.CROPS)
@@ -215,23 +256,35 @@ def _wrong_limits(question):
 def _wrong_pins(question, crops, rotated, first, last):
     places = [(pin.field, pin.year) for pin in question.pins]
     for pin in question.pins:
-        where = f"Pin of {pin.field} in {pin.year}:"
+        where = say("Pin of {field} in {year}:", field=pin.field, year=pin.year)
         yield (
             pin.field not in rotated,
-            f"{where} it should be a field of the plan that is not kept in grass.",
+            say(
+                "{where} it should be a field of the plan that is not kept in grass.",
+                where=where,
+            ),
         )
         yield (
             not first <= pin.year <= last,
-            f"{where} the year should be from {first} to {last}.",
+            say(
+                "{where} the year should be from {first} to {last}.",
+                where=where,
+                first=first,
+                last=last,
+            ),
         )
         yield pin.crop not in crops, _no_crop(where, pin.crop, crops)
         yield (
             pin.field in rotated and pin.crop in rotated[pin.field].without,
-            f"{where} {pin.crop} is among the crops that it is to be without.",
+            say(
+                "{where} {crop} is among the crops that it is to be without.",
+                where=where,
+                crop=pin.crop,
+            ),
         )
         yield (
             places.count((pin.field, pin.year)) > 1,
-            f"{where} it is pinned twice; once is right.",
+            say("{where} it is pinned twice; once is right.", where=where),
         )
 
 
@@ -241,25 +294,30 @@ def _uneven(crops, tables):
     chances = tables["seasons"].chance
     yield (
         len(chances) != seasons or abs(sum(chances) - 1) > 1e-6 or min(chances) < 0,
-        "[values.seasons] should give each of the names a chance, 1 in all.",
+        say("[values.seasons] should give each of the names a chance, 1 in all."),
     )
     yield (
         not 0 < tables["seasons"].worst_share <= 1
         or not 0 <= tables["seasons"].caution <= 1,
-        "[values.seasons]: worst_share and caution should be shares from 0 to 1.",
+        say("[values.seasons]: worst_share and caution should be shares from 0 to 1."),
     )
     rules = dataclasses.asdict(tables["rules"])
     yield (
         not all(isinstance(n, int) and 1 <= n <= MOST_YEARS for n in rules.values()),
-        f"[values.rules] should give whole numbers from 1 to {MOST_YEARS}.",
+        say(
+            "[values.rules] should give whole numbers from 1 to {most}.",
+            most=MOST_YEARS,
+        ),
     )
     for name, crop in crops.items():
         yield from _uneven_crop(name, crop)
         yield (
             len(crop.yield_by_season) != seasons,
-            (
-                f"[values.{name}]: yield_by_season should hold {seasons} numbers, one "
-                f"for each kind of season."
+            say(
+                "[values.{crop}]: yield_by_season should hold {seasons} numbers, one "
+                "for each kind of season.",
+                crop=name,
+                seasons=seasons,
             ),
         )
 
@@ -271,23 +329,27 @@ def _uneven_crop(name, crop):
         {len(each) for each in (*works, crop.work_by_binder)} != {len(crop.work)}
         or not all(-WEEKS < first <= last <= WEEKS for first, last, _ in rows)
         or min(crop.work_h_per_ha, default=0) < 0,
-        (
-            f"[values.{name}]: each work should have a first and a last week, hours, "
-            f"and 1 or 0 for the binder."
+        say(
+            "[values.{crop}]: each work should have a first and a last week, hours, "
+            "and 1 or 0 for the binder.",
+            crop=name,
         ),
     )
     yield (
         crop.kind not in KINDS or len(crop.grain_gbp_per_t) != len(STATUSES) + 1,
-        (
-            f"[values.{name}]: kind should be one of {', '.join(KINDS)}, and "
-            f"grain_gbp_per_t hold three prices."
+        say(
+            "[values.{crop}]: kind should be one of {kinds}, and grain_gbp_per_t hold "
+            "three prices.",
+            crop=name,
+            kinds=", ".join(KINDS),
         ),
     )
     yield (
         len(crop.sown) != 3 or not (_is_day(crop.sown[1:]) and _is_day(crop.cut)),
-        (
-            f"[values.{name}]: sown should be years before, month and day, and cut a "
-            f"month and day."
+        say(
+            "[values.{crop}]: sown should be years before, month and day, and cut a "
+            "month and day.",
+            crop=name,
         ),
     )
 
@@ -302,12 +364,20 @@ def _is_day(month_day):
 
 
 def _no_crop(where, crop, crops):
-    said = feed.crops({})
-    each = [_with_its_word(name, said) for name in crops]
-    return f"{where} {crop!r} is no crop; it should be one of {', '.join(each)}."
+    """``where`` is said, or a name in the file."""
+    known = feed.crops({})
+    each = [_with_its_word(name, known) for name in crops]
+    return say(
+        "{where} {crop!r} is no crop; it should be one of {crops}.",
+        where=where,
+        crop=crop,
+        crops=joined(*each, by=", "),
+    )
 
 
 def _with_its_word(name, crops):
     """A crop as a file names it, and as a sentence does where that is another word."""
-    says = crops[name].says if name in crops else name
-    return name if says in (name, name.replace("_", " ")) else f"{name} ({says})"
+    word = say(crops[name].says) if name in crops else name
+    if word in (name, name.replace("_", " ")):
+        return name
+    return say("{name} ({word})", name=name, word=word)

@@ -12,11 +12,12 @@ import numpy as np
 from sheafwright.answers import wording
 from sheafwright.answers.daily import NEEDED, DailyWeather, daily_weather
 from sheafwright.answers.place import at_place
-from sheafwright.answers.working import MEASURED, Step
+from sheafwright.answers.working import MEASURED, THE_RECORD, Step
 from sheafwright.core.decide.harvests import GROWING_DAYS
 from sheafwright.core.errors import NotEnoughWeather, OutOfRange
 from sheafwright.core.weather.day_length import day_length
 from sheafwright.core.weather.place import Place
+from sheafwright.feeds.telling import mark
 from sheafwright.feeds.weather import read
 from sheafwright.feeds.weather.checks import shipped_checks
 from sheafwright.feeds.weather.record import WeatherRecord
@@ -117,7 +118,7 @@ def known_weather(question):
         latitude=latitude,
         altitude=altitude,
         steps=(
-            Step(says, "The weather record", MEASURED),
+            Step(says, THE_RECORD, MEASURED),
             *assumed,
             *weather.steps,
             there.step,
@@ -131,8 +132,10 @@ def latitude_of(record, given):
         return given
     if record.latitude is None:
         raise OutOfRange(
-            f"{record.station} does not say where it is; the latitude should be given "
-            f"in degrees north, such as 53.4."
+            "{station} does not say where it is; the latitude should be given in "
+            "degrees north, such as {example}.",
+            station=record.station,
+            example=53.4,
         )
     return record.latitude
 
@@ -143,7 +146,7 @@ def altitude_of(record, given):
         if altitude is not None:
             return altitude, ()
     says = wording.altitude_assumed(USUAL_ALTITUDE)
-    return USUAL_ALTITUDE, (Step(says, "The tool", "assumed"),)
+    return USUAL_ALTITUDE, (Step(says, mark("The tool"), "assumed"),)
 
 
 def _last_whole_day(record, as_of):
@@ -154,15 +157,20 @@ def _last_whole_day(record, as_of):
     )
     if missing.all():
         raise NotEnoughWeather(
-            f"{record.station} has no day with its rain, its lowest and its highest "
-            f"temperature; every day needs the three."
+            "{station} has no day with its rain, its lowest and its highest "
+            "temperature; every day needs the three.",
+            station=record.station,
         )
     last = record.first + datetime.timedelta(int(np.flatnonzero(~missing)[-1]))
     asked, late = as_of or record.last, shipped_checks().enough.bridged_days
     if (asked - last).days > late:
         raise NotEnoughWeather(
-            f"The last day with rain and temperatures of {record.station} is {last}; "
-            f"for advice on {asked} it should be at most {late} days before."
+            "The last day with rain and temperatures of {station} is {last}; for "
+            "advice on {asked} it should be at most {late} days before.",
+            station=record.station,
+            last=str(last),
+            asked=str(asked),
+            late=late,
         )
     return last
 
@@ -171,18 +179,26 @@ def _refuse_sowing(known):
     sown, record, last = known.sown, known.record, known.as_of
     if sown > last:
         raise OutOfRange(
-            f"Sown on {sown}, the crop is not in the ground on {last}, the last day "
-            f"known; the day of sowing should come first."
+            "Sown on {sown}, the crop is not in the ground on {last}, the last day "
+            "known; the day of sowing should come first.",
+            sown=str(sown),
+            last=str(last),
         )
     if sown < record.first:
         raise NotEnoughWeather(
-            f"{record.station} begins on {record.first}; it should begin on {sown}, "
-            f"the day of sowing, or before."
+            "{station} begins on {first}; it should begin on {sown}, the day of "
+            "sowing, or before.",
+            station=record.station,
+            first=str(record.first),
+            sown=str(sown),
         )
     if (last - sown).days > GROWING_DAYS:
         raise OutOfRange(
-            f"A crop sown on {sown} is long off the field on {last}; the day of sowing "
-            f"should be at most {GROWING_DAYS} days before."
+            "A crop sown on {sown} is long off the field on {last}; the day of sowing "
+            "should be at most {days} days before.",
+            sown=str(sown),
+            last=str(last),
+            days=GROWING_DAYS,
         )
 
 
@@ -192,6 +208,9 @@ def _refuse_gap(known):
     if missing.size:
         first = known.sown + datetime.timedelta(int(missing[0]))
         raise NotEnoughWeather(
-            f"{known.record.station} lacks the temperatures of {missing.size} days "
-            f"since sowing, the first on {first}; a crop's stages need every day's."
+            "{station} lacks the temperatures of {days} days since sowing, the first "
+            "on {first}; a crop's stages need every day's.",
+            station=known.record.station,
+            days=missing.size,
+            first=str(first),
         )

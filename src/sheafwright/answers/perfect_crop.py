@@ -2,8 +2,10 @@
 
 import dataclasses
 
+from sheafwright.answers.prices import per_weight
 from sheafwright.answers.working import Step, step_from_rows
 from sheafwright.feeds.tables import build, shipped
+from sheafwright.feeds.telling import measured, say
 
 
 @dataclasses.dataclass(frozen=True)
@@ -41,9 +43,14 @@ def perfect_crop(area_ha):
     each = yields()
     reed, grain = area_ha * each.reed_t_per_ha, area_ha * each.grain_t_per_ha
     gbp = reed * each.reed_gbp_per_t + grain * each.grain_gbp_per_t
-    says = (
-        f"A perfect crop of {area_ha:.1f} ha is taken as {reed:.1f} t of reed at "
-        f"£{each.reed_gbp_per_t:.0f} and {grain:.1f} t of grain at "
-        f"£{each.grain_gbp_per_t:.0f}: £{gbp:,.0f}."
+    says = say(
+        "A perfect crop of {area} is taken as {reed} of reed at {reed_price} and "
+        "{grain} of grain at {grain_price}: £{gbp:,.0f}.",
+        area=measured(area_ha, "ha", ".1f"),
+        reed=measured(reed, "t", ".1f"),
+        reed_price=per_weight(each.reed_gbp_per_t),
+        grain=measured(grain, "t", ".1f"),
+        grain_price=per_weight(each.grain_gbp_per_t),
+        gbp=gbp,
     )
     return PerfectCrop(reed, grain, gbp, step_from_rows(says, *yield_rows().values()))

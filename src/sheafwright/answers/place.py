@@ -20,6 +20,7 @@ from sheafwright.core.weather.place import (
 )
 from sheafwright.feeds import readings
 from sheafwright.feeds.tables import shipped
+from sheafwright.feeds.telling import joined, say
 
 
 @dataclasses.dataclass(frozen=True)
@@ -74,4 +75,6 @@ def _step(likely, believed, field, readings_path):
     prior = step_from_rows(says, *shipped("place")["prior"].values())
     if not days:
         return prior
-    return dataclasses.replace(prior, source=f"{readings_path}; {prior.source}")
+    # Where the path is a name of ours it may be told in other languages, too.
+    source = joined(say(str(readings_path)), prior.source, by="; ")
+    return dataclasses.replace(prior, source=source)

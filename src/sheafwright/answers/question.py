@@ -4,8 +4,10 @@ import dataclasses
 import datetime
 from collections.abc import Mapping
 
+from sheafwright.answers.wording import STAGE_NAMES
 from sheafwright.core.errors import OutOfRange
 from sheafwright.feeds.forecast.daily import Forecast
+from sheafwright.feeds.telling import measured, say
 
 STAGES = {
     "emergence": "emergence",
@@ -61,8 +63,10 @@ class Question:
         smallest, largest = AREAS
         if self.area is not None and not smallest <= self.area <= largest:
             raise OutOfRange(
-                f"No field has {self.area:g} ha; it should be from {smallest:g} to "
-                f"{largest:,} ha."
+                "No field has {area}; it should be from {smallest} to {largest}.",
+                area=measured(self.area, "ha"),
+                smallest=measured(smallest, "ha"),
+                largest=measured(largest, "ha", ","),
             )
 
     def seen_by(self, last):
@@ -75,18 +79,25 @@ class Question:
         """
         for stage in self.seen.keys() - STAGES.keys():
             raise OutOfRange(
-                f"{stage!r} is not a stage that can be seen; it should be one of "
-                f"{', '.join(STAGES)}."
+                "{stage!r} is not a stage that can be seen; it should be one of "
+                "{stages}.",
+                stage=stage,
+                stages=", ".join(STAGES),
             )
-        before, earliest = "sowing", self.sown
+        before, earliest = say("sowing"), self.sown
         for stage in (name for name in STAGES if name in self.seen):
             date = self.seen[stage]
             if not earliest <= date <= last:
                 raise OutOfRange(
-                    f"{stage} is said to be seen on {date}; it should be from "
-                    f"{earliest}, the day of {before}, to {last}, the last day known."
+                    "{stage} is said to be seen on {date}; it should be from "
+                    "{earliest}, the day of {before}, to {last}, the last day known.",
+                    stage=say(STAGE_NAMES[stage]),
+                    date=str(date),
+                    earliest=str(earliest),
+                    before=before,
+                    last=str(last),
                 )
-            before, earliest = stage, date
+            before, earliest = say(STAGE_NAMES[stage]), date
         return {
             core: (self.seen[name] - self.sown).days
             for name, core in STAGES.items()

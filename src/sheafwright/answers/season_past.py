@@ -27,7 +27,16 @@ from sheafwright.core.weather.thermal_time import thermal_time
 from sheafwright.feeds import crop, decision
 from sheafwright.feeds.sowing import AUTUMN_FROM, harvest_year
 from sheafwright.feeds.tables import shipped
+from sheafwright.feeds.telling import mark, say
 
+CLASSES = {
+    "end-january": mark("end-january"),
+    "mid-february": mark("mid-february"),
+    "end-february": mark("end-february"),
+    "alternative": mark("alternative"),
+    "spring": mark("spring"),
+}
+"""Of varieties, by how late they may be sown, in words."""
 RIPE_AT = 0.95
 """Ripeness on the day called the ripe date. [1]"""
 BEFORE_HARVEST, HARVEST_DAYS = 15, 80
@@ -85,11 +94,13 @@ def variety(variety_class, month, day):
     """
     name = variety_class or _class_for(month, day)
     phases = crop.phases(name)
-    says = f"Class of variety {name}, as given."
+    says = say("Class of variety {name}, as given.", name=say(CLASSES[name]))
     if not variety_class:
-        says = (
-            f"No class of variety given, so {name}: the one most in need of cold that "
-            f"may still be sown on {month_day((month, day))}."
+        says = say(
+            "No class of variety given, so {name}: the one most in need of cold that "
+            "may still be sown on {day}.",
+            name=say(CLASSES[name]),
+            day=month_day((month, day)),
         )
     forms, weights = crop.grain_filling_forms(), crop.doubt_prior().form_weights
     latest = shipped("vernalisation")["latest_sowing"][name]
@@ -241,9 +252,14 @@ def _refuse_few(record, n_seasons, settings):
     least = settings.futures.least_years
     if n_seasons < least:
         raise NotEnoughWeather(
-            f"{record.station} has {n_seasons} whole harvests of this sowing between "
-            f"{record.first} and {record.last}; it should have at least {least} to "
-            f"draw possible summers from."
+            "{station} has {harvests} whole harvests of this sowing between {first} "
+            "and {last}; it should have at least {least} to draw possible summers "
+            "from.",
+            station=record.station,
+            harvests=n_seasons,
+            first=str(record.first),
+            last=str(record.last),
+            least=least,
         )
 
 
@@ -260,9 +276,12 @@ def _refused(weather, whole, sown, years, ripe):
 
 def _why(weather, start, ripe):
     if (ripe >= RIPE_AT).any():
-        return "rain, or what dries the stooks, is missing in its harvest"
+        return say("rain, or what dries the stooks, is missing in its harvest")
     growing = slice(start, start + GROWING_DAYS)
     missing = np.isnan(weather.tmin[growing] + weather.tmax[growing])
     if missing.any():
-        return f"temperatures are missing on {np.count_nonzero(missing)} of its days"
-    return "the crop never ripened, for want of cold or of warmth"
+        return say(
+            "temperatures are missing on {days} of its days",
+            days=np.count_nonzero(missing),
+        )
+    return say("the crop never ripened, for want of cold or of warmth")

@@ -4,8 +4,10 @@ Every cell of a table that is used is named in the working, with its standing.
 """
 
 import dataclasses
+import math
 
-from sheafwright.answers.working import GIVEN, Step, step_from_rows, steps_to_json
+from sheafwright.answers import soil_wording as wording
+from sheafwright.answers.working import GIVEN, YOU, Step, step_from_rows, steps_to_json
 from sheafwright.core.errors import OutOfRange
 from sheafwright.core.soil.nitrogen import (
     Supply,
@@ -18,6 +20,7 @@ from sheafwright.core.soil.nitrogen import (
 )
 from sheafwright.feeds import nitrogen
 from sheafwright.feeds.tables import shipped
+from sheafwright.feeds.telling import measured
 
 SWARDS = {"clover": True, "grass": False, "fed_grass": True, "lucerne": True}
 """Whether a ley is rich in nitrogen: clover makes it so, or over 250 kg/ha a year."""
@@ -27,7 +30,6 @@ WETTEST, MOST_MANURE = 4000, 100
 """Nobody farms where more falls [mm], or spreads more [t/ha]."""
 POOR, SOUND, RICH = "poor", "sound", "rich"
 BESIDE = {-1: POOR, 0: SOUND, 1: RICH}
-CHECK = "Check this against the current official tables."
 
 
 @dataclasses.dataclass(frozen=True)
@@ -85,30 +87,15 @@ class SoilSupply:
     @property
     def sentence(self):
         """The answer in a sentence or two."""
-        low, high = self.supply
-        manured = f", and {self.of_manure:.0f} kg/ha from manure" * (self.of_manure > 0)
-        return (
-            f"Index {self.index}{manured}: about {low:.0f} to {high:.0f} kg/ha of "
-            f"nitrogen; {self._aim()}"
-        )
-
-    def _aim(self):
-        sound = nitrogen.sound_supply()
+        supplied = wording.supply(self.index, self.supply, self.of_manure)
+        should = nitrogen.sound_supply()
         if self.beside_sound == POOR:
-            return (
-                f"below about {sound.lowest:.0f} tall straw comes thin and short. A "
-                f"light, even dressing of manure, or wheat sooner after a ley, helps."
-            )
-        says = f"tall straw stays sound up to about {sound.highest:.0f}."
+            return wording.poor(supplied, should.lowest)
         if self.beside_sound == SOUND:
-            return says
-        return f"{says} More makes soft straw, and lodging: {self._instead()}"
-
-    def _instead(self):
-        if _beside_sound(self.of_ground) != RICH:
-            return "spread less manure, or none."
-        no_manure = "spread no manure, and " * (self.of_manure > 0)
-        return f"{no_manure}take a root crop or another cereal first, then this wheat."
+            return wording.sound(supplied, should.highest)
+        ground_is_rich = _beside_sound(self.of_ground) == RICH
+        manured = self.of_manure > 0
+        return wording.rich(supplied, should.highest, manured, ground_is_rich)
 
     @property
     def working(self):
@@ -119,24 +106,20 @@ class SoilSupply:
         table = shipped("nitrogen")
         yield from self.cells
         yield step_from_rows(
-            f"Index {self.index} is about {self.of_ground.low:.0f} to "
-            f"{self.of_ground.high:.0f} kg/ha.",
-            *self._band_rows(),
+            wording.band(self.index, self.of_ground), *self._band_rows()
         )
         if self.question.manure:
             manure = table["cattle_manure"]
-            spread = f"{self.question.manure:g} t/ha of fresh cattle manure"
-            yield Step(f"{spread} since the last harvest.", "You", GIVEN)
+            yield Step(wording.spread(self.question.manure), YOU, GIVEN)
             yield step_from_rows(
-                f"Each tonne holds {manure['nitrogen_kg_per_t'].value:g} kg of "
-                f"nitrogen, of which the next crop can take "
-                f"{manure['available'].value:.0%}; years of manure leave more.",
+                wording.manure_holds(
+                    manure["nitrogen_kg_per_t"].value, manure["available"].value
+                ),
                 *manure.values(),
             )
         sound = table["sound"]
         yield step_from_rows(
-            f"Tall straw should have {sound['lowest'].value:g} to "
-            f"{sound['highest'].value:g} kg/ha in all.",
+            wording.should_have(sound["lowest"].value, sound["highest"].value),
             *sound.values(),
         )
 
@@ -188,12 +171,7 @@ def _beside_sound(supply):
 
 def _rain_step(question, rain):
     row = nitrogen.rain_rows()["up_to"]
-    low, moderate = row.value
-    return step_from_rows(
-        f"{question.rain:,.0f} mm a year is {rain} rain: low is up to {low:g} mm, "
-        f"moderate up to {moderate:g}.",
-        row,
-    )
+    return step_from_rows(wording.rain_is(question.rain, rain, *row.value), row)
 
 
 def _after_crop(question, rain):
@@ -202,8 +180,8 @@ def _after_crop(question, rain):
         return float("nan"), ()
     row = nitrogen.after_crop_rows(rain)[question.last_crop]
     index = row.value[nitrogen.SOILS.index(question.soil)]
-    says = f"After {_plain(question.last_crop)} on {_plain(question.soil)} soil"
-    return index, (step_from_rows(f"{says}, {rain} rain: index {index}. {CHECK}", row),)
+    says = wording.after_crop(question.last_crop, question.soil, rain, index)
+    return index, (step_from_rows(says, row),)
 
 
 def _after_ley(question, rain):
@@ -216,29 +194,28 @@ def _after_ley(question, rain):
     leaves = nitrogen.LEAVES[kind.value[nitrogen.USES.index(ley.use)]]
     row = nitrogen.after_ley_rows(question.soil, rain)[leaves]
     index = float(ley_index(row.value, ley.crops_since))
-    says = (
-        f"A {_plain(ley.sward)} ley of {ley.years} years, {_plain(ley.use)}, "
-        f"{_plain(leaves)}; to crop {ley.crops_since} after ploughing"
-    )
-    gives = "nothing more" if index != index else f"index {index:.0f}"
-    both = " The higher index of ley and last crop holds." * bool(question.last_crop)
-    return index, (step_from_rows(f"{says}: {gives}.{both} {CHECK}", kind, row),)
-
-
-def _plain(name):
-    return name.replace("_", " ")
+    leaves_index = None if math.isnan(index) else round(index)
+    beside = question.last_crop is not None
+    says = wording.after_ley(ley, leaves, leaves_index, beside)
+    return index, (step_from_rows(says, kind, row),)
 
 
 def _check(question):
     driest = nitrogen.rain_rows()["driest"].value
     if not driest <= question.rain <= WETTEST:
         raise OutOfRange(
-            f"{question.rain:g} mm of rain a year lies outside the tables; it should "
-            f"be from {driest:g} to {WETTEST:,} mm."
+            "{rain} of rain a year lies outside the tables; it should be from {driest} "
+            "to {wettest}.",
+            rain=measured(question.rain, "mm"),
+            driest=measured(driest, "mm"),
+            wettest=measured(WETTEST, "mm", ","),
         )
     if not 0 <= question.manure <= MOST_MANURE:
         raise OutOfRange(
-            f"{question.manure:g} t/ha of manure: it should be from 0 to {MOST_MANURE}."
+            "{manure} of manure: it should be from {least} to {most}.",
+            manure=measured(question.manure, "t/ha"),
+            least=measured(0, "t/ha"),
+            most=measured(MOST_MANURE, "t/ha"),
         )
     _check_names(question)
     if question.ley:
@@ -255,29 +232,38 @@ def _check(question):
 def _check_names(question):
     if question.soil not in nitrogen.SOILS:
         raise OutOfRange(
-            f"The tables know no soil {question.soil!r}; it should be one of "
-            f"{', '.join(nitrogen.SOILS)}. Have peaty ground measured."
+            "The tables know no soil {soil!r}; it should be one of {soils}. Have peaty "
+            "ground measured.",
+            soil=question.soil,
+            soils=", ".join(nitrogen.SOILS),
         )
     known = nitrogen.last_crops()
     if question.last_crop not in (None, *known):
         raise OutOfRange(
-            f"The tables know no last crop {question.last_crop!r}; it should be one "
-            f"of {', '.join(known)}."
+            "The tables know no last crop {crop!r}; it should be one of {crops}.",
+            crop=question.last_crop,
+            crops=", ".join(known),
         )
 
 
 def _check_ley(ley):
-    for what, said, known in (
-        ("sward", ley.sward, SWARDS),
-        ("use", ley.use, nitrogen.USES),
-    ):
-        if said not in known:
-            raise OutOfRange(
-                f"The tables know no {what} of a ley {said!r}; it should be one of "
-                f"{', '.join(known)}."
-            )
+    if ley.sward not in SWARDS:
+        raise OutOfRange(
+            "The tables know no sward of a ley {sward!r}; it should be one of "
+            "{swards}.",
+            sward=ley.sward,
+            swards=", ".join(SWARDS),
+        )
+    if ley.use not in nitrogen.USES:
+        raise OutOfRange(
+            "The tables know no use of a ley {use!r}; it should be one of {uses}.",
+            use=ley.use,
+            uses=", ".join(nitrogen.USES),
+        )
     if ley.years < 1 or ley.crops_since < 1:
         raise OutOfRange(
-            f"A ley of {ley.years} years with {ley.crops_since} crops since: each "
-            f"should be 1 or more."
+            "A ley of {years} years with {crops} crops since: each should be 1 or "
+            "more.",
+            years=ley.years,
+            crops=ley.crops_since,
         )

@@ -4,8 +4,9 @@ import dataclasses
 
 import numpy as np
 
-from sheafwright.answers.working import MEASURED, Step, steps_to_json
+from sheafwright.answers.working import MEASURED, THE_RECORD, Step, steps_to_json
 from sheafwright.core.errors import NotEnoughWeather
+from sheafwright.feeds.telling import measured, say
 from sheafwright.feeds.weather import read
 from sheafwright.feeds.weather.checks import shipped_checks
 
@@ -28,17 +29,23 @@ class UsualRain:
     @property
     def sentence(self):
         """The answer in a sentence."""
-        return f"{self.usual:,.0f} mm of rain fall in a usual year."
+        rain = measured(self.usual, "mm", ",.0f")
+        return say("{rain} of rain fall in a usual year.", rain=rain)
 
     @property
     def working(self):
         """How it was worked out: every `Step`."""
-        says = (
-            f"{self.station}: {len(self.years)} years from {self.years[0]} to "
-            f"{self.years[-1]}, the driest {self.fell.min():,.0f} mm, the wettest "
-            f"{self.fell.max():,.0f} mm."
+        says = say(
+            "{station}: {years} years from {first} to {last}, the driest {driest}, the "
+            "wettest {wettest}.",
+            station=self.station,
+            years=len(self.years),
+            first=self.years[0],
+            last=self.years[-1],
+            driest=measured(self.fell.min(), "mm", ",.0f"),
+            wettest=measured(self.fell.max(), "mm", ",.0f"),
         )
-        return (Step(says, "The weather record", MEASURED),)
+        return (Step(says, THE_RECORD, MEASURED),)
 
     def to_json(self):
         """The answer as it leaves Python: every name with its unit."""
@@ -70,13 +77,16 @@ def usual_rain(weather, columns=None, until=None):
     days = np.datetime64(record.first) + np.arange(record.days)
     year = days.astype("datetime64[Y]").astype(int) + 1970
     years = np.unique(year)
-    measured = np.array([np.isfinite(rain[year == each]).sum() for each in years])
-    whole = years[measured >= enough.share_present * 365]
+    present = np.array([np.isfinite(rain[year == each]).sum() for each in years])
+    whole = years[present >= enough.share_present * 365]
     if len(whole) < enough.seasons_for_odds:
         raise NotEnoughWeather(
-            f"{record.station} has {len(whole)} years with the rain of "
-            f"{enough.share_present:.0%} of days or more; a usual year should come of "
-            f"at least {enough.seasons_for_odds}."
+            "{station} has {years} years with the rain of {share:.0%} of days or more; "
+            "a usual year should come of at least {least}.",
+            station=record.station,
+            years=len(whole),
+            share=enough.share_present,
+            least=enough.seasons_for_odds,
         )
     # A day that is missing is taken to be as wet as the year's others.
     fell = np.array([365.25 * np.nanmean(rain[year == each]) for each in whole])

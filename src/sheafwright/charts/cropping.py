@@ -12,6 +12,7 @@ from sheafwright.charts.theme import (
     styled,
     title_if,
 )
+from sheafwright.feeds.telling import say, told
 
 ROW_HEIGHT = 34
 """[px]"""
@@ -56,8 +57,8 @@ def cropping_chart(answer, titled=True):
         width=WIDTH,
         height=ROW_HEIGHT * len(said["fields"]),
         title=alt.TitleParams(
-            text="What grows where",
-            subtitle="outlined: pinned by you" if said["pins"] else "",
+            text=say("What grows where"),
+            subtitle=say("outlined: pinned by you") if said["pins"] else "",
             subtitleColor=FAINT,
         ),
     )
@@ -69,7 +70,7 @@ def _cells(said):
     short = len(said["years"]) > MOST_LETTERED
     for field in said["fields"]:
         for year in field["years"]:
-            says = SHORT[year["crop"]]
+            says = told(SHORT[year["crop"]])
             yield {
                 "field": field["field"],
                 "year": year["year"],

@@ -90,13 +90,15 @@ def _parts(answer, whole):
 
 def _fields(said):
     from sheafwright.answers.cropping_wording import SHORT
+    from sheafwright.feeds.telling import told
 
     rows = [
         (
             each["field"],
             f"{each['area_ha']:.2f}",
             *(
-                f"{SHORT[year['crop']]}{MARKS[year['sold_as']]}{'*' * year['pinned']}"
+                f"{told(SHORT[year['crop']])}{MARKS[year['sold_as']]}"
+                f"{'*' * year['pinned']}"
                 for year in each["years"]
             ),
         )

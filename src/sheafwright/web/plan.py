@@ -8,11 +8,12 @@ from django.utils.translation import gettext as _
 
 from sheafwright.accounts.rights import Right
 from sheafwright.answers.cropping_wording import SHORT
+from sheafwright.feeds.telling import told
 from sheafwright.records import plan_wording as wording
 from sheafwright.records.selectors.plan import plan_asked, plan_kept
 from sheafwright.records.wording import being_worked_out, ground_headline
 from sheafwright.web.sheets import Fold, Section, write_action
-from sheafwright.web.templatetags.said import area, money
+from sheafwright.web.templatetags.said import area, kg, money
 
 TO_PIN = 2
 """Harvests whose squares are pinned by a tap."""
@@ -33,7 +34,7 @@ class Square:
 
     @property
     def says(self):
-        return SHORT[self.crop]
+        return told(SHORT[self.crop])
 
 
 @dataclasses.dataclass(frozen=True)
@@ -159,9 +160,8 @@ def _totals(said, units):
     """What the years come to: what is counted, and its sum for each year."""
     years = said["totals"]
     wheat = (sum(year["area_ha"][crop] for crop in WHEATS) for year in years)
-    straw = _("%(tonnes).1f\u00a0t")
     yield _("Wheat"), [area(ha, units) for ha in wheat]
-    yield _("Straw"), [straw % {"tonnes": year["straw_t"]} for year in years]
+    yield _("Straw"), [kg(1000 * year["straw_t"], units) for year in years]
     yield _("Expected"), [money(year["worth_gbp"]) for year in years]
     yield _("In a bad year"), [money(year["worst_season_gbp"]) for year in years]
     yield _("Busiest week, from"), [wording.busiest(year) for year in years]

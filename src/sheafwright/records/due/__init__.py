@@ -8,6 +8,7 @@ from collections.abc import Callable
 from importlib import resources
 
 from sheafwright import __version__
+from sheafwright.feeds.telling import mark
 from sheafwright.records.models import GaugeReading
 
 SEED = 1
@@ -89,7 +90,7 @@ def files(holding, source, gauge, folder):
         "altitude": holding.altitude_m,
         "as_of": holding.looked_at_as_of,
         "own_readings": csv(
-            folder / "Your own gauge and thermometer",
+            folder / mark("Your own gauge and thermometer"),
             ("date", "rain_mm", "tmin_c", "tmax_c"),
             gauge,
         ),
