@@ -18,7 +18,7 @@ ENOUGH, SHORT, UNSURE, AGAIN, THICK = "enough", "short", "unsure", "again", "thi
 MOST_SPOTS, MOST_PLANTS = 100, 2000
 LIMITS = {
     "area": Limit(mark("A spot of {measure}"), 0.01, 10, "m²"),
-    "target": Limit(mark("An aim of {measure}"), 1, 1000, "plants/m²"),
+    "target": Limit(mark("An aim of {measure}"), 1, 1000, mark("plants/m²")),
 }
 LAST_RESORT = "spring"
 """The class of wheat that may be sown the latest."""

@@ -19,7 +19,7 @@ LIMITS = {
     ),
     "row_spacing": Limit(mark("Rows {measure} apart"), 5, 100, "cm"),
     "rate": Limit(mark("A rate of {measure}"), 1, 1000, "kg/ha"),
-    "plants": Limit(mark("{measure}"), 1, 1000, "plants/m²"),
+    "plants": Limit(mark("{measure}"), 1, 1000, mark("plants/m²")),
     "area": Limit(mark("An area of {measure}"), 0.0001, 10_000, "ha"),
     "sack": Limit(mark("A sack of {measure}"), 1, 1500, "kg"),
 }
