@@ -15,6 +15,7 @@ from sheafwright.feeds.telling import (
     Telling,
     again,
     capital,
+    clause,
     first_sentence,
     joined,
     listed,
@@ -105,6 +106,13 @@ def test_lists_and_capitals(in_german):
     with read_by(in_german):
         assert again(capital(listed(parts))) == "Nasses Stroh, a und b"
     assert set(JOINTS) == {"and", "or", "then"}
+
+
+def test_a_sentence_may_stand_within_another(in_german):
+    within = say("Never: {why}", why=clause(say("Cart.")))
+    assert within == "Never: Cart"
+    with read_by(in_german):
+        assert again(within) == "Never: Einfahren"
 
 
 @pytest.mark.parametrize(

@@ -11,7 +11,8 @@ from sheafwright.core.inputs.crop import (
     VernalisationRule,
     WangEngel,
 )
-from sheafwright.feeds.tables import build, shipped
+from sheafwright.feeds.tables import build, build_shipped, shipped
+from sheafwright.feeds.telling import listed
 
 FILLING_FORMS = ("filling_above_9", "filling_above_0")
 
@@ -26,7 +27,8 @@ def phases(variety_class, tall=True):
     table = shipped("development")
     stature = table["tall" if tall else "modern"]
     rows = table["phases"] | stature | _cold_of(variety_class)
-    return build(Phases, rows, "development.toml and vernalisation.toml")
+    where = listed(["development.toml", "vernalisation.toml"])
+    return build(Phases, rows, where)
 
 
 def latest_sowing(variety_class):
@@ -55,31 +57,27 @@ def wang_engel(tall=True):
 
 def cutting_window():
     """`CuttingWindow` of a binder."""
-    return _section(CuttingWindow, "development", "cutting_window")
+    return build_shipped(CuttingWindow, "development", "cutting_window")
 
 
 def vernalisation_rule():
     """`VernalisationRule`."""
-    return _section(VernalisationRule, "vernalisation", "rule")
+    return build_shipped(VernalisationRule, "vernalisation", "rule")
 
 
 def doubt_prior():
     """`DoubtPrior` before the grower's own dates."""
-    return _section(DoubtPrior, "learning", "prior")
+    return build_shipped(DoubtPrior, "learning", "prior")
 
 
 def date_errors():
     """`DateErrors` of the grower's own dates."""
-    return _section(DateErrors, "learning", "date_errors")
+    return build_shipped(DateErrors, "learning", "date_errors")
 
 
 def sign_ladders():
     """A `SignLadder` for each kind of sign."""
-    return {kind: _section(SignLadder, "signs", kind) for kind in shipped("signs")}
-
-
-def _section(kind, table, section):
-    return build(kind, shipped(table)[section], f"{table}.toml [{section}]")
+    return {kind: build_shipped(SignLadder, "signs", kind) for kind in shipped("signs")}
 
 
 def _cold_of(variety_class):
@@ -87,7 +85,8 @@ def _cold_of(variety_class):
     table = shipped("vernalisation")
     if variety_class not in variety_classes():
         raise OutOfRange(
-            f"{variety_class!r} is not a class of variety; "
-            f"it should be one of {', '.join(variety_classes())}."
+            "{said} is not a class of variety; it should be one of {classes}.",
+            said=repr(variety_class),
+            classes=", ".join(variety_classes()),
         )
     return table["cold"] | table[variety_class]

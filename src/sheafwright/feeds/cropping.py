@@ -21,11 +21,14 @@ from sheafwright.core.inputs.cropping import (
     Straw,
     Wanted,
 )
-from sheafwright.feeds.tables import Row, build, shipped
+from sheafwright.feeds.tables import Row, build, not_utf_8, shipped, within
+from sheafwright.feeds.telling import listed, mark, say
 
 CROPS = ("autumn_wheat", "late_wheat", "oats", "roots", "ley")
 GRASS = "grass"
 """What stands in a field that is kept in grass, or stood there once."""
+OWN = "your file"
+"""The table of a `Row` that the grower gave."""
 SECTIONS = {
     "rules": Rotation,
     "ground": Ground,
@@ -89,9 +92,11 @@ def read_question(path):
     try:
         said = tomllib.loads(Path(path).read_text("utf-8"))
     except (OSError, UnicodeDecodeError) as error:
-        raise UnreadableInput(f"{path} cannot be read as UTF-8: {error}.") from None
+        raise not_utf_8(path, error) from None
     except tomllib.TOMLDecodeError as error:
-        raise UnreadableInput(f"{path} is not a TOML file: {error}.") from None
+        raise UnreadableInput(
+            "{path} is not a TOML file: {error}.", path=str(path), error=str(error)
+        ) from None
     parts = {
         name: tuple(_read(kind, each, f"{path} [[{name}]]") for each in said[name])
         for name, kind in LISTED.items()
@@ -106,8 +111,7 @@ def question_rows(values, section):
     """Rows of one section of the table, with the grower's own in their places."""
     rows = dict(shipped("rotation")[section])
     rows |= {
-        name: Row(f"your [values.{section}]", name, value)
-        for name, value in values.get(section, {}).items()
+        name: Row(OWN, name, value) for name, value in values.get(section, {}).items()
     }
     return rows
 
@@ -127,7 +131,8 @@ def straw(values):
     rows = dict(shipped("worth")["perfect_crop"]) | question_rows(values, "straw")
     # Grain has its own price here, by how it may be sold.
     rows.pop("grain_gbp_per_t")
-    return build(Straw, rows, "worth.toml [perfect_crop] and rotation.toml [straw]")
+    where = listed(["worth.toml [perfect_crop]", "rotation.toml [straw]"])
+    return build(Straw, rows, where)
 
 
 LISTED = {
@@ -140,27 +145,37 @@ LISTED = {
 
 
 def _built(kind, values, section):
-    where = f"rotation.toml [{section}]"
+    where = within("rotation.toml", section)
     return build(kind, question_rows(values, section), where)
 
 
 def _is_listed(said, name, path):
     if not isinstance(said.get(name, []), list):
-        raise UnreadableInput(f"{path}: {name} should be written as [[{name}]].")
+        raise UnreadableInput(
+            "{path}: {name} should be written as [[{name}]].",
+            path=str(path),
+            name=name,
+        )
     return name in said
 
 
 def _read(kind, said, where):
     """A dataclass or a named tuple from what a file says of it."""
     if not isinstance(said, dict):
-        raise UnreadableInput(f"{where} should hold names and values.")
+        raise UnreadableInput("{where} should hold names and values.", where=where)
     if unread := sorted(said.keys() - kind.__annotations__.keys()):
-        raise UnreadableInput(f"{where} has {', '.join(unread)}, which nothing reads.")
+        raise UnreadableInput(
+            "{where} has {names}, which nothing reads.",
+            where=where,
+            names=", ".join(unread),
+        )
     try:
         return kind(**{name: _value(kind, name, said[name], where) for name in said})
     except TypeError:
         needed = ", ".join(_needed(kind) - said.keys())
-        raise UnreadableInput(f"{where} lacks {needed}.") from None
+        raise UnreadableInput(
+            "{where} lacks {names}.", where=where, names=needed
+        ) from None
 
 
 def _needed(kind):
@@ -178,7 +193,11 @@ def _value(kind, name, value, where):
     value = tuple(value) if isinstance(value, list) else value
     if shape in SHAPES and not SHAPES[shape][0](value):
         raise UnreadableInput(
-            f"{where}: {name} is {str(value)[:40]!r}; it should be {SHAPES[shape][1]}."
+            "{where}: {name} is {value}; it should be {wanted}.",
+            where=where,
+            name=name,
+            value=repr(str(value)[:40]),
+            wanted=say(SHAPES[shape][1]),
         )
     return value
 
@@ -217,13 +236,16 @@ def _by_section(value):
 
 
 SHAPES = {
-    float: (_is_number, "a number"),
-    int: (_is_whole, "a whole number"),
-    str: (_is_text, "a text"),
-    bool: (_is_yes_or_no, "true or false"),
-    tuple[str, ...]: (_are_texts, "a list of texts"),
-    datetime.date | None: (_is_date, "a date such as 2026-08-05"),
-    Mapping[str, str]: (_by_name, "names and texts"),
-    Mapping[str, Mapping[str, object]]: (_by_section, "sections of names and values"),
+    float: (_is_number, mark("a number")),
+    int: (_is_whole, mark("a whole number")),
+    str: (_is_text, mark("a text")),
+    bool: (_is_yes_or_no, mark("true or false")),
+    tuple[str, ...]: (_are_texts, mark("a list of texts")),
+    datetime.date | None: (_is_date, mark("a date such as 2026-08-05")),
+    Mapping[str, str]: (_by_name, mark("names and texts")),
+    Mapping[str, Mapping[str, object]]: (
+        _by_section,
+        mark("sections of names and values"),
+    ),
 }
 """Kind of value: what is one, and how that is said."""

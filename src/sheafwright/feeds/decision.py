@@ -7,7 +7,14 @@ from sheafwright.core.decide.learn import FutureSettings, Settings
 from sheafwright.core.decide.stopping import Stopping
 from sheafwright.core.errors import OutOfRange
 from sheafwright.core.inputs.losses import Drying, Losses, Ripeness, StookLosses
-from sheafwright.feeds.tables import build, read_file, shipped
+from sheafwright.feeds.tables import (
+    build,
+    build_shipped,
+    read_file,
+    shipped,
+    within,
+)
+from sheafwright.feeds.telling import say
 
 SECTIONS = {"ripeness": Ripeness, "stook": StookLosses, "drying": Drying}
 
@@ -38,13 +45,13 @@ def losses(path=None):
     table = read_file(path) if path else shipped("losses")
     where = str(path) if path else "losses.toml"
     parts = {
-        name: build(kind, table.get(name, {}), f"{where} [{name}]")
+        name: build(kind, table.get(name, {}), within(where, name))
         for name, kind in SECTIONS.items()
     }
     table = Losses(**parts)
     for wrong, says in _impossible(table):
         if wrong:
-            raise OutOfRange(f"{where}: {says}.")
+            raise OutOfRange("{where}: {says}.", where=where, says=says)
     return table
 
 
@@ -57,23 +64,23 @@ def _impossible(table):
     steps = stook.rain_loss_mm
     yield (
         not 0 < ripe.fit_from <= ripe.full_from <= ripe.full_to,
-        "fit_from, full_from and full_to should rise from above 0",
+        say("fit_from, full_from and full_to should rise from above 0"),
     )
     yield (
         not all(0 <= share <= 1 for share in shares),
-        "shares of a perfect crop should be from 0 to 1",
+        say("shares of a perfect crop should be from 0 to 1"),
     )
     yield (
         len(steps) != len(stook.rain_loss_share) or list(steps) != sorted(set(steps)),
-        "rain_loss_mm should rise, with a rain_loss_share for each",
+        say("rain_loss_mm should rise, with a rain_loss_share for each"),
     )
     yield (
         not 0 < moistures[0] < moistures[1] < moistures[2] < 1,
-        "equilibrium, fit_to_carry and at_cutting should rise between 0 and 1",
+        say("equilibrium, fit_to_carry and at_cutting should rise between 0 and 1"),
     )
     yield (
         not (drying.rate_per_dry_day > 0 and stook.longest_days >= 1),
-        "rate_per_dry_day should be above 0, and longest_days at least 1",
+        say("rate_per_dry_day should be above 0, and longest_days at least 1"),
     )
 
 
@@ -103,4 +110,4 @@ def rule_settings():
 
 
 def _section(kind, section):
-    return build(kind, shipped("decision")[section], f"decision.toml [{section}]")
+    return build_shipped(kind, "decision", section)

@@ -18,7 +18,8 @@ from sheafwright.core.inputs.lodging import (
 )
 from sheafwright.core.lodging.wind import GustLine
 from sheafwright.feeds import plain_csv
-from sheafwright.feeds.tables import build, shipped
+from sheafwright.feeds.tables import build, build_shipped, shipped, within
+from sheafwright.feeds.telling import listed, mark, measured, say
 
 SOILS = ("light", "medium", "heavy")
 LIMITS = {
@@ -28,9 +29,9 @@ LIMITS = {
 }
 """What a crop can be."""
 SAID = {
-    "plants_per_m2": "{:g} plants a square metre",
-    "height_m": "a height of {:g} m",
-    "nitrogen_index": "a soil nitrogen index of {:g}",
+    "plants_per_m2": mark("{value:g} plants a square metre"),
+    "height_m": mark("a height of {value}"),
+    "nitrogen_index": mark("a soil nitrogen index of {value:g}"),
 }
 
 
@@ -51,9 +52,16 @@ class Crop:
             value = getattr(self, name)
             if not least <= value <= most:
                 raise OutOfRange(
-                    f"A crop with {SAID[name].format(value)} can't be judged; it "
-                    f"should be from {least:g} to {most:g}."
+                    "A crop with {what} can't be judged; it should be from {least} to "
+                    "{most}.",
+                    what=say(SAID[name], value=_shown(name, value)),
+                    least=_shown(name, least),
+                    most=_shown(name, most),
                 )
+
+
+def _shown(name, value):
+    return measured(value, "m") if name == "height_m" else value
 
 
 @dataclasses.dataclass(frozen=True)
@@ -69,11 +77,14 @@ def mechanics(soil):
     """`Mechanics` on one of ``SOILS``."""
     if soil not in SOILS:
         raise OutOfRange(
-            f"{soil!r} is not a kind of soil; it should be one of {', '.join(SOILS)}."
+            "{soil} is not a kind of soil; it should be one of {soils}.",
+            soil=repr(soil),
+            soils=", ".join(SOILS),
         )
     table = shipped("lodging")
     rows = table["mechanics"] | table[soil]
-    return build(Mechanics, rows, f"lodging.toml [mechanics] and [{soil}]")
+    where = listed([within("lodging.toml", "mechanics"), f"[{soil}]"])
+    return build(Mechanics, rows, where)
 
 
 def doubt():
@@ -132,7 +143,9 @@ def own_lodging(path, reference):
         ("plants_per_m2", "height_cm", "nitrogen_index"),
     )
     if not lines:
-        raise UnreadableInput(f"{path} has no crop; it should have a line for each.")
+        raise UnreadableInput(
+            "{path} has no crop; it should have a line for each.", path=str(path)
+        )
     return tuple(_lodged(line, reference) for line in lines)
 
 
@@ -156,4 +169,4 @@ def usual_gust_line():
 
 
 def _section(kind, section):
-    return build(kind, shipped("lodging")[section], f"lodging.toml [{section}]")
+    return build_shipped(kind, "lodging", section)

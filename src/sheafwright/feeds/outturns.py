@@ -18,7 +18,10 @@ def _range(row):
     low, high = row.value
     if not 0 <= low < high <= 1:
         raise UnreadableInput(
-            f"{row.table}: {row.name} is {row.value}; it should be two shares from 0 "
-            f"to 1, the lower first."
+            "{where}: {name} is {value}; it should be two shares from 0 to 1, the "
+            "lower first.",
+            where=row.table,
+            name=row.name,
+            value=repr(row.value),
         )
     return low, high

@@ -12,6 +12,7 @@ from pathlib import Path
 
 from sheafwright.core.errors import UnreadableInput
 from sheafwright.feeds import tables
+from sheafwright.feeds.telling import say
 
 FIRST_YEAR, LAST_YEAR = 1700, 2200
 
@@ -35,9 +36,10 @@ class Row:
         try:
             date = datetime.datetime.strptime(text, "%Y-%m-%d").date()
         except ValueError:
-            raise self.refusal(column, "a date such as 2026-08-05") from None
+            raise self.refusal(column, say("a date such as 2026-08-05")) from None
         if not FIRST_YEAR <= date.year <= LAST_YEAR:
-            raise self.refusal(column, f"a year from {FIRST_YEAR} to {LAST_YEAR}")
+            years = {"first": FIRST_YEAR, "last": LAST_YEAR}
+            raise self.refusal(column, say("a year from {first} to {last}", **years))
         return date
 
     def number(self, column, possible):
@@ -46,7 +48,11 @@ class Row:
         if not text:
             return math.nan
         lowest, highest = possible
-        wanted = f"a number from {lowest:g} to {highest:g}, with a decimal point"
+        wanted = say(
+            "a number from {lowest:g} to {highest:g}, with a decimal point",
+            lowest=lowest,
+            highest=highest,
+        )
         try:
             # float() would take 1_5 for 15.
             number = float(text.replace("_", "?"))
@@ -65,20 +71,24 @@ class Row:
         tmin = self.number("tmin_c", limits("tmin"))
         tmax = self.number("tmax_c", limits("tmax"))
         if tmin > tmax:
-            raise self.refusal("tmin_c", f"no more than tmax_c, {tmax:g}")
+            wanted = say("no more than tmax_c, {tmax:g}", tmax=tmax)
+            raise self.refusal("tmin_c", wanted)
         return tmin, tmax
 
     def required(self, column, value):
         """The value read from a cell that may not be blank."""
         if not self.text(column):
-            raise self.refusal(column, "filled in")
+            raise self.refusal(column, say("filled in"))
         return value
 
     def refusal(self, column, wanted):
-        """The sentence that says what a cell should be."""
-        found = self.text(column)[:40]
+        """The sentence that says what a cell should be; ``wanted`` is said."""
         return UnreadableInput(
-            f"{self.where}, column {column}: {found!r} should be {wanted}."
+            "{where}, column {column}: {found} should be {wanted}.",
+            where=self.where,
+            column=column,
+            found=repr(self.text(column)[:40]),
+            wanted=wanted,
         )
 
 
@@ -93,7 +103,9 @@ def file_bytes(path):
         return Path(path).read_bytes()
     except (OSError, ValueError) as error:
         reason = getattr(error, "strerror", None) or error
-        raise UnreadableInput(f"{path} cannot be read ({reason}).") from None
+        raise UnreadableInput(
+            "{path} cannot be read ({reason}).", path=str(path), reason=str(reason)
+        ) from None
 
 
 def rows(content, where, needed, optional=()):
@@ -103,7 +115,9 @@ def rows(content, where, needed, optional=()):
         text = content.decode("utf-8-sig")
     except UnicodeDecodeError as error:
         raise UnreadableInput(
-            f"{where}, byte {error.start}: the file should be UTF-8 text."
+            "{where}, byte {byte}: the file should be UTF-8 text.",
+            where=where,
+            byte=error.start,
         ) from None
     lines = csv.reader(io.StringIO(text, newline=""), strict=True)
     try:
@@ -112,7 +126,10 @@ def rows(content, where, needed, optional=()):
         return [_row(cells, header, where, lines.line_num) for cells in lines if cells]
     except csv.Error as error:
         raise UnreadableInput(
-            f"{where}, line {lines.line_num}: not a line of CSV ({error})."
+            "{where}, line {line}: not a line of CSV ({error}).",
+            where=where,
+            line=lines.line_num,
+            error=str(error),
         ) from None
 
 
@@ -120,17 +137,31 @@ def _check_header(header, where, needed, optional):
     unknown = [name[:40] for name in header if name not in (*needed, *optional)]
     missing = [name for name in needed if name not in header]
     if unknown or missing or len(set(header)) < len(header):
-        may = f", and may have {', '.join(optional)}" if optional else ""
         raise UnreadableInput(
-            f"{where}, line 1: the columns should be {', '.join(needed)}{may}, "
-            f"each once and parted by commas; found {', '.join(header)[:80]!r}."
+            "{where}, line 1: the columns should be {columns}, each once and parted by "
+            "commas; found {found}.",
+            where=where,
+            columns=_columns(needed, optional),
+            found=repr(", ".join(header)[:80]),
         )
+
+
+def _columns(needed, optional):
+    needed, optional = ", ".join(needed), ", ".join(optional)
+    if not optional:
+        return needed
+    return say("{needed}, and may have {optional}", needed=needed, optional=optional)
 
 
 def _row(cells, header, where, line):
     if len(cells) != len(header):
         raise UnreadableInput(
-            f"{where}, line {line}: {len(cells)} cells where the first line "
-            f"names {len(header)} columns."
+            "{where}, line {line}: {cells} cells where the first line names {columns} "
+            "columns.",
+            where=where,
+            line=line,
+            cells=len(cells),
+            columns=len(header),
         )
-    return Row(f"{where}, line {line}", dict(zip(header, cells, strict=True)))
+    at = say("{where}, line {line}", where=where, line=line)
+    return Row(at, dict(zip(header, cells, strict=True)))

@@ -14,6 +14,7 @@ from sheafwright.core.errors import UnreadableInput
 from sheafwright.core.inputs.place import PlacePrior
 from sheafwright.core.weather.place import Days
 from sheafwright.feeds import plain_csv, tables
+from sheafwright.feeds.telling import say
 
 READINGS = ("rain_mm", "tmin_c", "tmax_c")
 SEASON = ("sown", "flowered", "cut")
@@ -51,10 +52,12 @@ def own_readings(path):
     for line in lines:
         date = line.required("date", line.date("date"))
         if date in values:
-            raise line.refusal("date", "given once")
+            raise line.refusal("date", say("given once"))
         values[date] = (line.rain(), *line.temperatures())
     if not np.isfinite(list(values.values())).any():
-        raise UnreadableInput(f"{path} holds no reading of rain or temperature.")
+        raise UnreadableInput(
+            "{path} holds no reading of rain or temperature.", path=str(path)
+        )
     first, last = min(values), max(values)
     days = np.full((len(READINGS), (last - first).days + 1), np.nan)
     for date, read in values.items():
@@ -80,9 +83,12 @@ def _season(line):
     after = sown
     for column, date in (("flowered", flowered), ("cut", cut)):
         if date and not after < date <= sown + LONGEST_SEASON:
-            raise line.refusal(
-                column, f"after {after} and within {LONGEST_SEASON.days} days of sowing"
+            wanted = say(
+                "after {after} and within {days} days of sowing",
+                after=str(after),
+                days=LONGEST_SEASON.days,
             )
+            raise line.refusal(column, wanted)
         after = date or after
     return PastSeason(sown, flowered, cut, line.text("variety"))
 

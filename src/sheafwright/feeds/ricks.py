@@ -9,20 +9,19 @@ from sheafwright.core.inputs.rick import (
     Probing,
     Settling,
 )
-from sheafwright.feeds.tables import build, shipped
+from sheafwright.feeds.tables import build_shipped
 
 STEPS = ("cool", "warm", "hot", "dangerous", "fire")
 
 
 def heat_steps():
     """A `HeatStep` for each of ``STEPS``."""
-    table = shipped("ricks")
-    return tuple(build(HeatStep, table[name], f"ricks.toml [{name}]") for name in STEPS)
+    return tuple(build_shipped(HeatStep, "ricks", name) for name in STEPS)
 
 
 def probing():
     """`Probing`."""
-    return build(Probing, shipped("ricks")["probing"], "ricks.toml [probing]")
+    return build_shipped(Probing, "ricks", "probing")
 
 
 def density(tight):
@@ -42,14 +41,13 @@ def building():
 
 def grain_life():
     """`GrainLife` of wheat."""
-    return build(GrainLife, shipped("storage")["wheat"], "storage.toml [wheat]")
+    return build_shipped(GrainLife, "storage", "wheat")
 
 
 def keeping():
     """`Keeping`."""
-    return build(Keeping, shipped("storage")["keeping"], "storage.toml [keeping]")
+    return build_shipped(Keeping, "storage", "keeping")
 
 
 def _of_shapes(kind, section):
-    rows = shipped("rick_shapes")[section]
-    return build(kind, rows, f"rick_shapes.toml [{section}]")
+    return build_shipped(kind, "rick_shapes", section)

@@ -1,7 +1,8 @@
 """How a germination test is judged, from the tables."""
 
 from sheafwright.core.inputs.germination import GerminationRules, TrayRange
-from sheafwright.feeds.tables import build, shipped
+from sheafwright.feeds.tables import build, shipped, within
+from sheafwright.feeds.telling import listed
 
 TRAYS = {4: "four_trays", 2: "two_trays"}
 """Numbers of trays whose range is in the table."""
@@ -10,7 +11,7 @@ TRAYS = {4: "four_trays", 2: "two_trays"}
 def germination_rules():
     """`GerminationRules`."""
     table = shipped("germination")
-    where = "germination.toml [test] and [law]"
+    where = listed(["germination.toml [test]", "[law]"])
     return build(GerminationRules, table["test"] | table["law"], where)
 
 
@@ -19,7 +20,7 @@ def tray_range(trays):
     if trays not in TRAYS:
         return None
     upper, lower = (
-        build(TrayRange, rows, f"germination.toml [{TRAYS[trays]}]")
+        build(TrayRange, rows, within("germination.toml", TRAYS[trays]))
         for rows in tray_range_rows(trays)
     )
     return TrayRange(upper.lowest_mean + lower.lowest_mean, upper.widest + lower.widest)

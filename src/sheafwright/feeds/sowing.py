@@ -10,7 +10,7 @@ from sheafwright.core.inputs.sowing import (
     SeedHandling,
     ThickSeed,
 )
-from sheafwright.feeds.tables import build, shipped
+from sheafwright.feeds.tables import build, build_shipped, shipped
 
 PURPOSES = ("straw", "grain", "seed")
 TILLERING = ("free", "shy")
@@ -99,4 +99,4 @@ def law_rows():
 
 
 def _section(kind, section):
-    return build(kind, shipped("sowing")[section], f"sowing.toml [{section}]")
+    return build_shipped(kind, "sowing", section)

@@ -6,7 +6,7 @@ from sheafwright.core.inputs.sowing_dates import (
     SowingRules,
     UsualSowings,
 )
-from sheafwright.feeds.tables import build, shipped
+from sheafwright.feeds.tables import build_shipped, shipped
 
 
 def usual_sowings():
@@ -35,5 +35,4 @@ def lost_per_week_later():
 
 
 def _section(kind, section):
-    rows = shipped("sowing_dates")[section]
-    return build(kind, rows, f"sowing_dates.toml [{section}]")
+    return build_shipped(kind, "sowing_dates", section)

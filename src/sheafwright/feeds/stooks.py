@@ -5,7 +5,7 @@ import dataclasses
 from sheafwright.core.inputs.moisture import GrainCurves, StrawCurves
 from sheafwright.core.inputs.stooks import Dew, Meter
 from sheafwright.core.moisture.equilibrium import chung_pfost, henderson, oswin
-from sheafwright.feeds.tables import build, shipped
+from sheafwright.feeds.tables import build_shipped, shipped
 
 FORMS = (henderson, chung_pfost, oswin)
 """Forms of the curves; the first word of a curve's name says which it has."""
@@ -20,12 +20,12 @@ def straw_drying(grain):
 
 def dew():
     """`Dew`."""
-    return build(Dew, shipped("stooks")["dew"], "stooks.toml [dew]")
+    return build_shipped(Dew, "stooks", "dew")
 
 
 def meter():
     """`Meter`."""
-    return build(Meter, shipped("stooks")["meter"], "stooks.toml [meter]")
+    return build_shipped(Meter, "stooks", "meter")
 
 
 def grain_curves():
@@ -39,7 +39,7 @@ def straw_curves():
 
 
 def _curves(kind, section):
-    constants = build(kind, shipped("moisture")[section], f"moisture.toml [{section}]")
+    constants = build_shipped(kind, "moisture", section)
     names = [field.name for field in dataclasses.fields(kind)]
     return tuple((_form(name), getattr(constants, name)) for name in names)
 

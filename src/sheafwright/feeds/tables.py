@@ -13,6 +13,7 @@ from importlib import resources
 from pathlib import Path
 
 from sheafwright.core.errors import UnreadableInput
+from sheafwright.feeds.telling import listed, say
 
 STANDINGS = ("published", "from memory", "common practice", "assumed")
 
@@ -36,13 +37,19 @@ def _rows(where, entries):
             row = Row(where, name, **given)
         except TypeError:
             raise UnreadableInput(
-                f"{where}: {name} should be a value, or a row with value, unit, "
-                f"standing and source."
+                "{where}: {name} should be a value, or a row with value, unit, "
+                "standing and source.",
+                where=where,
+                name=name,
             ) from None
         if row.standing not in STANDINGS:
             raise UnreadableInput(
-                f"{where}: {name} has standing {row.standing!r}; "
-                f"it should be one of {', '.join(STANDINGS)}."
+                "{where}: {name} has standing {standing}; it should be one of "
+                "{standings}.",
+                where=where,
+                name=name,
+                standing=repr(row.standing),
+                standings=", ".join(STANDINGS),
             )
         yield name, row
 
@@ -52,17 +59,26 @@ def parse(text, where):
     try:
         document = tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
-        raise UnreadableInput(f"{where} is not a TOML table: {error}.") from None
+        raise UnreadableInput(
+            "{where} is not a TOML table: {error}.", where=where, error=str(error)
+        ) from None
     loose = [name for name, entry in document.items() if not isinstance(entry, dict)]
     if loose:
         raise UnreadableInput(
-            f"{where}: {loose[0]} stands above the first section; it should stand "
-            f"below the [section] that it belongs to."
+            "{where}: {name} stands above the first section; it should stand below "
+            "the [section] that it belongs to.",
+            where=where,
+            name=loose[0],
         )
     return {
-        section: dict(_rows(f"{where} [{section}]", entries))
+        section: dict(_rows(within(where, section), entries))
         for section, entries in document.items()
     }
+
+
+def within(file, section):
+    """Where a section's rows stand, such as ``development.toml [tall]``."""
+    return f"{file} [{section}]"
 
 
 @cache
@@ -77,8 +93,20 @@ def read_file(path):
     try:
         text = Path(path).read_text("utf-8")
     except (OSError, UnicodeDecodeError) as error:
-        raise UnreadableInput(f"{path} cannot be read as UTF-8: {error}.") from None
+        raise not_utf_8(path, error) from None
     return parse(text, str(path))
+
+
+def not_utf_8(path, error):
+    """The sentence that says so of a file."""
+    return UnreadableInput(
+        "{path} cannot be read as UTF-8: {error}.", path=str(path), error=str(error)
+    )
+
+
+def build_shipped(kind, table, section):
+    """As `build`, from one section of the package's own table."""
+    return build(kind, shipped(table)[section], within(f"{table}.toml", section))
 
 
 def build(kind, rows, where):
@@ -88,11 +116,18 @@ def build(kind, rows, where):
     needed = {f.name for f in fields if f.default is dataclasses.MISSING}
     missing, unread = sorted(needed - set(rows)), sorted(set(rows) - known)
     if missing or unread:
-        says = [f"lacks {', '.join(missing)}"] if missing else []
-        says += [f"has {', '.join(unread)}, which nothing reads"] if unread else []
-        raise UnreadableInput(f"{where} {' and '.join(says)}.")
+        raise UnreadableInput(
+            "{where} {does}.", where=where, does=_does(missing, unread)
+        )
     shapes = {field.name: str(field.type) for field in fields}
     return kind(**{n: _value(row, shapes[n], where) for n, row in rows.items()})
+
+
+def _does(missing, unread):
+    """What is wrong with a section, as the end of a sentence."""
+    lacks = say("lacks {names}", names=", ".join(missing))
+    has = say("has {names}, which nothing reads", names=", ".join(unread))
+    return listed([*[lacks] * bool(missing), *[has] * bool(unread)])
 
 
 def _value(row, shape, where):
@@ -103,8 +138,11 @@ def _value(row, shape, where):
     right = isinstance(value, tuple) == several and all(map(_is_number, numbers))
     if not right and ("float" in shape or "int" in shape):
         raise UnreadableInput(
-            f"{where}: {row.name} is {row.value!r}; it should be "
-            f"{'a list of numbers' if several else 'a number'}."
+            "{where}: {name} is {value}; it should be {wanted}.",
+            where=where,
+            name=row.name,
+            value=repr(row.value),
+            wanted=say("a list of numbers") if several else say("a number"),
         )
     return value
 

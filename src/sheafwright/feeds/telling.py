@@ -99,6 +99,11 @@ def capital(said):
     return _tell("capital", said)
 
 
+def clause(said):
+    """Without its full stop, to stand within a sentence."""
+    return _tell("clause", said)
+
+
 def measured(value, unit, spec="g"):
     """A value with its unit, such as ``4.2 mm``; in the other family as `units.show`.
 
@@ -193,6 +198,7 @@ SHOWN_AS = {
     "kg/ha": ("rate", "kg/ha"),
     "t/ha": ("yield", "t/ha"),
     "m/s": ("speed", "m/s"),
+    "km/h": ("speed", "km/h"),
     "kg/m³": ("density", "kg/cum"),
 }
 """Metric unit to its quantity, and to its name there."""
@@ -216,6 +222,10 @@ def _capital(said):
     return said[:1].upper() + said[1:]
 
 
+def _clause(said):
+    return said.rstrip(".。")
+
+
 def _measured(value, unit, spec):
     family = _reader.get().family
     if family == "metric" or unit not in SHOWN_AS:
@@ -237,6 +247,7 @@ WAYS = {
     "say_n": _say_n,
     "joined": _joined,
     "capital": _capital,
+    "clause": _clause,
     "measured": _measured,
     "shown": _shown,
     "by_family": _by_family,

@@ -46,7 +46,8 @@ cum = metre ** 3
 cuft = foot ** 3
 
 second = [time] = s = seconds
-mph = mile / (3600 second)
+hour = 3600 second = h = hours
+mph = mile / hour
 
 kelvin = [temperature]
 celsius = kelvin; offset: 273.15 = c
@@ -86,11 +87,6 @@ class Quantity:
     """The smallest unit first; a bare number is in that one."""
     adds_up: bool = True
     """Nothing of it is 0, and parts of it can be added; not so of a temperature."""
-
-    @property
-    def wanted(self):
-        """What would be right."""
-        return f"a quantity that fits here; it should be such as {self.example}"
 
 
 QUANTITIES = {
@@ -208,9 +204,11 @@ def parse(text, quantity, family="metric"):
     minus, parts = _read(text)
     alone = len(parts) == 1
     if not parts or not (alone or (all(unit for _, unit in parts) and kind.adds_up)):
-        raise UnreadableInput(f"{said} is not {kind.wanted}.")
+        raise _misfit(said, kind)
     if minus and kind.adds_up:
-        raise OutOfRange(f"{said} is less than nothing; it should be 0 or more.")
+        raise OutOfRange(
+            "{said} is less than nothing; it should be 0 or more.", said=said
+        )
     usual = usual_unit(quantity, family)
     return math.fsum(
         _inside(minus + number, unit or usual, kind, said) for number, unit in parts
@@ -268,11 +266,22 @@ def _inside(number, unit, kind, said):
         return _convert(float(number), unit, kind.inside)
     except UndefinedUnitError:
         raise UnreadableInput(
-            f"{said} is in {unit!r}, a unit we don't know; "
-            f"it should be such as {kind.example}."
+            "{said} is in {unit}, a unit we don't know; it should be such as "
+            "{example}.",
+            said=said,
+            unit=repr(unit),
+            example=kind.example,
         ) from None
     except DimensionalityError:
-        raise UnreadableInput(f"{said} is not {kind.wanted}.") from None
+        raise _misfit(said, kind) from None
+
+
+def _misfit(said, kind):
+    return UnreadableInput(
+        "{said} is not a quantity that fits here; it should be such as {example}.",
+        said=said,
+        example=kind.example,
+    )
 
 
 def _convert(value, unit, wanted):
@@ -324,5 +333,6 @@ def _registry():
 
 def _figures(number, most_decimals):
     """Three figures or the whole number, with no more decimals than are told apart."""
-    size = math.floor(math.log10(abs(number))) if number else 0
+    known = number and math.isfinite(number)
+    size = math.floor(math.log10(abs(number))) if known else 0
     return f"{number:,.{min(most_decimals, max(0, 2 - size))}f}"

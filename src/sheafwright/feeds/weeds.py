@@ -1,14 +1,14 @@
 """What weeds and clover ask, from the tables."""
 
 from sheafwright.core.inputs.weeds import Clover, Spell
-from sheafwright.feeds.tables import build, shipped
+from sheafwright.feeds.tables import build_shipped, shipped
 
 JOBS = ("harrowing", "rogueing")
 
 
 def spell(job):
     """`Spell` of one of ``JOBS``."""
-    return build(Spell, job_rows(job), f"weeds.toml [{job}]")
+    return build_shipped(Spell, "weeds", job)
 
 
 def job_rows(job):
@@ -18,7 +18,7 @@ def job_rows(job):
 
 def clover():
     """`Clover`."""
-    return build(Clover, clover_rows(), "weeds.toml [clover]")
+    return build_shipped(Clover, "weeds", "clover")
 
 
 def clover_rows():

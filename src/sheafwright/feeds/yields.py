@@ -1,7 +1,7 @@
 """What a crop's weight depends on, from the tables."""
 
 from sheafwright.core.inputs import yields
-from sheafwright.feeds.tables import build, shipped
+from sheafwright.feeds.tables import build_shipped, shipped
 
 PARTS = {
     "nitrogen": yields.NitrogenResponse,
@@ -17,12 +17,12 @@ HEIGHT_CLASSES = (RESPONSE_WHEAT, "tall", "middling", "short")
 
 def part(name):
     """The core's parameters of one of ``PARTS``."""
-    return build(PARTS[name], part_rows(name), f"yields.toml [{name}]")
+    return build_shipped(PARTS[name], "yields", name)
 
 
 def height_class(name):
     """`HeightClass` of one of ``HEIGHT_CLASSES``."""
-    return build(yields.HeightClass, part_rows(name), f"yields.toml [{name}]")
+    return build_shipped(yields.HeightClass, "yields", name)
 
 
 def part_rows(name):

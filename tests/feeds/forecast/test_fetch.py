@@ -11,7 +11,8 @@ import pytest
 from sheafwright.core.errors import ServiceUnavailable, UnreadableInput
 from sheafwright.feeds.forecast import read
 from sheafwright.feeds.forecast.copies import Slot
-from sheafwright.feeds.forecast.fetch import fetch
+from sheafwright.feeds.forecast.fetch import DEPRECATED, REFUSED, fetch
+from sheafwright.feeds.telling import Reader, again, read_by
 
 WEDNESDAY_EIGHT = "Wed, 05 Aug 2026 20:00:00 GMT"
 WEDNESDAY_NINE = "Wed, 05 Aug 2026 21:00:00 GMT"
@@ -139,7 +140,11 @@ def test_a_csv_of_members_may_be_fetched_too(service, ask, reply):
 def test_a_version_that_will_close_is_noted_each_time(service, ask, good):
     service.will(dataclasses.replace(good, status=203))
     assert "will soon close this address" in ask().source
-    assert "will soon close this address" in ask().source
+    source = ask().source
+    assert "will soon close this address" in source
+    german = {DEPRECATED: "die Adresse geht bald"}
+    with read_by(Reader(gettext=lambda words: german.get(words, words))):
+        assert again(source).endswith("; die Adresse geht bald)")
 
 
 def test_a_busy_service_is_asked_again_when_it_says(service, ask, good, clock, reply):
@@ -203,6 +208,15 @@ def test_a_refusal_stops_us_for_a_day(service, ask, clock, reply, good):
     assert len(service.requests) == 1
     clock.wait(hours=2)
     ask()
+
+
+def test_a_remembered_refusal_is_told_to_another_in_their_language(service, ask, reply):
+    service.will(reply(403))
+    refusal(ask)
+    german = {REFUSED: "Bis {time} wird der Dienst nicht gefragt."}
+    with read_by(Reader(gettext=lambda words: german.get(words, words))):
+        assert "Bis 2026-08-06 20:00 UTC wird der Dienst nicht gefragt;" in refusal(ask)
+    assert len(service.requests) == 1
 
 
 def test_a_refusal_of_ann_does_not_bind_ben(service, ask, access, reply, good):

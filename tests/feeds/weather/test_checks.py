@@ -1,11 +1,20 @@
 """What each check marks, leaves out or refuses, on the shipped demo record."""
 
 import dataclasses
+import json
 
 import numpy as np
 import pytest
 
 from sheafwright.core.errors import UnreadableInput
+from sheafwright.feeds.telling import (
+    Reader,
+    Telling,
+    again,
+    packed,
+    read_by,
+    refusal,
+)
 from sheafwright.feeds.weather import checks
 from sheafwright.feeds.weather.reading import Reading, on_calendar, rows_as_series
 from sheafwright.feeds.weather.text import Text
@@ -53,6 +62,26 @@ def altered(name, day, *values):
     at = int((np.datetime64(day) - DAYS[0]).astype(int))
     weather[name][at : at + len(values)] = values
     return weather
+
+
+def test_what_is_said_of_a_value_is_told_in_any_language():
+    _, (found,) = check(altered("tmin", "2003-05-05", -75))
+    assert found.says == "Outside -60 to 40."
+    german = {
+        "Outside {lowest:g} to {highest:g}.": "Nicht in {lowest:g} .. {highest:g}"
+    }
+    with read_by(Reader(gettext=lambda words: german.get(words, words))):
+        assert again(found.says) == "Nicht in -60 .. 40"
+
+
+def test_a_refused_column_can_be_kept_and_told_again():
+    weather = usual()
+    weather["tmax"] = weather["tmax"] * 1.8 + 60
+    with pytest.raises(UnreadableInput) as refused:
+        check(weather)
+    kept = json.loads(json.dumps(packed(refusal(refused.value))), cls=Telling)
+    assert kept == str(refused.value)
+    assert "looks like degrees Fahrenheit" in kept
 
 
 @pytest.mark.parametrize(

@@ -80,8 +80,10 @@ def known(said, *beside):
     wrong = (columns[0] < 0) | (columns[0] > 1)
     if wrong.any():
         raise OutOfRange(
-            f"Forecast {wrong.argmax() + 1} says a chance of {columns[0, wrong][0]:g}; "
-            "a chance must lie between 0 and 1."
+            "Forecast {number} says a chance of {chance:g}; a chance must lie between "
+            "0 and 1.",
+            number=wrong.argmax() + 1,
+            chance=columns[0, wrong][0],
         )
     pairs = columns[:, np.isfinite(columns).all(axis=0)]
     if not pairs.size:

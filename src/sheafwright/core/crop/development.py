@@ -192,8 +192,9 @@ def _check_sown(sown):
 def _check_named(seen):
     for stage in seen.keys() - set(Stages._fields):
         raise OutOfRange(
-            f"{stage!r} is not a stage that can be seen; "
-            f"it should be one of {', '.join(Stages._fields)}."
+            "{stage} is not a stage that can be seen; it should be one of {stages}.",
+            stage=repr(stage),
+            stages=", ".join(Stages._fields),
         )
 
 
@@ -202,6 +203,8 @@ def _check_ordered(seen, sown):
     for stage in (s for s in Stages._fields if s in seen):
         if np.any(np.asarray(seen[stage]) < last):
             raise OutOfRange(
-                f"{stage} is said to be seen before {before}; it should come after it."
+                "{stage} is said to be seen before {before}; it should come after it.",
+                stage=stage,
+                before=before,
             )
         before, last = stage, np.fmax(last, seen[stage])

@@ -56,12 +56,15 @@ def _matched(seen, ladders):
     for kind, level in seen.items():
         if kind not in ladders:
             raise OutOfRange(
-                f"{kind!r} is not a sign we know; it should be one of "
-                f"{', '.join(ladders)}."
+                "{sign} is not a sign we know; it should be one of {signs}.",
+                sign=repr(kind),
+                signs=", ".join(ladders),
             )
         if level not in ladders[kind].levels:
             raise OutOfRange(
-                f"The sign {kind} can't be {level!r}; it should be one of "
-                f"{', '.join(ladders[kind].levels)}."
+                "The sign {sign} can't be {level}; it should be one of {levels}.",
+                sign=kind,
+                level=repr(level),
+                levels=", ".join(ladders[kind].levels),
             )
         yield ladders[kind], level

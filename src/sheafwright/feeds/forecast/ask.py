@@ -62,7 +62,7 @@ def ask(address, headers, terms, clock):
         if reply.status not in REDIRECTS:
             return reply
         address = _same_host(address, reply.headers.get("Location", ""))
-    raise ServiceUnavailable(f"{_host(address)} keeps sending us elsewhere.")
+    raise ServiceUnavailable("{host} keeps sending us elsewhere.", host=_host(address))
 
 
 def _ask_once(address, headers, terms, clock):
@@ -78,21 +78,27 @@ def _ask_once(address, headers, terms, clock):
     except (OSError, http.client.HTTPException) as error:
         reason = error.reason if isinstance(error, URLError) else error
         said = getattr(reason, "strerror", "") or str(reason) or type(reason).__name__
-        raise ServiceUnavailable(f"{_host(address)} did not answer ({said}).") from None
+        raise ServiceUnavailable(
+            "{host} did not answer ({said}).", host=_host(address), said=said
+        ) from None
 
 
 def _content(response, terms, clock):
     host = _host(response.url)
     kind = response.headers.get_content_type()
     if kind not in KNOWN_TYPES:
-        raise ServiceUnavailable(f"{host} sent {kind} where JSON or CSV was asked for.")
+        raise ServiceUnavailable(
+            "{host} sent {kind} where JSON or CSV was asked for.", host=host, kind=kind
+        )
     sent = _received(response, terms, clock)
     length = response.headers.get("Content-Length", "")
     if length.isdecimal() and len(sent) != int(length[:12]):
-        raise ServiceUnavailable(f"The answer of {host} was cut short.")
+        raise ServiceUnavailable("The answer of {host} was cut short.", host=host)
     packed = response.headers.get("Content-Encoding", "identity").lower()
     if packed not in ("gzip", "identity"):
-        raise ServiceUnavailable(f"{host} packed its answer as {packed}, not gzip.")
+        raise ServiceUnavailable(
+            "{host} packed its answer as {packed}, not gzip.", host=host, packed=packed
+        )
     return _unpacked(sent, terms.largest_bytes, host) if packed == "gzip" else sent
 
 
@@ -104,7 +110,8 @@ def _received(response, terms, clock):
         received += chunk
         if len(received) > terms.largest_bytes or clock() > deadline:
             raise ServiceUnavailable(
-                f"The answer of {_host(response.url)} was too long or too slow."
+                "The answer of {host} was too long or too slow.",
+                host=_host(response.url),
             )
     return bytes(received)
 
@@ -114,9 +121,13 @@ def _unpacked(sent, largest, host):
     try:
         content = unpacker.decompress(sent, largest)
     except zlib.error:
-        raise ServiceUnavailable(f"The gzip answer of {host} is damaged.") from None
+        raise ServiceUnavailable(
+            "The gzip answer of {host} is damaged.", host=host
+        ) from None
     if not unpacker.eof:
-        raise ServiceUnavailable(f"The answer of {host} was cut short or too long.")
+        raise ServiceUnavailable(
+            "The answer of {host} was cut short or too long.", host=host
+        )
     return content
 
 
@@ -128,8 +139,9 @@ def _same_host(address, location):
         target, followed = location, False
     if not (followed and PLAIN.fullmatch(target)):
         raise ServiceUnavailable(
-            f"{_host(address)} sent us to another place, {target[:80]!r}, where we "
-            f"do not follow."
+            "{host} sent us to another place, {place}, where we do not follow.",
+            host=_host(address),
+            place=repr(target[:80]),
         )
     return target
 

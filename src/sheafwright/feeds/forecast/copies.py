@@ -10,6 +10,7 @@ import tempfile
 from pathlib import Path
 
 from sheafwright.core.errors import UnreadableInput
+from sheafwright.feeds.telling import Telling, packed
 
 NEVER = datetime.datetime(1970, 1, 1, tzinfo=datetime.UTC)
 
@@ -50,13 +51,13 @@ class Slot:
         """The kept copy; an empty one where there is none or it is damaged."""
         try:
             head, content = self.path.read_bytes().split(b"\n", 1)
-            fields = json.loads(head)
+            fields = json.loads(head, cls=Telling)
             if fields.pop("sha256") != hashlib.sha256(content).hexdigest():
                 return Copy()
             for name in ("confirmed", "not_before"):
                 fields[name] = datetime.datetime.fromisoformat(fields[name])
             return Copy(content, **fields)
-        except (OSError, ValueError, KeyError, TypeError, AttributeError):
+        except (OSError, ValueError, LookupError, TypeError, AttributeError):
             return Copy()
 
     def save(self, copy):
@@ -64,13 +65,17 @@ class Slot:
         fields = dataclasses.asdict(copy)
         content = fields.pop("content")
         fields["sha256"] = hashlib.sha256(content).hexdigest()
+        # Whoever reads it next may have another language.
+        fields = packed(fields)
         head = json.dumps(fields, default=datetime.datetime.isoformat).encode()
         try:
             self._replace(head + b"\n" + content)
         except OSError as error:
             raise UnreadableInput(
-                f"Forecasts cannot be kept in {self.folder} ({error.strerror}); "
-                f"the folder should be one that can be written to."
+                "Forecasts cannot be kept in {folder} ({error}); the folder should be "
+                "one that can be written to.",
+                folder=str(self.folder),
+                error=error.strerror,
             ) from None
 
     def _replace(self, content):

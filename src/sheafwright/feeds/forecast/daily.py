@@ -37,13 +37,19 @@ class Forecast:
         """
         if date < self.issued:
             raise OutOfRange(
-                f"The forecast was issued on {self.issued}, so advice for {date} "
-                f"cannot use it ({self.source})."
+                "The forecast was issued on {issued}, so advice for {date} cannot use "
+                "it ({source}).",
+                issued=str(self.issued),
+                date=str(date),
+                source=self.source,
             )
         if date >= self.last:
             raise NotEnoughWeather(
-                f"The forecast ends on {self.last}, so it says nothing of the days "
-                f"after {date} ({self.source})."
+                "The forecast ends on {last}, so it says nothing of the days after "
+                "{date} ({source}).",
+                last=str(self.last),
+                date=str(date),
+                source=self.source,
             )
         ahead = slice((date - self.first).days + 1, None)
         return dataclasses.replace(

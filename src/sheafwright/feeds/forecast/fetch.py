@@ -25,10 +25,17 @@ from sheafwright.feeds.forecast.manners import (
     user_agent,
     usual_terms,
 )
+from sheafwright.feeds.telling import clause, joined, mark, refusal, say
 
 BUSY = (429, 500, 502, 503, 504)
-DEPRECATED = "the service says that it will soon close this address"
-WHAT_STILL_WORKS = (
+REFUSED = mark(
+    "The forecast service refuses us, so it is not asked again before {time}."
+)
+STILL_BUSY = mark(
+    "The forecast service is busy, so it is not asked again before {time}."
+)
+DEPRECATED = mark("the service says that it will soon close this address")
+WHAT_STILL_WORKS = mark(
     "leave the forecast out, or give a saved file of one, and everything else works"
 )
 
@@ -62,16 +69,20 @@ def fetch(address, access, understand):
     address = polite_address(address, access.terms.coordinate_decimals)
     slot = Slot(access.folder, address, user_agent(access.contact))
     kept = copy = slot.load()
-    why = f"which holds until {_spoken(kept.not_before)}"
+    why = say("which holds until {time}", time=_spoken(kept.not_before))
     try:
         copy = _current(kept, slot, access, understand)
     except ServiceUnavailable as problem:
-        reason = str(problem).rstrip(".")
+        reason = clause(refusal(problem))
         if not kept.content:
-            raise ServiceUnavailable(f"{reason}; {WHAT_STILL_WORKS}.") from None
-        why = f"since: {reason}"
-    how = f"saved copy of {_spoken(kept.confirmed)}, {why}" if copy is kept else ""
-    return understand(copy.content), "; ".join(filter(None, [how, copy.remark]))
+            raise ServiceUnavailable(
+                "{reason}; {what_still_works}.",
+                reason=reason,
+                what_still_works=say(WHAT_STILL_WORKS),
+            ) from None
+        why = say("since: {reason}", reason=reason)
+    how = say("saved copy of {time}, {why}", time=_spoken(kept.confirmed), why=why)
+    return understand(copy.content), joined(copy is kept and how, copy.remark, by="; ")
 
 
 def _current(copy, slot, access, understand):
@@ -98,12 +109,12 @@ def _answer(copy, slot, access, attempt=1):
     reply = ask(slot.address, headers, access.terms, access.clock)
     if reply.status == 403:
         seconds = access.terms.rest_after_refusal_s
-        raise _rest(copy, slot, access, seconds, "refuses us")
+        raise _rest(copy, slot, access, seconds, REFUSED)
     if reply.status not in BUSY:
         return reply
     wait = _wait(reply, attempt, access)
     if attempt == access.terms.attempts or wait > access.terms.longest_wait_s:
-        raise _rest(copy, slot, access, wait, "is busy")
+        raise _rest(copy, slot, access, wait, STILL_BUSY)
     access.sleep(wait)
     return _answer(copy, slot, access, attempt + 1)
 
@@ -112,22 +123,24 @@ def _successor(copy, reply, understand):
     if reply.status == 304 and copy.content:
         return dataclasses.replace(copy, rest="")
     if reply.status not in (200, 203):
-        raise ServiceUnavailable(f"The forecast service answered {reply.status}.")
+        raise ServiceUnavailable(
+            "The forecast service answered {status}.", status=reply.status
+        )
     try:
         understand(reply.content)
     except SheafwrightError as error:
-        raise ServiceUnavailable(f"The service sent no forecast: {error}") from None
+        raise ServiceUnavailable(
+            "The service sent no forecast: {error}", error=refusal(error)
+        ) from None
     modified = reply.headers.get("Last-Modified", "")
-    return Copy(reply.content, modified, remark=DEPRECATED * (reply.status == 203))
+    remark = say(DEPRECATED) if reply.status == 203 else ""
+    return Copy(reply.content, modified, remark=remark)
 
 
-def _rest(copy, slot, access, seconds, does):
+def _rest(copy, slot, access, seconds, words):
     """Remember to leave the service alone for a while; the error that says so."""
     until = access.clock() + datetime.timedelta(seconds=seconds)
-    says = (
-        f"The forecast service {does}, so it is not asked again before "
-        f"{_spoken(until)}."
-    )
+    says = say(words, time=_spoken(until))
     slot.save(dataclasses.replace(copy, not_before=until, rest=says))
     return ServiceUnavailable(says)
 
@@ -157,4 +170,4 @@ def _http_date(text):
 
 
 def _spoken(time):
-    return f"{time:%Y-%m-%d %H:%M} UTC"
+    return say("{time} UTC", time=f"{time:%Y-%m-%d %H:%M}")

@@ -46,8 +46,9 @@ def user_agent(contact):
     """How we name ourselves: the tool, its version and whom to write to."""
     if not re.fullmatch(r"[!-~]+(@|://)[!-~]+", contact):
         raise UnreadableInput(
-            f"A forecast service asks who is calling: the contact {contact[:40]!r} "
-            f"should be an e-mail address or a web page, such as ann@example.org."
+            "A forecast service asks who is calling: the contact {contact} should be "
+            "an e-mail address or a web page, such as ann@example.org.",
+            contact=repr(contact[:40]),
         )
     return f"sheafwright/{__version__} {contact}"
 
@@ -61,8 +62,9 @@ def polite_address(address, decimals):
         host = None
     if not host or not PLAIN.fullmatch(address) or not _is_safe(parts):
         raise UnreadableInput(
-            f"{address[:80]!r} is not an address to fetch from: it should be https://, "
-            f"a host and a path in plain characters."
+            "{address} is not an address to fetch from: it should be https://, a host "
+            "and a path in plain characters.",
+            address=repr(address[:80]),
         )
     query = [
         (name, _cut(name, value, decimals) if name in ("lat", "lon") else value)
@@ -79,8 +81,9 @@ def _is_safe(parts):
 def _cut(name, value, decimals):
     if not re.fullmatch(r"-?[0-9]{1,3}(\.[0-9]+)?", value):
         raise UnreadableInput(
-            f"The address has {name}={value[:20]!r}; it should be in degrees, such as "
-            f"53.43."
+            "The address has {name}={value}; it should be in degrees, such as 53.43.",
+            name=name,
+            value=repr(value[:20]),
         )
     whole, point, rest = value.partition(".")
     return whole + point + rest[:decimals]

@@ -12,6 +12,7 @@ import numpy as np
 from sheafwright.core.errors import UnreadableInput
 from sheafwright.feeds import plain_csv
 from sheafwright.feeds.forecast.daily import Forecast
+from sheafwright.feeds.telling import say
 
 NEEDED = ("date", "member", "rain_mm")
 TEMPERATURES = ("tmin_c", "tmax_c")
@@ -22,11 +23,14 @@ def parse(content, where):
     """The forecast in a file's bytes; ``where`` is its name."""
     lines = plain_csv.rows(content, where, NEEDED, TEMPERATURES)
     if not lines:
-        raise UnreadableInput(f"{where} names its columns but holds no day.")
+        raise UnreadableInput(
+            "{where} names its columns but holds no day.", where=where
+        )
     warmth = [name for name in TEMPERATURES if name in lines[0].cells]
     if len(warmth) == 1:
         raise UnreadableInput(
-            f"{where}, line 1: tmin_c and tmax_c should come together, or neither."
+            "{where}, line 1: tmin_c and tmax_c should come together, or neither.",
+            where=where,
         )
     days, values = _by_member(_members(lines, warmth), where)
     rain, *temperatures = np.moveaxis(values, -1, 0)
@@ -42,7 +46,7 @@ def _members(lines, warmth):
         date = line.required("date", line.date("date"))
         days = members[line.required("member", line.text("member"))]
         if date in days:
-            raise line.refusal("date", "given once for each member")
+            raise line.refusal("date", say("given once for each member"))
         days[date] = _values(line, warmth)
     return members
 
@@ -64,7 +68,10 @@ def _by_member(members, where):
         absent = next((day for day in whole if day not in given), None)
         if absent:
             raise UnreadableInput(
-                f"{where}: member {name[:40]!r} lacks {absent}; every member should "
-                f"have the same days, without a gap."
+                "{where}: member {name} lacks {absent}; every member should have the "
+                "same days, without a gap.",
+                where=where,
+                name=repr(name[:40]),
+                absent=str(absent),
             )
     return days, np.array([[given[day] for day in days] for given in members.values()])

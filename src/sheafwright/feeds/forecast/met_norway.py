@@ -15,6 +15,7 @@ import numpy as np
 from sheafwright.core.errors import NotEnoughWeather, OutOfRange, UnreadableInput
 from sheafwright.feeds.forecast.daily import Forecast
 from sheafwright.feeds.plain_csv import FIRST_YEAR, LAST_YEAR, limits
+from sheafwright.feeds.telling import say
 
 PERIODS = {1: "next_1_hours", 6: "next_6_hours"}
 # Lower, middle and upper: the outer two are the 10 and 90 percentile, or near.
@@ -52,14 +53,16 @@ class Node:
         for name in names:
             path = f"{node.path}.{name}".lstrip(".")
             if not node.has(name):
-                raise UnreadableInput(f"{self.where}: {path} is missing.")
+                raise UnreadableInput(
+                    "{where}: {path} is missing.", where=self.where, path=path
+                )
             node = Node(node.value[name], self.where, path)
         return node
 
     def items(self):
         """The parts of a list."""
         if not isinstance(self.value, list) or not self.value:
-            raise self.refusal("a list that is not empty")
+            raise self.refusal(say("a list that is not empty"))
         return [
             Node(value, self.where, f"{self.path}[{n}]")
             for n, value in enumerate(self.value)
@@ -71,7 +74,12 @@ class Node:
         # In Python true and false are numbers too.
         is_number = type(self.value) in (int, float)
         if not (is_number and lowest <= self.value <= highest):
-            raise self.refusal(f"a number from {lowest:g} to {highest:g}")
+            wanted = say(
+                "a number from {lowest:g} to {highest:g}",
+                lowest=lowest,
+                highest=highest,
+            )
+            raise self.refusal(wanted)
         return float(self.value)
 
     def time(self):
@@ -82,13 +90,17 @@ class Node:
                 raise ValueError
             return time.astimezone(datetime.UTC)
         except (TypeError, ValueError):
-            raise self.refusal("a time such as 2026-08-05T10:00:00Z") from None
+            wanted = say("a time such as {example}", example="2026-08-05T10:00:00Z")
+            raise self.refusal(wanted) from None
 
     def refusal(self, wanted):
-        """The sentence that says what this part should be."""
-        found = repr(self.value)[:40]
+        """The sentence that says what this part should be; ``wanted`` is said."""
         return UnreadableInput(
-            f"{self.where}: {self.path} is {found}; it should be {wanted}."
+            "{where}: {name} is {value}; it should be {wanted}.",
+            where=self.where,
+            name=self.path,
+            value=repr(self.value)[:40],
+            wanted=wanted,
         )
 
 
@@ -123,7 +135,8 @@ def parse(content, where, utc_offset_hours=0):
     """
     if not -12 <= utc_offset_hours <= 14:
         raise OutOfRange(
-            f"The offset from UTC is {utc_offset_hours} h; it should be -12 to 14."
+            "The offset from UTC is {hours} h; it should be -12 to 14.",
+            hours=utc_offset_hours,
         )
     properties = Node(_loaded(content, where), where).part("properties")
     _check_units(properties.part("meta", "units"))
@@ -137,25 +150,32 @@ def parse(content, where, utc_offset_hours=0):
     kept = _ahead(~np.isnan(rain[0]), (issued - start.date()).days, where)
     members = _crossed(*(levels[:, kept] for levels in (rain, tmin, tmax)))
     first = start.date() + datetime.timedelta(days=kept.start)
-    made = f"{updated - offset:%Y-%m-%d %H:%M} UTC"
-    source = f"data from MET Norway, made {made}, {where}"
+    source = say(
+        "data from MET Norway, made {time} UTC, {where}",
+        time=f"{updated - offset:%Y-%m-%d %H:%M}",
+        where=where,
+    )
     return Forecast(issued, first, *members, source)
 
 
 def _loaded(content, where):
     def refuse(name):
-        raise UnreadableInput(f"{where} holds {name}, which is not a number.")
+        raise UnreadableInput(
+            "{where} holds {name}, which is not a number.", where=where, name=name
+        )
 
     try:
         return json.loads(content.decode("utf-8-sig"), parse_constant=refuse)
     except json.JSONDecodeError as error:
         raise UnreadableInput(
-            f"{where}, line {error.lineno}, column {error.colno}: "
-            f"the JSON is cut short or damaged."
+            "{where}, line {line}, column {column}: the JSON is cut short or damaged.",
+            where=where,
+            line=error.lineno,
+            column=error.colno,
         ) from None
     except (ValueError, RecursionError):
         raise UnreadableInput(
-            f"{where} is not JSON in UTF-8 such as the service sends."
+            "{where} is not JSON in UTF-8 such as the service sends.", where=where
         ) from None
 
 
@@ -174,14 +194,16 @@ def _entries(timeseries, offset):
     entries = [(n.part("time").time() + offset, n.part("data")) for n in nodes]
     for node, (time, _) in zip(nodes, entries, strict=True):
         if time.minute or time.second or time.microsecond:
-            raise node.part("time").refusal("on the hour")
+            raise node.part("time").refusal(say("on the hour"))
     for node, ((before, _), (time, _)) in zip(
         nodes[1:], pairwise(entries), strict=True
     ):
         if time <= before:
-            raise node.part("time").refusal("later than the time before it")
+            wanted = say("later than the time before it")
+            raise node.part("time").refusal(wanted)
     if (entries[-1][0] - entries[0][0]).days > LONGEST_DAYS:
-        raise nodes[-1].part("time").refusal(f"within {LONGEST_DAYS} days of the first")
+        wanted = say("within {days} days of the first", days=LONGEST_DAYS)
+        raise nodes[-1].part("time").refusal(wanted)
     return entries
 
 
@@ -240,8 +262,9 @@ def _ahead(covered, issued, where):
     length = int(np.argmin([*covered[first:], False]))
     if not length:
         raise NotEnoughWeather(
-            f"{where} covers neither the whole of the day it was issued on nor the "
-            f"whole of the next."
+            "{where} covers neither the whole of the day it was issued on nor the "
+            "whole of the next.",
+            where=where,
         )
     return slice(first, first + length)
 

@@ -6,6 +6,7 @@ from functools import partial
 from sheafwright.core.errors import UnreadableInput
 from sheafwright.feeds import plain_csv
 from sheafwright.feeds.forecast import members_csv, met_norway
+from sheafwright.feeds.telling import say
 
 
 def read(source, *, utc_offset_hours=0, access=None):
@@ -15,23 +16,26 @@ def read(source, *, utc_offset_hours=0, access=None):
         return understand(plain_csv.file_bytes(source))
     if access is None:
         raise UnreadableInput(
-            f"{source} is an address: fetching needs a contact for the service and a "
-            f"folder for copies, or give a saved file."
+            "{address} is an address: fetching needs a contact for the service and a "
+            "folder for copies, or give a saved file.",
+            address=str(source),
         )
     # Imported late: most forecasts are files, and the network costs start-up.
     from sheafwright.feeds.forecast.fetch import fetch
 
     forecast, how = fetch(str(source), access, understand)
-    credit = f"{forecast.source} ({how})" if how else forecast.source
-    return dataclasses.replace(forecast, source=credit)
+    if how:
+        how = say("{source} ({how})", source=forecast.source, how=how)
+    return dataclasses.replace(forecast, source=how or forecast.source)
 
 
 def parse(content, where, utc_offset_hours=0):
     """The forecast in bytes: JSON opens with a brace, and else it is CSV."""
     if not content.strip():
         raise UnreadableInput(
-            f"{where} is empty; it should be a Locationforecast JSON or a CSV of "
-            f"ensemble members."
+            "{where} is empty; it should be a Locationforecast JSON or a CSV of "
+            "ensemble members.",
+            where=where,
         )
     if content.lstrip(b"\xef\xbb\xbf \t\r\n").startswith((b"{", b"[")):
         return met_norway.parse(content, where, utc_offset_hours)

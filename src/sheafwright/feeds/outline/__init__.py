@@ -10,6 +10,7 @@ import numpy as np
 from sheafwright.core.errors import OutOfRange
 from sheafwright.feeds.outline.formats import polygons_in
 from sheafwright.feeds.outline.rings import checked_polygons
+from sheafwright.feeds.telling import measured
 
 SMALLEST, LARGEST = 0.001, 10_000.0
 """No field is smaller or larger. [ha]"""
@@ -71,8 +72,11 @@ def _outline(polygons):
     areas = np.array([ring_area(ring) for ring in flat]) * np.concatenate(signs)
     if not SMALLEST <= areas.sum() <= LARGEST:
         raise OutOfRange(
-            f"The outline holds {areas.sum():,.4g} ha; it should go round one field, "
-            f"of {SMALLEST:g} to {LARGEST:,.0f} ha."
+            "The outline holds {area}; it should go round one field, of "
+            "{smallest:g} to {largest:,.0f} ha.",
+            area=measured(areas.sum(), "ha", ",.4g"),
+            smallest=SMALLEST,
+            largest=LARGEST,
         )
     middles = np.array([_middle(ring) for ring in flat])
     longitude, latitude = np.average(middles, axis=0, weights=areas)

@@ -3,6 +3,7 @@
 import json
 
 from sheafwright.core.errors import UnreadableInput
+from sheafwright.feeds.telling import say
 
 MOST_BYTES = 2_000_000
 MOST_NESTED = 20
@@ -17,8 +18,9 @@ def polygons_in(content):
 def _text(content):
     if len(content) > MOST_BYTES:
         raise UnreadableInput(
-            f"The outline has {len(content):,} bytes; it should have no more than "
-            f"{MOST_BYTES:,}."
+            "The outline has {bytes:,} bytes; it should have no more than {most:,}.",
+            bytes=len(content),
+            most=MOST_BYTES,
         )
     if content.startswith(b"PK"):
         raise UnreadableInput(
@@ -66,10 +68,11 @@ def _listed(thing):
 
 def _no_polygon(found):
     kind = found.get("type") if isinstance(found, dict) else None
-    holds = f"a {kind[:20]}" if isinstance(kind, str) and kind.isalpha() else "no shape"
+    named = isinstance(kind, str) and kind.isalpha()
     raise UnreadableInput(
-        f"The outline holds {holds} and no polygon; the field should be drawn as an "
-        f"area and not as a line or a point."
+        "The outline holds {something} and no polygon; the field should be drawn as an "
+        "area and not as a line or a point.",
+        something=say("a {kind}", kind=kind[:20]) if named else say("no shape"),
     )
 
 

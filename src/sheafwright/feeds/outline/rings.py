@@ -3,6 +3,7 @@
 import numpy as np
 
 from sheafwright.core.errors import OutOfRange, UnreadableInput
+from sheafwright.feeds.telling import say
 
 MOST_POINTS = 5_000
 HALF_CIRCLE = 180.0
@@ -29,7 +30,8 @@ def _ring(points):
     """A ring of shape (point, 2), closed, no point twice in a row."""
     if not isinstance(points, list) or len(points) > MOST_POINTS:
         raise UnreadableInput(
-            f"A ring of the outline should be a list of at most {MOST_POINTS:,} points."
+            "A ring of the outline should be a list of at most {most:,} points.",
+            most=MOST_POINTS,
         )
     ring = np.array([_point(point) for point in points]).reshape(-1, 2)
     moves = np.ones(len(ring), dtype=bool)
@@ -51,15 +53,22 @@ def _point(point):
         longitude, latitude = (float(each) for each in _listed(point)[:2])
     except (TypeError, ValueError, OverflowError):
         raise UnreadableInput(
-            f"{str(point)[:40]!r} in the outline is not a point; it should be a "
-            f"longitude and a latitude in degrees."
+            "{point} in the outline is not a point; it should be a longitude and a "
+            "latitude in degrees.",
+            point=_shown(point),
         ) from None
     if not abs(longitude) <= HALF_CIRCLE or not abs(latitude) <= HALF_CIRCLE:
         raise OutOfRange(
-            f"{str(point)[:40]!r} in the outline lies beyond {HALF_CIRCLE:g}°; it "
-            f"should be in degrees on WGS 84, not in metres or a national grid."
+            "{point} in the outline lies beyond {most:g}°; it should be in degrees on "
+            "WGS 84, not in metres or a national grid.",
+            point=_shown(point),
+            most=HALF_CIRCLE,
         )
     return longitude, latitude
+
+
+def _shown(point):
+    return repr(str(point)[:40])
 
 
 def _listed(point):
@@ -73,8 +82,9 @@ def _check_size(polygons):
     points = sum(len(ring) for rings in polygons for ring in rings)
     if points > MOST_POINTS:
         raise UnreadableInput(
-            f"The outline has {points:,} points; it should have no more than "
-            f"{MOST_POINTS:,}."
+            "The outline has {points:,} points; it should have no more than {most:,}.",
+            points=points,
+            most=MOST_POINTS,
         )
     if not all(polygons):
         raise UnreadableInput(
@@ -83,8 +93,9 @@ def _check_size(polygons):
     every = np.vstack([ring for rings in polygons for ring in rings])
     if (np.ptp(every, axis=0) > WIDEST).any():
         raise OutOfRange(
-            f"The outline is more than {WIDEST:g}° across; it should go round one "
-            f"field, with each point's longitude and latitude in one order."
+            "The outline is more than {most:g}° across; it should go round one "
+            "field, with each point's longitude and latitude in one order.",
+            most=WIDEST,
         )
 
 
@@ -95,10 +106,15 @@ def _check_place(ring, near):
             "have longitude first."
         )
     if near is not None and not _is_near(ring[0], near[::-1]):
-        swapped = " and have longitude first" if _is_near(ring[0], near) else ""
+        longitude, latitude = ring[0]
         raise OutOfRange(
-            f"The outline lies at latitude {ring[0, 1]:.2f}°, longitude "
-            f"{ring[0, 0]:.2f}°; it should lie near the holding{swapped}."
+            "The outline lies at latitude {latitude:.2f}°, longitude "
+            "{longitude:.2f}°; it should {wanted}.",
+            latitude=latitude,
+            longitude=longitude,
+            wanted=say("lie near the holding and have longitude first")
+            if _is_near(ring[0], near)
+            else say("lie near the holding"),
         )
 
 
@@ -110,9 +126,10 @@ def _check_shape(outer, *holes):
     for ring in (outer, *holes):
         if len(np.unique(ring[:-1], axis=0)) < len(ring) - 1 or _meets_itself(ring):
             raise UnreadableInput(
-                f"The outline crosses or touches itself near latitude "
-                f"{ring[0, 1]:.4f}°, longitude {ring[0, 0]:.4f}°; it should go round "
-                f"the field once."
+                "The outline crosses or touches itself near latitude {latitude:.4f}°, "
+                "longitude {longitude:.4f}°; it should go round the field once.",
+                latitude=ring[0, 1],
+                longitude=ring[0, 0],
             )
         doubled = _turn(ring[0], ring[1:-1], ring[2:]).sum()
         if abs(doubled) < THINNEST * np.ptp(ring, axis=0).max() ** 2:

@@ -2,6 +2,7 @@
 
 import dataclasses
 
+from sheafwright.feeds.telling import say
 from sheafwright.feeds.weather import (
     dutch,
     epw,
@@ -64,6 +65,9 @@ def _reading(text, columns):
         if line := layout.first_line(text):
             return layout.read(text, line)
     raise text.refusal(
-        "no weather file we know begins like this (Irish or Dutch daily, GHCN-Daily, "
-        "EPW); for any other CSV a columns file should say what its columns are."
+        say(
+            "no weather file we know begins like this (Irish or Dutch daily, "
+            "GHCN-Daily, EPW); for any other CSV a columns file should say what its "
+            "columns are."
+        )
     )

@@ -17,6 +17,7 @@ from sheafwright.core.inputs.weather import (
 )
 from sheafwright.core.weather import quality
 from sheafwright.feeds import tables
+from sheafwright.feeds.telling import say
 from sheafwright.feeds.weather.suspects import suspects
 from sheafwright.feeds.weather.variables import ORDERED, outside
 
@@ -50,7 +51,7 @@ class Found:
 
 @dataclasses.dataclass(frozen=True)
 class Check:
-    """A check by name; it may also raise ``refusal(sentence)`` against the file."""
+    """A check by name; it may also raise ``refusal(said)`` against the file."""
 
     name: str
     marks: Callable[..., Iterable[Found]]
@@ -61,11 +62,10 @@ class Check:
 @cache
 def shipped_checks():
     """The package's own limits."""
-    table = tables.shipped("weather_checks")
     sections = {"range": Ranges, "doubt": Doubts, "enough": Enough}
     return WeatherChecks(
         **{
-            name: tables.build(kind, table[name], f"weather_checks.toml [{name}]")
+            name: tables.build_shipped(kind, "weather_checks", name)
             for name, kind in sections.items()
         }
     )
@@ -103,7 +103,7 @@ def _measured(record, text):
     values = {n: v for n, v in record.values.items() if not np.isnan(v).all()}
     if not values:
         raise text.refusal(
-            "it should hold weather, and holds no value that can be used."
+            say("it should hold weather, and holds no value that can be used.")
         )
     return dataclasses.replace(record, values=values)
 
@@ -120,11 +120,14 @@ def fahrenheit(record, limits, refusal):
         if name in record.values:
             middle = np.nanmedian(record.values[name])
             if middle > limits.doubt.fahrenheit_median:
-                raise refusal(
-                    f"{outside(name)} has a median of {middle:.0f}, which looks like "
-                    f"degrees Fahrenheit; it should be in degrees Celsius, or have "
-                    f"its unit declared in a columns file."
+                says = say(
+                    "{column} has a median of {middle:.0f}, which looks like degrees "
+                    "Fahrenheit; it should be in degrees Celsius, or have its unit "
+                    "declared in a columns file.",
+                    column=outside(name),
+                    middle=middle,
                 )
+                raise refusal(says)
     return ()
 
 
@@ -135,12 +138,20 @@ def value_range(record, limits, refusal):
         mask = quality.outside_range(values, lowest, highest)
         if _condemned(mask, values, limits):
             day = np.argmax(mask)
-            raise refusal(
-                f"{outside(name)} is impossible on {mask.sum():,} days, first with "
-                f"{values[day]:g} on {record.dates[day]}; it should lie from "
-                f"{lowest:g} to {highest:g}, so this looks like another column or unit."
+            says = say(
+                "{column} is impossible on {days:,} days, first with {value:g} on "
+                "{day}; it should lie from {lowest:g} to {highest:g}, so this looks "
+                "like another column or unit.",
+                column=outside(name),
+                days=mask.sum(),
+                value=values[day],
+                day=str(record.dates[day]),
+                lowest=lowest,
+                highest=highest,
             )
-        yield Found(name, mask, f"Outside {lowest:g} to {highest:g}.")
+            raise refusal(says)
+        says = say("Outside {lowest:g} to {highest:g}.", lowest=lowest, highest=highest)
+        yield Found(name, mask, says)
 
 
 def order(record, limits, refusal):
@@ -150,12 +161,18 @@ def order(record, limits, refusal):
             continue
         mask = quality.out_of_order(record.values[lower], record.values[upper])
         if _condemned(mask, record.values[lower] + record.values[upper], limits):
-            raise refusal(
-                f"{outside(lower)} is above {outside(upper)} on {mask.sum():,} days, "
-                f"first on {record.dates[np.argmax(mask)]}; it should be below, so "
-                f"the columns look swapped."
+            says = say(
+                "{lower} is above {upper} on {days:,} days, first on {day}; it should "
+                "be below, so the columns look swapped.",
+                lower=outside(lower),
+                upper=outside(upper),
+                days=mask.sum(),
+                day=str(record.dates[np.argmax(mask)]),
             )
-        says = f"{outside(lower)} is above {outside(upper)}."
+            raise refusal(says)
+        says = say(
+            "{lower} is above {upper}.", lower=outside(lower), upper=outside(upper)
+        )
         yield Found(lower, mask, says)
         yield Found(upper, mask, says)
 
@@ -168,11 +185,13 @@ def dry_share(record, limits, refusal):
         return
     dry = quality.share_of_known(rain == 0, rain)
     if dry < limits.doubt.fewest_dry_days:
-        raise refusal(
-            f"rain_mm is above zero on {1 - dry:.0%} of days, which no rain gauge "
-            f"reports; this looks like another column."
+        says = say(
+            "rain_mm is above zero on {wet:.0%} of days, which no rain gauge reports; "
+            "this looks like another column.",
+            wet=1 - dry,
         )
-    yield Found("rain", known & (dry == 1), "No rain at all: not measured.")
+        raise refusal(says)
+    yield Found("rain", known & (dry == 1), say("No rain at all: not measured."))
 
 
 def stuck(record, limits, refusal):
@@ -183,7 +202,8 @@ def stuck(record, limits, refusal):
             continue
         moving = np.where(values == 0, np.nan, values) if name == "rain" else values
         mask = quality.stuck(moving, days)
-        yield Found(name, mask, f"The same value for {days} days or more.")
+        says = say("The same value for {days} days or more.", days=days)
+        yield Found(name, mask, says)
 
 
 def repeated_years(record, limits, refusal):
@@ -199,7 +219,7 @@ def repeated_years(record, limits, refusal):
         measured = np.isnan(rows).mean(axis=-1) < 0.5
         again = starts[measured][quality.repeats_earlier(rows[measured])]
         mask = np.isin(years, years[again])
-        yield Found(name, mask, "The same as an earlier year, day for day.")
+        yield Found(name, mask, say("The same as an earlier year, day for day."))
 
 
 def season(record, limits, refusal):
@@ -209,21 +229,23 @@ def season(record, limits, refusal):
     enough = limits.doubt.month_years * SHORTEST_MONTH
     for name in filter(record.values.__contains__, BELL_SHAPED):
         mask = quality.far_from_usual(record.values[name], month, limit, enough)
-        yield Found(name, mask, "Far from all that is usual in its month.")
+        yield Found(name, mask, say("Far from all that is usual in its month."))
 
 
 def spikes(record, limits, refusal):
     """A change that weather seldom makes, and back again the next day."""
     for name, largest in _largest_changes(record, limits):
         mask = quality.spikes(record.values[name], largest)
-        yield Found(name, mask, f"Over {largest:g} from the days before and after.")
+        says = say("Over {most:g} from the days before and after.", most=largest)
+        yield Found(name, mask, says)
 
 
 def jumps(record, limits, refusal):
     """A change from one day to the next that weather seldom makes."""
     for name, largest in _largest_changes(record, limits):
         mask = quality.jumps(record.values[name], largest)
-        yield Found(name, mask, f"Over {largest:g} from the day before.")
+        says = say("Over {most:g} from the day before.", most=largest)
+        yield Found(name, mask, says)
 
 
 def _largest_changes(record, limits):
@@ -239,11 +261,11 @@ def month_rain(record, limits, refusal):
     totals, month_of_day = _month_totals(record)
     for says, marked in (
         (
-            "The month's rain is far from that of the same month in other years.",
+            say("The month's rain is far from that of the same month in other years."),
             quality.unlike_own_month(totals, doubt.month_rain, doubt.month_years),
         ),
         (
-            "No rain in a month that hardly ever has none.",
+            say("No rain in a month that hardly ever has none."),
             quality.seldom_rainless(totals, doubt.rainless_months),
         ),
     ):
@@ -277,7 +299,7 @@ def year_rain(record, limits, refusal):
         return
     year = DAYS_OF_A_YEAR * np.nanmean(rain)
     odd = quality.outside_range(year, *limits.doubt.year_rain)
-    says = "So much rain a year fits another unit better."
+    says = say("So much rain a year fits another unit better.")
     yield Found("rain", known & odd, says, np.full_like(rain, year))
 
 

@@ -5,6 +5,7 @@ Values are whole tenths; -1 for rain and sunshine stands for "less than 0.05".
 
 import re
 
+from sheafwright.feeds.telling import say
 from sheafwright.feeds.weather.mapping import column_values
 from sheafwright.feeds.weather.reading import Reading, rows_as_series
 from sheafwright.feeds.weather.table import read_table
@@ -45,7 +46,7 @@ def read(text, line):
     station = table.only("STN")
     days = table.days("YYYYMMDD", "%Y%m%d")
     return Reading(
-        layout="Dutch daily" + (", with preamble" if line > 1 else ""),
+        layout=say("Dutch daily, with preamble") if line > 1 else say("Dutch daily"),
         series=rows_as_series(days, column_values(table, COLUMNS, trace=TRACE)),
         **_place(text.lines[: line - 1], station),
     )
@@ -62,4 +63,4 @@ def _place(preamble, station):
                 "longitude": float(longitude),
                 "altitude": float(altitude),
             }
-    return {"station": f"station {station}"}
+    return {"station": say("station {number}", number=station)}

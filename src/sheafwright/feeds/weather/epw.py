@@ -5,6 +5,7 @@ A typical year is put together from months of different years; it is laid on 200
 
 import numpy as np
 
+from sheafwright.feeds.telling import say
 from sheafwright.feeds.weather.calendar import calendar_days
 from sheafwright.feeds.weather.reading import Reading, rows_as_series
 from sheafwright.feeds.weather.table import read_table
@@ -60,13 +61,19 @@ def first_line(text):
 def read(text, line):
     """The reading of a file whose hours begin on ``line``."""
     if len(text.lines) < line:
-        raise text.refusal(f"it should have {HEADING_LINES} heading lines, then hours.")
+        says = say(
+            "it should have {lines} heading lines, then hours.", lines=HEADING_LINES
+        )
+        raise text.refusal(says)
     width = text.lines[line - 1].count(",") + 1
     if not FEWEST_COLUMNS <= width <= MOST_COLUMNS:
-        raise text.refusal(
-            f"an hour should have {FEWEST_COLUMNS} to {MOST_COLUMNS} columns.", line
+        says = say(
+            "an hour should have {fewest} to {most} columns.",
+            fewest=FEWEST_COLUMNS,
+            most=MOST_COLUMNS,
         )
-    heading = [NAMES.get(column, f"column {column + 1}") for column in range(width)]
+        raise text.refusal(says, line)
+    heading = [NAMES.get(column, f"column_{column + 1}") for column in range(width)]
     table = read_table(text, line, heading=heading)
     days, typical = _days(table)
     dates, at = _hours(table, days)
@@ -78,7 +85,7 @@ def read(text, line):
         if column in table.heading
     }
     return Reading(
-        layout="EPW hourly" + (", typical year" if typical else ""),
+        layout=say("EPW hourly, typical year") if typical else say("EPW hourly"),
         series=rows_as_series(dates, values),
         **_place(text),
     )
@@ -94,7 +101,7 @@ def _days(table):
         year = np.full_like(year, TYPICAL_LEAP_YEAR if leap else TYPICAL_YEAR)
     days, wrong = calendar_days(year, month, day)
     if wrong is not None:
-        raise table.refusal(wrong, "day", "a day of its month")
+        raise table.refusal(wrong, "day", say("a day of its month"))
     return days, typical
 
 
@@ -103,13 +110,14 @@ def _hours(table, days):
     hour = _whole(table, "hour")
     outside = (hour < 1) | (hour > HOURS)
     if outside.any():
-        raise table.refusal(int(np.argmax(outside)), "hour", f"from 1 to {HOURS}")
+        wanted = say("from 1 to {hours}", hours=HOURS)
+        raise table.refusal(int(np.argmax(outside)), "hour", wanted)
     dates, day = np.unique(days, return_inverse=True)
     at = np.stack([day, hour - 1])
     _, firsts = np.unique(at, axis=1, return_index=True)
     if len(firsts) < len(hour):
         again = int(np.setdiff1d(np.arange(len(hour)), firsts)[0])
-        raise table.refusal(again, "hour", "given once a day")
+        raise table.refusal(again, "hour", say("given once a day"))
     return dates, at
 
 
@@ -118,7 +126,7 @@ def _whole(table, name):
     numbers = table.numbers(name)
     broken = ~(np.abs(numbers) < LARGEST_YEAR) | (numbers % 1 != 0)
     if broken.any():
-        raise table.refusal(int(np.argmax(broken)), name, "a whole number")
+        raise table.refusal(int(np.argmax(broken)), name, say("a whole number"))
     return numbers.astype(int)
 
 
@@ -136,9 +144,10 @@ def _place(text):
     try:
         latitude, longitude, _, altitude = map(float, fields[6:10])
     except ValueError:
-        raise text.refusal(
-            "LOCATION should end with latitude, longitude, time zone and height.", 1
-        ) from None
+        says = say(
+            "LOCATION should end with latitude, longitude, time zone and height."
+        )
+        raise text.refusal(says, 1) from None
     return {
         "station": fields[1] or text.stem,
         "latitude": latitude,

@@ -11,9 +11,10 @@ import datetime
 import numpy as np
 
 from sheafwright.core.weather.quality import bridge_short_gaps, out_of_order, runs
+from sheafwright.feeds.telling import mark
 from sheafwright.feeds.weather.variables import ORDERED
 
-METHOD = "straight line from the day before the gap to the day after"
+METHOD = mark("straight line from the day before the gap to the day after")
 BRIDGED = (
     "tmin",
     "tmax",

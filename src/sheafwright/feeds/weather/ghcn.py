@@ -6,9 +6,10 @@ failed one of the archive's own checks carries a quality flag and isn't used.
 
 import numpy as np
 
+from sheafwright.feeds.telling import say
 from sheafwright.feeds.weather.reading import Reading, Series
 from sheafwright.feeds.weather.suspects import suspects
-from sheafwright.feeds.weather.text import shown
+from sheafwright.feeds.weather.text import several_stations, shown
 from sheafwright.feeds.weather.variables import inside
 
 ELEMENTS = {
@@ -53,7 +54,7 @@ def _flagged(variable, days, values):
     mask, laid = np.zeros(len(dates), dtype=bool), np.full(len(dates), np.nan)
     at = (days - dates[0]).astype(int)
     mask[at], laid[at] = True, values
-    says = "The archive's own checks flag it."
+    says = say("The archive's own checks flag it.")
     return suspects("archive_flag", variable, dates, mask, says, values=laid)
 
 
@@ -63,17 +64,15 @@ def matches(text, pattern, first_line):
         if match := pattern.fullmatch(row):
             yield line, match
         elif row.strip():
-            raise text.refusal(
-                f"{shown(row)} is cut off or of another form than the lines above.",
-                line,
+            says = say(
+                "{row} is cut off or of another form than the lines above.",
+                row=shown(row),
             )
+            raise text.refusal(says, line)
 
 
 def only_station(text, stations):
     """The one station that a file should hold."""
     if len(stations) == 1:
         return next(iter(stations))
-    few = ", ".join(sorted(stations)[:3])
-    raise text.refusal(
-        f"it holds {len(stations)} stations ({few}); it should hold one."
-    )
+    raise several_stations(text, sorted(stations))

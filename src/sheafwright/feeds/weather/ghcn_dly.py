@@ -4,6 +4,7 @@ import re
 
 import numpy as np
 
+from sheafwright.feeds.telling import say
 from sheafwright.feeds.weather.calendar import calendar_days
 from sheafwright.feeds.weather.ghcn import ELEMENTS, Elements, matches, only_station
 
@@ -45,11 +46,12 @@ def _days(text, months):
     days, wrong = calendar_days(years[month], of_year[month], slot + 1)
     if wrong is not None:
         line = months[month[wrong]][0]
-        raise text.refusal(
-            f"it has a value for day {slot[wrong] + 1} of a month that has no such "
-            f"day; the calendar should be right.",
-            line,
+        says = say(
+            "it has a value for day {day} of a month that has no such day; the "
+            "calendar should be right.",
+            day=slot[wrong] + 1,
         )
+        raise text.refusal(says, line)
     return days, numbers[month, slot], flagged[month, slot]
 
 
@@ -61,6 +63,7 @@ def _slots(text, line, slots):
             slot[FLAG] != " " for slot in each
         ]
     except ValueError:
-        raise text.refusal(
-            f"a value is not a whole number; missing should be {MISSING}.", line
-        ) from None
+        says = say(
+            "a value is not a whole number; missing should be {code}.", code=MISSING
+        )
+        raise text.refusal(says, line) from None

@@ -4,6 +4,7 @@ import re
 
 import numpy as np
 
+from sheafwright.feeds.telling import say
 from sheafwright.feeds.weather.calendar import to_days
 from sheafwright.feeds.weather.ghcn import ELEMENTS, Elements, matches, only_station
 
@@ -28,17 +29,20 @@ def first_line(text):
 def read(text, line):
     """The reading of a file that begins on ``line``."""
     if len(text.lines) > MOST_ROWS:
-        raise text.refusal(
-            f"{len(text.lines):,} rows are more than any station has measured; "
-            f"it should hold one station."
+        says = say(
+            "{rows:,} rows are more than any station has measured; it should hold one "
+            "station.",
+            rows=len(text.lines),
         )
+        raise text.refusal(says)
     stations, by_element = set(), {element: [] for element in ELEMENTS}
     for number, row in matches(text, ROW, line):
         stations.add(row["station"])
         if row["element"] in by_element:
             cells = (number, row["date"], float(row["value"]), row["flag"] != "")
             by_element[row["element"]].append(cells)
-    elements = Elements("GHCN-Daily CSV, by element", only_station(text, stations))
+    layout = say("GHCN-Daily CSV, by element")
+    elements = Elements(layout, only_station(text, stations))
     for element, rows in by_element.items():
         if rows:
             elements.add(element, *_days(text, rows))
@@ -50,8 +54,10 @@ def _days(text, rows):
     lines, dates, numbers, flagged = zip(*rows, strict=True)
     days, wrong = to_days(dates, "%Y%m%d")
     if wrong is not None:
-        raise text.refusal(
-            f"{dates[wrong]} should be a date of the calendar, as 20240229.",
-            lines[wrong],
+        says = say(
+            "{date} should be a date of the calendar, as {example}.",
+            date=dates[wrong],
+            example="20240229",
         )
+        raise text.refusal(says, lines[wrong])
     return days, np.array(numbers), np.array(flagged)

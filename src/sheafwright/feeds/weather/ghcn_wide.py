@@ -4,6 +4,7 @@ import re
 
 import numpy as np
 
+from sheafwright.feeds.telling import say
 from sheafwright.feeds.weather.ghcn import ELEMENTS, Elements
 from sheafwright.feeds.weather.table import read_table
 
@@ -21,7 +22,7 @@ def read(text, line):
     days = table.days("DATE", "%Y-%m-%d")
     station = table.only("STATION")
     elements = Elements(
-        "GHCN-Daily CSV, by day",
+        say("GHCN-Daily CSV, by day"),
         table.column("NAME")[0].title() if "NAME" in table.heading else station,
         latitude=_first(table, "LATITUDE"),
         longitude=_first(table, "LONGITUDE"),
@@ -30,10 +31,12 @@ def read(text, line):
     for element in filter(table.heading.__contains__, ELEMENTS):
         if any("." in cell for cell in table.column(element)):
             # The same archive also hands out millimetres, inches and Fahrenheit.
-            raise text.refusal(
-                f"{element} has decimals where GHCN-Daily has whole tenths; its unit "
-                f"should be declared in a columns file."
+            says = say(
+                "{element} has decimals where GHCN-Daily has whole tenths; its unit "
+                "should be declared in a columns file.",
+                element=element,
             )
+            raise text.refusal(says)
         elements.add(element, days, table.numbers(element), _flags(table, element))
     return elements.reading()
 

@@ -7,6 +7,7 @@ in knots; a single space stands for missing; the short layout has years of two d
 import re
 
 from sheafwright.core.weather.evapotranspiration import air_pressure
+from sheafwright.feeds.telling import say
 from sheafwright.feeds.weather.mapping import column_values
 from sheafwright.feeds.weather.reading import Reading, check_place, rows_as_series
 from sheafwright.feeds.weather.table import read_table
@@ -28,9 +29,9 @@ HEADING = re.compile(r"date,(?=.*\bmaxtp\b)(?=.*\bmintp\b)")
 PREAMBLE_LINES = 60
 NUMBER = r"(-?\d+(?:\.\d+)?)"
 FACTS = {
-    "altitude": rf"Station Height:\s*{NUMBER}",
-    "latitude": rf"Latitude:\s*{NUMBER}",
-    "longitude": rf"Longitude:\s*{NUMBER}",
+    "altitude": "Station Height",
+    "latitude": "Latitude",
+    "longitude": "Longitude",
 }
 NAME = re.compile(r"Station Name:\s*(\S.*?)\s*$", re.MULTILINE)
 SEA_LEVEL = 0.0
@@ -57,7 +58,7 @@ def read(text, line):
     days = table.days("date", "%d-%b-%Y" if long_years else "%d-%b-%y")
     return Reading(
         station=name[1].title() if name else text.stem,
-        layout="Irish daily" + (", with preamble" if preamble else ""),
+        layout=say("Irish daily, with preamble") if preamble else say("Irish daily"),
         series=rows_as_series(days, values),
         **place,
     )
@@ -65,5 +66,8 @@ def read(text, line):
 
 def _place(preamble):
     """Latitude, longitude and altitude, as far as the preamble tells them."""
-    found = {name: re.search(pattern, preamble) for name, pattern in FACTS.items()}
+    found = {
+        name: re.search(rf"{title}:\s*{NUMBER}", preamble)
+        for name, title in FACTS.items()
+    }
     return {name: float(match[1]) for name, match in found.items() if match}

@@ -19,11 +19,12 @@ import dataclasses
 import tomllib
 from collections.abc import Mapping
 
+from sheafwright.feeds.telling import say
 from sheafwright.feeds.weather.calendar import DIRECTIVES, date_pattern
 from sheafwright.feeds.weather.mapping import column_values
 from sheafwright.feeds.weather.reading import Reading, rows_as_series
 from sheafwright.feeds.weather.table import read_table
-from sheafwright.feeds.weather.text import read_text
+from sheafwright.feeds.weather.text import COLUMNS_FILE, read_text
 from sheafwright.feeds.weather.variables import VARIABLES
 
 PLACE = {
@@ -52,25 +53,33 @@ class ColumnsFile:
 
 def read_columns(path):
     """A columns file, every entry of it checked."""
-    text = read_text(path, "columns file")
+    text = read_text(path, COLUMNS_FILE)
     try:
         entries = tomllib.loads("\n".join(text.lines))
     except (ValueError, RecursionError) as error:
         # Beside its own error tomllib lets through too long a number, too deep a nest.
-        raise text.refusal(f"this is not TOML: {str(error)[:80]}.") from None
+        says = say("this is not TOML: {error}.", error=str(error)[:80])
+        raise text.refusal(says) from None
     if unknown := sorted(entries.keys() - set(KNOWN)):
-        raise text.refusal(
-            f"it has {unknown[0][:30]!r}; it may have {', '.join(KNOWN)}."
+        says = say(
+            "it has {name}; it may have {known}.",
+            name=repr(unknown[0][:30]),
+            known=", ".join(KNOWN),
         )
+        raise text.refusal(says)
     date, date_format = _named(text, "date", "format", entries.get("date"))
     if date_pattern(date_format) is None:
-        raise text.refusal(
-            f"date: format {date_format[:30]!r} should have a day, a month and a year "
-            f"of {', '.join(DIRECTIVES)}, each once."
+        says = say(
+            "date: format {format} should have a day, a month and a year of "
+            "{directives}, each once.",
+            format=repr(date_format[:30]),
+            directives=", ".join(DIRECTIVES),
         )
+        raise text.refusal(says)
     delimiter = _of_kind(text, entries, "delimiter", str, ",")
     if len(delimiter) != 1 or delimiter in '"\r\n':
-        raise text.refusal("delimiter should be one character, such as ',' or ';'.")
+        says = say("delimiter should be one character, such as ',' or ';'.")
+        raise text.refusal(says)
     return ColumnsFile(
         date=date,
         date_format=date_format,
@@ -91,14 +100,14 @@ def _of_kind(text, entries, name, kind, default):
     value = entries.get(name, default)
     if value is default or isinstance(value, kind):
         return value
-    wanted = {str: "a text in quotes", list: "a list"}[kind]
-    raise text.refusal(f"{name} should be {wanted}.")
+    wanted = {str: say("a text in quotes"), list: say("a list")}[kind]
+    raise text.refusal(say("{name} should be {wanted}.", name=name, wanted=wanted))
 
 
 def _number(text, name, value):
     # TOML's whole numbers have no end, and true is a whole number to Python.
     if type(value) not in (int, float) or not abs(value) < LARGEST_NUMBER:
-        raise text.refusal(f"{name} should be a number.")
+        raise text.refusal(say("{name} should be a number.", name=name))
     return float(value)
 
 
@@ -107,26 +116,34 @@ def _named(text, name, second, entry):
     keys = {"column", second}
     texts = isinstance(entry, dict) and all(isinstance(v, str) for v in entry.values())
     if not texts or entry.keys() != keys:
-        raise text.refusal(
-            f'{name[:30]} should be {{ column = "...", {second} = "..." }}.'
+        says = say(
+            '{name} should be {{ column = "...", {second} = "..." }}.',
+            name=name[:30],
+            second=second,
         )
+        raise text.refusal(says)
     return entry["column"], entry[second]
 
 
 def _columns(text, entries):
     """The file's column names to our variable and the declared unit."""
     if not isinstance(entries, dict) or not entries:
-        raise text.refusal("a section [columns] should say which column is what.")
+        says = say("a section [columns] should say which column is what.")
+        raise text.refusal(says)
     columns = {}
     for name, entry in entries.items():
         if name not in VARIABLES:
-            raise text.refusal(
-                f"{name[:30]!r} is not a name of ours; it should be one of "
-                f"{', '.join(VARIABLES)}."
+            says = say(
+                "{name} is not a name of ours; it should be one of {names}.",
+                name=repr(name[:30]),
+                names=", ".join(VARIABLES),
             )
+            raise text.refusal(says)
         column, unit = _named(text, name, "unit", entry)
         if column in columns:
-            raise text.refusal(f"{column[:30]!r} should be one variable, not two.")
+            shown = repr(column[:30])
+            says = say("{column} should be one variable, not two.", column=shown)
+            raise text.refusal(says)
         columns[column] = (name, unit)
     return columns
 
@@ -140,7 +157,7 @@ def read(text, columns):
     days = table.days(columns.date, columns.date_format)
     return Reading(
         station=columns.station or text.stem,
-        layout="CSV by columns file",
+        layout=say("CSV by columns file"),
         series=rows_as_series(
             days, column_values(table, columns.columns, columns.missing)
         ),
@@ -156,7 +173,9 @@ def _heading_line(text, delimiter, wanted):
         if wanted <= names:
             return number
         lacking = min(lacking, wanted - names, key=len)
-    raise text.refusal(
-        f"no heading names the column {sorted(lacking)[0][:30]!r} that the columns "
-        f"file asks for; names and delimiter should agree."
+    says = say(
+        "no heading names the column {column} that the columns file asks for; names "
+        "and delimiter should agree.",
+        column=repr(sorted(lacking)[0][:30]),
     )
+    raise text.refusal(says)

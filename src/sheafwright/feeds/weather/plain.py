@@ -1,5 +1,6 @@
 """A CSV whose columns carry our own names: ``date``, ``rain_mm``, ``tmin_c`` ..."""
 
+from sheafwright.feeds.telling import say
 from sheafwright.feeds.weather.mapping import column_values
 from sheafwright.feeds.weather.reading import Reading, rows_as_series
 from sheafwright.feeds.weather.table import read_table
@@ -22,13 +23,15 @@ def read(text, line):
     table = read_table(text, line)
     unknown = sorted(set(table.heading) - {"date", *COLUMNS})
     if unknown:
-        raise text.refusal(
-            f"{', '.join(unknown)[:60]} is no column of ours; they should be date, "
-            f"{', '.join(COLUMNS)}."
+        says = say(
+            "{unknown} is no column of ours; they should be date, {columns}.",
+            unknown=", ".join(unknown)[:60],
+            columns=", ".join(COLUMNS),
         )
+        raise text.refusal(says)
     days = table.days("date", "%Y-%m-%d")
     return Reading(
         station=text.stem,
-        layout="plain daily CSV",
+        layout=say("plain daily CSV"),
         series=rows_as_series(days, column_values(table, COLUMNS)),
     )

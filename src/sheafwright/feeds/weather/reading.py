@@ -6,10 +6,16 @@ from collections.abc import Mapping
 
 import numpy as np
 
+from sheafwright.feeds.telling import mark, say
 from sheafwright.feeds.weather.record import WeatherRecord
 from sheafwright.feeds.weather.suspects import Suspect, suspects
 
 PLACES = {"latitude": (-90, 90), "longitude": (-180, 180), "altitude": (-500, 9000)}
+PLACE_NAMES = {
+    "latitude": mark("latitude"),
+    "longitude": mark("longitude"),
+    "altitude": mark("altitude"),
+}
 LONGEST_NAME = 60
 
 
@@ -49,8 +55,11 @@ def upto(reading, until, text):
         kept = each.days <= np.datetime64(until)
         series[name] = Series(each.days[kept], each.values[kept])
     if not any(len(each.days) for each in series.values()):
-        raise text.refusal(f"it should hold days up to {until}, and begins later.")
-    marks = tuple(mark for mark in reading.suspects if mark.first <= until)
+        says = say(
+            "it should hold days up to {until}, and begins later.", until=str(until)
+        )
+        raise text.refusal(says)
+    marks = tuple(each for each in reading.suspects if each.first <= until)
     return dataclasses.replace(reading, series=series, suspects=marks)
 
 
@@ -59,7 +68,8 @@ def on_calendar(reading, text):
     place = {name: getattr(reading, name) for name in PLACES}
     check_place(text, **place)
     if not reading.series:
-        raise text.refusal("it should hold weather that we know, and holds none.")
+        says = say("it should hold weather that we know, and holds none.")
+        raise text.refusal(says)
     # Columns of one table share their days, so these are placed once.
     distinct = {id(each.days): each.days for each in reading.series.values()}
     # Every row counts, whatever it holds: an empty day is still a day of the record.
@@ -71,7 +81,7 @@ def on_calendar(reading, text):
         for name, each in reading.series.items()
     }
     record = WeatherRecord(
-        station=reading.station[:LONGEST_NAME],
+        station=_short(reading.station),
         layout=reading.layout,
         first=dates[0].astype(datetime.date),
         values={name: values for name, (values, _, _) in laid.items()},
@@ -81,14 +91,24 @@ def on_calendar(reading, text):
     return record, found
 
 
+def _short(name):
+    # A slice would forget what was said.
+    return name if len(name) <= LONGEST_NAME else name[:LONGEST_NAME]
+
+
 def check_place(text, **place):
     """Refuse a place that is not on this earth."""
     for name, number in place.items():
         lowest, highest = PLACES[name]
         if number is not None and not lowest <= number <= highest:
-            raise text.refusal(
-                f"{name} {number:g} should lie from {lowest:g} to {highest:g}."
+            says = say(
+                "{name} {number:g} should lie from {lowest:g} to {highest:g}.",
+                name=say(PLACE_NAMES[name]),
+                number=number,
+                lowest=lowest,
+                highest=highest,
             )
+            raise text.refusal(says)
 
 
 def _placing(days, dates):
@@ -120,16 +140,15 @@ def _scattered(values, at, count, elsewhere):
 
 def _calendar_suspects(dates, seen, laid):
     absent = ~np.isin(dates, seen, assume_unique=True)
-    yield from suspects(
-        "missing_days", "date", dates, absent, "The file leaves these days out.", False
-    )
+    says = say("The file leaves these days out.")
+    yield from suspects("missing_days", "date", dates, absent, says, refused=False)
     twice = np.any([twice for _, twice, _ in laid.values()], axis=0)
     yield from suspects(
         "duplicated_days",
         "date",
         dates,
         twice,
-        "The file has these days more than once; they count once.",
+        say("The file has these days more than once; they count once."),
         refused=False,
     )
     for name, (_, _, disagree) in laid.items():
@@ -138,9 +157,8 @@ def _calendar_suspects(dates, seen, laid):
             name,
             dates,
             disagree,
-            "The file gives different values for the same day.",
+            say("The file gives different values for the same day."),
         )
     ahead = dates > np.datetime64(datetime.date.today())
-    yield from suspects(
-        "days_ahead", "date", dates, ahead, "These days are still to come.", False
-    )
+    says = say("These days are still to come.")
+    yield from suspects("days_ahead", "date", dates, ahead, says, refused=False)

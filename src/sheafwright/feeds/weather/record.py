@@ -63,8 +63,11 @@ class WeatherRecord:
         first, last = max(first, self.first), min(last, self.last)
         if first > last:
             raise NotEnoughWeather(
-                f"{self.station} has weather from {self.first} to {self.last}; "
-                f"the days asked for lie outside."
+                "{station} has weather from {first} to {last}; the days asked for lie "
+                "outside.",
+                station=self.station,
+                first=str(self.first),
+                last=str(self.last),
             )
         kept = slice((first - self.first).days, (last - self.first).days + 1)
         # A gap still open on the last day was filled towards a day after it.

@@ -8,8 +8,9 @@ from collections.abc import Sequence
 
 import numpy as np
 
+from sheafwright.feeds.telling import say
 from sheafwright.feeds.weather.calendar import to_days
-from sheafwright.feeds.weather.text import Text, shown
+from sheafwright.feeds.weather.text import Text, several_stations, shown
 
 MOST_ROWS = 200_000
 """Five centuries of days."""
@@ -59,9 +60,11 @@ class Table:
     def column(self, name):
         """The cells of the column so named."""
         if self.heading.count(name) > 1:
-            raise self.text.refusal(
-                f"two columns are named {shown(name)}; each should have its own name."
+            says = say(
+                "two columns are named {name}; each should have its own name.",
+                name=shown(name),
             )
+            raise self.text.refusal(says)
         return self.cells[self.heading.index(name) :: len(self.heading)]
 
     def numbers(self, name, missing=()):
@@ -71,28 +74,32 @@ class Table:
             return np.fromiter(map(meaning.__getitem__, cells), float, len(cells))
         except ValueError:
             row = next(n for n, cell in enumerate(cells) if not meaning.has(cell))
-        raise self.refusal(row, name, "a number with a decimal point, or blank")
+        wanted = say("a number with a decimal point, or blank")
+        raise self.refusal(row, name, wanted)
 
     def days(self, name, date_format):
         """A column of dates as days: (row,) of datetime64[D]."""
         days, wrong = to_days(self.column(name), date_format)
         if wrong is None:
             return days
-        raise self.refusal(wrong, name, f"a date of the calendar, as {date_format}")
+        wanted = say("a date of the calendar, as {format}", format=date_format)
+        raise self.refusal(wrong, name, wanted)
 
     def only(self, name):
         """The one value that all rows share, such as their station."""
         values = {cell.strip() for cell in self.column(name)}
         if len(values) > 1:
-            few = ", ".join(shown(value) for value in sorted(values)[:3])
-            raise self.text.refusal(
-                f"it holds {len(values)} stations ({few}); it should hold one."
-            )
+            raise several_stations(self.text, list(map(shown, sorted(values))))
         return values.pop()
 
     def refusal(self, row, name, wanted):
-        """The sentence that says what a cell should be."""
-        says = f"{name} {shown(self.column(name)[row])} should be {wanted}."
+        """The sentence that says what a cell should be; ``wanted`` is said."""
+        says = say(
+            "{column} {cell} should be {wanted}.",
+            column=name,
+            cell=shown(self.column(name)[row]),
+            wanted=wanted,
+        )
         return self.text.refusal(says, self.line_of(row))
 
     def line_of(self, row):
@@ -118,22 +125,26 @@ def read_table(text, line, delimiter=",", heading=None):
     table = Table(text, heading, line, cells)
     for row, width in enumerate(widths):
         if width != len(heading):
-            raise text.refusal(
-                f"{width} columns where the heading has {len(heading)}; "
-                f"the line looks cut off or run together.",
-                table.line_of(row),
+            says = say(
+                "{found} columns where the heading has {columns}; the line looks cut "
+                "off or run together.",
+                found=width,
+                columns=len(heading),
             )
+            raise text.refusal(says, table.line_of(row))
     return table
 
 
 def _check_count(text, count):
     if not count:
-        raise text.refusal("there are no days below the heading.")
+        raise text.refusal(say("there are no days below the heading."))
     if count > MOST_ROWS:
-        raise text.refusal(
-            f"{count:,} rows are more than five centuries of days; "
-            f"it should hold one station, a row a day."
+        says = say(
+            "{rows:,} rows are more than five centuries of days; it should hold one "
+            "station, a row a day.",
+            rows=count,
         )
+        raise text.refusal(says)
 
 
 def _split(text, rows, delimiter):
@@ -145,5 +156,6 @@ def _split(text, rows, delimiter):
     try:
         parted = list(csv.reader(rows, delimiter=delimiter, strict=True))
     except csv.Error as error:
-        raise text.refusal(f"the quotation marks don't pair up ({error}).") from None
+        says = say("the quotation marks don't pair up ({error}).", error=str(error))
+        raise text.refusal(says) from None
     return list(itertools.chain.from_iterable(parted)), list(map(len, parted))

@@ -7,7 +7,10 @@ import zlib
 from pathlib import Path
 
 from sheafwright.core.errors import UnreadableInput
+from sheafwright.feeds.telling import mark, say
 
+WEATHER_FILE, COLUMNS_FILE = mark("weather file"), mark("columns file")
+"""Kinds of text."""
 GZIP = b"\x1f\x8b"
 UTF_16 = (codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE)
 # A small gzip file can unpack without end; two centuries of hours are 150 MB.
@@ -27,9 +30,21 @@ class Text:
         return self.name.split(".")[0] or self.name
 
     def refusal(self, says, line=None):
-        """The sentence that says what is wrong, and on which line."""
-        where = self.name if line is None else f"{self.name}, line {line}"
-        return UnreadableInput(f"{where}: {says}")
+        """The sentence that says what is wrong, and on which line; ``says`` is said."""
+        where = self.name
+        if line is not None:
+            where = say("{where}, line {line}", where=where, line=line)
+        return UnreadableInput("{where}: {says}", where=where, says=says)
+
+
+def several_stations(text, names):
+    """The sentence that says so of a file."""
+    says = say(
+        "it holds {number} stations ({few}); it should hold one.",
+        number=len(names),
+        few=", ".join(names[:3]),
+    )
+    return text.refusal(says)
 
 
 def shown(cell):
@@ -38,12 +53,14 @@ def shown(cell):
     return repr(text if len(text) <= 30 else text[:30] + "…")
 
 
-def read_text(path, kind="weather file"):
+def read_text(path, kind=WEATHER_FILE):
     """The lines of a text file, plain or gzip, UTF-8 or marked as UTF-16."""
     name = _name(path)
     content = _unpacked(Path(path), name, kind)
     if not content.strip():
-        raise UnreadableInput(f"{name} is empty; it should be a {kind}.")
+        raise UnreadableInput(
+            "{name} is empty; it should be a {kind}.", name=name, kind=say(kind)
+        )
     return Text(name, _decoded(content, name).splitlines())
 
 
@@ -61,16 +78,21 @@ def _unpacked(path, name, kind):
             content = file.read(LARGEST_BYTES + 1)
     except (EOFError, zlib.error, gzip.BadGzipFile):
         raise UnreadableInput(
-            f"{name} is a damaged or cut-off gzip file; fetch it again."
+            "{name} is a damaged or cut-off gzip file; fetch it again.", name=name
         ) from None
     except OSError as error:
         raise UnreadableInput(
-            f"{name} can't be read ({error.strerror}); it should be a {kind}."
+            "{name} can't be read ({error}); it should be a {kind}.",
+            name=name,
+            error=error.strerror,
+            kind=say(kind),
         ) from None
     if len(content) > LARGEST_BYTES:
         raise UnreadableInput(
-            f"{name} holds over {LARGEST_BYTES >> 20} MiB, more than any record of "
-            f"one station; it should hold the days of one station."
+            "{name} holds over {most} MiB, more than any record of one station; it "
+            "should hold the days of one station.",
+            name=name,
+            most=LARGEST_BYTES >> 20,
         )
     return content
 
@@ -80,8 +102,10 @@ def _decoded(content, name):
         encoding = "UTF-16"
     elif b"\0" in content:
         raise UnreadableInput(
-            f"{name} is not text (byte {content.index(0)} is zero); "
-            f"it should be plain text or gzip."
+            "{name} is not text (byte {byte} is zero); it should be plain text or "
+            "gzip.",
+            name=name,
+            byte=content.index(0),
         )
     else:
         encoding = "UTF-8-sig"
@@ -90,6 +114,8 @@ def _decoded(content, name):
     except UnicodeDecodeError as error:
         line = content.count(b"\n", 0, error.start) + 1
         raise UnreadableInput(
-            f"{name}, line {line}: this is not {encoding[:6].rstrip('-')} text; "
-            f"save the file as UTF-8."
+            "{name}, line {line}: this is not {encoding} text; save the file as UTF-8.",
+            name=name,
+            line=line,
+            encoding=encoding[:6].rstrip("-"),
         ) from None

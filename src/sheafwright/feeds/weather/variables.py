@@ -76,8 +76,11 @@ def inside(name, unit, numbers, where):
     units = VARIABLES[name].units
     if unit not in units:
         raise UnreadableInput(
-            f"{where}: {name} can't be in {str(unit)[:20]!r}; "
-            f"it should be one of {', '.join(units)}."
+            "{where}: {name} can't be in {unit}; it should be one of {units}.",
+            where=where,
+            name=name,
+            unit=repr(str(unit)[:20]),
+            units=", ".join(units),
         )
     factor, offset = units[unit]
     return factor * numbers + offset

@@ -66,7 +66,9 @@ def _found(highs, relaxed):
     if status in IMPOSSIBLE:
         return Found(None, -INFINITY, -INFINITY, True)
     if status not in ENDED:
-        raise SheafwrightError(f"The solver gave up on the plan: {status.name}.")
+        raise SheafwrightError(
+            "The solver gave up on the plan: {status}.", status=status.name
+        )
     if info.primal_solution_status != FEASIBLE:
         return Found(None, -INFINITY, INFINITY, False)
     worth = info.objective_function_value

@@ -6,6 +6,7 @@ import time
 
 from sheafwright.core.errors import NoPlan
 from sheafwright.core.inputs.cropping import Pin
+from sheafwright.feeds.telling import mark, say
 from sheafwright.planning.cropping.model import Model, rules_of
 from sheafwright.planning.cropping.paths import Growing
 from sheafwright.planning.cropping.problem import Problem
@@ -17,6 +18,10 @@ SECONDS, SECONDS_AGAIN = 25.0, 2.4
 """For a plan from nothing, and for one from the plan before. [s]"""
 NEAR = 1, 6
 """Fields of like area that may change with those that must: at first, and then."""
+NONE_IN_TIME = mark(
+    "No plan was found in the time, though there may be one; fewer pins, or less that "
+    "is wanted, should make it easier to find."
+)
 LEAST = 0.2
 """Given to a run that comes last. [s]"""
 
@@ -205,10 +210,7 @@ def plan_of(model, found, pins):
     if found.impossible:
         return None
     if not found.values:
-        raise NoPlanInTime(
-            "No plan was found in the time, though there may be one; fewer pins, or "
-            "less that is wanted, should make it easier to find."
-        )
+        raise NoPlanInTime(say(NONE_IN_TIME))
     value = found.values
     return Plan(
         problem=model.problem,
