@@ -9,6 +9,7 @@ import pytest
 from sheafwright.answers.lodging import LodgingQuestion, will_it_stand
 from sheafwright.charts.lodging import lodging_chart
 from sheafwright.charts.save import save
+from sheafwright.charts.theme import STRAW
 from sheafwright.feeds.holding import demo_holding
 from sheafwright.feeds.lodging import Crop
 
@@ -23,8 +24,11 @@ def answer():
 
 @pytest.fixture(scope="module")
 def svg(answer, tmp_path_factory):
+    """With a label at each mark, by which it is found here."""
     path = tmp_path_factory.mktemp("charts") / "lodging.svg"
-    save(lodging_chart(answer), path)
+    chart = lodging_chart(answer)
+    chart.config.aria = True
+    save(chart, path)
     return path.read_text("utf-8")
 
 
@@ -45,8 +49,9 @@ def test_every_settled_change_is_a_bar_and_the_disputed_one_is_none(answer, svg)
         assert name in words(svg)
     assert f"{answer.chances['asked']:.0%}" in words(svg)
     assert "rows" not in words(svg)
-    bars = re.findall(r'<path[^>]*aria-roledescription="bar"', svg)
+    bars = re.findall(r'<path[^>]*aria-roledescription="bar"[^>]*>', svg)
     assert len(bars) == 2 + len(answer.question.changes)
+    assert sum(f'fill="{STRAW}"' in bar for bar in bars) == 1
 
 
 def test_no_letter_is_too_small_for_a_phone(svg):

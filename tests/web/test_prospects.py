@@ -180,9 +180,12 @@ def test_what_it_will_yield_is_told_in_the_readers_units(
     ) in says
     assert "Of all 2.00 ha that is 4.00 t of reed and 4.00 t of grain, about £" in says
     assert "3 harvests of your own count, and the book as about 2 more." in says
+    assert "127 cm high as is usual" in says
     ann.units = "imperial"
     ann.save()
-    assert "tons/acre of reed" in field_page()[0]
+    says, _buttons = field_page()
+    assert "tons/acre of reed" in says
+    assert "50.0 in high as is usual" in says
 
 
 def test_long_straw_is_given_no_price_that_nobody_knows(

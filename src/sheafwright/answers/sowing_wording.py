@@ -6,7 +6,8 @@ Odds are years on record. No number is made here, only said.
 import datetime
 
 from sheafwright.answers.wording import month_day, near_date
-from sheafwright.feeds.telling import joined, listed, mark, say, say_n
+from sheafwright.feeds import units
+from sheafwright.feeds.telling import by_family, joined, listed, mark, say, say_n
 
 MOST_NAMED = 3
 """Doubts named one by one."""
@@ -94,20 +95,31 @@ def money(gbp):
     return f"£{round(gbp / ROUND) * ROUND:,}"
 
 
+def an_acre(gbp):
+    """Of so much a hectare."""
+    return gbp * units.from_unit(1, "area", "acre")
+
+
 def less(gbp):
-    """So much less money, in words."""
+    """So much less money, in words, of what a hectare brings."""
     if gbp < ROUND / 2:
         return say("hardly less")
-    return say("{money} less", money=money(gbp))
+    return by_family(
+        say("{money} less", money=money(gbp)),
+        say("{money} less", money=money(an_acre(gbp))),
+    )
 
 
 def best(spoken, gbp, n_seasons, first, last):
     """The sowing that promises most."""
     return say(
-        "Sown on {sowing} the crop promises most: {money} a hectare in the mean of "
-        "{seasons} seasons, {first} to {last}.",
+        "Sown on {sowing} the crop promises most: {brings} in the mean of {seasons} "
+        "seasons, {first} to {last}.",
         sowing=sowing(spoken),
-        money=money(gbp),
+        brings=by_family(
+            say("{money} a hectare", money=money(gbp)),
+            say("{money} an acre", money=money(an_acre(gbp))),
+        ),
         seasons=n_seasons,
         first=first,
         last=last,
