@@ -1,4 +1,4 @@
-"""The rick card: what is in it, how warm it is, and what to do when it heats."""
+"""The rick card: what to do when it heats, what is in it, and what it stands near."""
 
 from dataclasses import dataclass
 from datetime import date
@@ -12,7 +12,8 @@ WORDS = {
     "foot": _("Made on {day}. Keep this card dry and by the rick."),
     "rick_card": _("Rick card"),
     "heats": _("If it heats"),
-    "ring": _("ring"),
+    "ring": _("ring, in order"),
+    "facts": _("What it is worth, and what stands near it"),
     "holds": _("What is in it"),
     "field": _("Field"),
     "variety": _("Variety"),
@@ -64,6 +65,17 @@ class Contact:
 
 
 @dataclass(frozen=True)
+class Fact:
+    """One thing that the insurer and the fire service ask of it."""
+
+    what: str
+    said: str
+    """Blank where it is to be written in."""
+    beside: str
+    """What is usually advised, or how it was worked out; may be blank."""
+
+
+@dataclass(frozen=True)
 class RickCard:
     """One rick's card."""
 
@@ -76,6 +88,7 @@ class RickCard:
     readings: tuple[Reading, ...]
     heat_steps: tuple[HeatStep, ...]
     contacts: tuple[Contact, ...]
+    facts: tuple[Fact, ...] = ()
     temperature_unit: str = "°C"
     blank_rows: int = 14
 

@@ -3,6 +3,7 @@
 from collections import defaultdict
 
 from django.utils.formats import date_format
+from django.utils.text import capfirst
 from django.utils.translation import gettext as _
 
 from sheafwright.answers.rick_heat import CAUTION, step_means
@@ -29,9 +30,12 @@ from sheafwright.records.selectors.store import rick_now
 
 LATEST = 8
 """Readings printed; the rest of the sheet is for those to come."""
-TO_WRITE = "." * 40
-ROWS, LEAST_BLANK = 10, 4
-"""Rows to write in that fill the page; three printed ones take the place of two."""
+TO_WRITE, TO_FILL = "." * 40, "." * 28
+"""A line to write on, and one in a narrow column."""
+ROWS, LEAST_BLANK = 11, 4
+"""Rows to write in that fill the page; three printed lines take the place of two."""
+LINE = 85
+"""Letters of the insurer's conditions on a line."""
 
 
 def rick_card_of(*, holding, id, units):
@@ -45,6 +49,8 @@ def rick_card_of(*, holding, id, units):
     }
     holds = rick.capacity_kg and show(rick.capacity_kg, "mass", units)
     loads, readings = tuple(_loads(rick, units)), tuple(_readings(rick, units))
+    contacts, conditions = tuple(_contacts(rick)), len(rick.insurers_conditions)
+    lines = len(loads + readings + contacts) + conditions // LINE
     return RickCard(
         holding=holding.name,
         name=rick.name,
@@ -54,9 +60,9 @@ def rick_card_of(*, holding, id, units):
         loads=loads,
         readings=readings,
         heat_steps=tuple(_steps()),
-        contacts=tuple(_contacts(rick)),
+        contacts=contacts,
         facts=tuple(_facts(now, units)),
-        blank_rows=max(LEAST_BLANK, ROWS - (2 * len(loads + readings)) // 3),
+        blank_rows=max(LEAST_BLANK, ROWS - 2 * lines // 3),
     )
 
 
@@ -80,8 +86,8 @@ def _facts(now, units):
     ):
         distance, row = getattr(rick, name), shipped("ricks")["apart"][what]
         yield Fact(
-            str(rick._meta.get_field(name).verbose_name),
-            TO_WRITE if distance is None else show(distance, "distance", units),
+            capfirst(rick._meta.get_field(name).verbose_name),
+            TO_FILL if distance is None else show(distance, "distance", units),
             _("%(advised)s or more is usually advised (%(standing)s)")
             % {
                 "advised": measured(row.value, row.unit),
@@ -89,16 +95,17 @@ def _facts(now, units):
             },
         )
     conditions = rick.insurers_conditions or TO_WRITE
-    yield Fact(_("the insurer's conditions"), conditions, "")
+    yield Fact(capfirst(_("the insurer's conditions")), conditions, "")
 
 
 def _value(now):
     if now.rick.value is not None:
-        return Fact(_("value"), rick_wording.pounds(now.rick.value), "")
+        return Fact(_("Value"), rick_wording.pounds(now.rick.value), "")
     worth = worth_of(now)
     if worth is None:
-        return Fact(_("value"), TO_WRITE, "")
-    return Fact(_("value"), worth.sentence, _("by what the drum usually gives"))
+        return Fact(_("Value"), TO_FILL, "")
+    by = _("By usual outturns and prices.")
+    return Fact(_("Value"), f"{worth.sentence} {by}", "")
 
 
 def _loads(rick, units):
