@@ -223,7 +223,7 @@ def test_the_card_says_whom_to_ring_first_what_it_is_worth_and_what_is_near(
     (said,) = card_of(hot)
     assert said.index("Fire service 999") < said.index("Ann 01632 960 001")
     assert "£3,400 to £4,400" in said
-    assert "12.0 m 20 m or more is usually advised (from memory)" in said
+    assert "12.0 m 20.0 m or more is usually advised (from memory)" in said
     assert "No engine within 15 m." in said
 
 

@@ -17,7 +17,7 @@ from sheafwright.documents.rick_card import (
 )
 from sheafwright.feeds.ricks import STEPS, heat_steps
 from sheafwright.feeds.tables import shipped
-from sheafwright.feeds.telling import measured, told
+from sheafwright.feeds.telling import told
 from sheafwright.feeds.units import show
 from sheafwright.records import rick_wording
 from sheafwright.records.clock import today, zone_of
@@ -90,7 +90,7 @@ def _facts(now, units):
             TO_FILL if distance is None else show(distance, "distance", units),
             _("%(advised)s or more is usually advised (%(standing)s)")
             % {
-                "advised": measured(row.value, row.unit),
+                "advised": show(row.value, "distance", units),
                 "standing": told(row.standing),
             },
         )
