@@ -7,12 +7,12 @@ import time
 import pytest
 
 from sheafwright.core.errors import NoPlan
+from sheafwright.feeds.crew_day import TASKS
 from sheafwright.planning.crew.check import broken_rules
 from sheafwright.planning.crew.problem import (
     BINDING,
     CARTING,
     STOOKING,
-    TASKS,
     Binder,
     Duty,
     HalfDay,

@@ -2,8 +2,16 @@
 
 import dataclasses
 
-from sheafwright.core.inputs.work import Binder, Cart, Carting, Day, Stooking, Twine
-from sheafwright.feeds.tables import build, shipped
+from sheafwright.core.inputs.work import (
+    Binder,
+    Cart,
+    Carting,
+    Day,
+    HalfDay,
+    Stooking,
+    Twine,
+)
+from sheafwright.feeds.tables import build_shipped
 
 
 @dataclasses.dataclass(frozen=True)
@@ -22,6 +30,7 @@ class WorkRates:
 
     binder: Binder
     day: Day
+    half_day: HalfDay
     stooking: Stooking
     carting: Carting
     cart: Cart
@@ -31,12 +40,9 @@ class WorkRates:
 
 def work_rates():
     """`WorkRates` of the package."""
-    table = shipped("work_rates")
     return WorkRates(
         **{
-            field.name: build(
-                field.type, table[field.name], f"work_rates.toml [{field.name}]"
-            )
+            field.name: build_shipped(field.type, "work_rates", field.name)
             for field in dataclasses.fields(WorkRates)
         }
     )

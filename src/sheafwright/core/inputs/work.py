@@ -28,6 +28,24 @@ class Day:
 
 
 @dataclasses.dataclass(frozen=True)
+class HalfDay:
+    """A morning or an afternoon of harvest."""
+
+    morning_fit: float
+    """Hours fit to cut or to carry. [h]"""
+    afternoon_fit: float
+    """Hours fit to cut or to carry. [h]"""
+    after_shower: float
+    """Share of them left in the afternoon, after a shower in the morning. [1]"""
+    move: float
+    """Of a binder to another farm. [h]"""
+    least_chance: float
+    """Of its being dry, or of stooks being fit, from which it is planned on. [1]"""
+    delay: float
+    """What each half-day's delay is taken to cost. [GBP ha⁻¹]"""
+
+
+@dataclasses.dataclass(frozen=True)
 class Stooking:
     """Setting sheaves up."""
 

@@ -3,8 +3,10 @@
 import dataclasses
 from typing import NamedTuple
 
-BINDING, STOOKING, CARTING = "binding", "stooking", "carting"
-TASKS = BINDING, STOOKING, CARTING
+from sheafwright.feeds.crew_day import BINDING, CARTING, STOOKING
+
+BOTHER_GBP = 15.0
+"""What it costs to tell a person or a binder's driver otherwise. [GBP]"""
 
 
 class HalfDay(NamedTuple):

@@ -1,6 +1,7 @@
 """The plan worth most, and the one nearest to a plan that can't be kept.
 
-Areas are whole ares, and worth whole pence, because CP-SAT counts in whole numbers.
+Areas are whole ares, and worth whole mills of a pound, because CP-SAT counts in whole
+numbers.
 """
 
 import dataclasses
@@ -10,6 +11,7 @@ from collections import defaultdict
 from sheafwright.core.errors import NoPlan
 from sheafwright.planning.crew.problem import (
     BINDING,
+    BOTHER_GBP,
     CARTING,
     STOOKING,
     Duty,
@@ -24,8 +26,11 @@ SECONDS, SECONDS_AGAIN = 7.0, 2.0
 """For a plan from nothing, and for one from the plan before. [s]"""
 GAP = 0.005
 """Share by which a better plan may be better. [1]"""
-BOTHER = 1500
-"""What it costs to tell a person or a binder's driver otherwise. [pence]"""
+MILLS = 1000
+"""In a pound."""
+BOTHER = round(MILLS * BOTHER_GBP)
+A_DUTY = 1
+"""So little that nobody is sent out for nothing. [mill]"""
 
 
 def solve(problem, seconds=SECONDS):
@@ -88,7 +93,7 @@ def less_bother(plan, before):
         for each in changes(before, plan)
         if len(each.about) == 1
     )
-    return plan.worth - told * BOTHER / 100
+    return plan.worth - told * BOTHER_GBP
 
 
 def _at_most(problem):
@@ -120,13 +125,10 @@ def alike(people):
     return [tuple(group) for group in groups.values()]
 
 
-def _pence_an_are(problem):
-    """What each job wins on each half-day, rounded up so that the bound is one.
-
-    An are at so many pounds a hectare is so many pence.
-    """
+def _mills_an_are(problem):
+    """What each job wins on each half-day, rounded up so that the bound is one."""
     return {
-        (half_day.name, job.field, job.task): math.ceil(gain)
+        (half_day.name, job.field, job.task): math.ceil(gain * MILLS / ARES)
         for job in problem.jobs
         for half_day, gain in zip(
             problem.half_days, job.gains(problem.half_days), strict=True
@@ -156,7 +158,7 @@ class _Model:
         self.model = cp_model.CpModel()
         self.farms = sorted({job.farm for job in problem.jobs})
         self.duty, self.at, self.ares, self.carting = {}, {}, {}, {}
-        self.pence = _pence_an_are(problem)
+        self.mills = _mills_an_are(problem)
         for half_day in problem.half_days:
             self._duties(half_day)
             self._areas(half_day)
@@ -177,7 +179,8 @@ class _Model:
             if half_day.name in group[0].away:
                 continue
             mine = []
-            for task in group[0].may.intersection(half_day.tasks):
+            may = [task for task in half_day.tasks if task in group[0].may]
+            for task in may:
                 for farm in self.farms:
                     here = self.model.new_int_var(0, len(group), "")
                     self.duty[half_day.name, name, task, farm] = here
@@ -186,7 +189,7 @@ class _Model:
 
     def _areas(self, half_day):
         for job in self.problem.jobs:
-            wins = self.pence[half_day.name, job.field, job.task] > 0
+            wins = self.mills[half_day.name, job.field, job.task] > 0
             most = wins * math.floor(job.area * ARES + 1e-6)
             self.ares[half_day.name, job.field, job.task] = self.model.new_int_var(
                 0, most, ""
@@ -277,13 +280,18 @@ class _Model:
         )
 
     def _worth(self):
-        """In pence."""
-        return sum(self.pence[key] * ares for key, ares in self.ares.items())
+        """In mills."""
+        return sum(self.mills[key] * ares for key, ares in self.ares.items())
 
     def aim_at_worth(self):
-        # A penny for each duty, so that nobody is sent out for nothing.
-        self.model.maximize(self._worth() - sum(self.duty.values()))
-        self.most_else = len(self.duty)
+        self.model.maximize(self._worth() - self._sent_out())
+        self.most_else = self._most_sent_out()
+
+    def _sent_out(self):
+        return A_DUTY * sum(self.duty.values())
+
+    def _most_sent_out(self):
+        return A_DUTY * len(self.problem.people) * len(self.problem.half_days)
 
     def aim_at_few_changes(self, before):
         """Each person and binder of each half-day that is not as it was counts one."""
@@ -308,11 +316,11 @@ class _Model:
             if (when, name) not in before.binders and before.has_planned(when)
         ]
         self.model.maximize(
-            self._worth() - sum(self.duty.values()) + BOTHER * (sum(same) - sum(new))
+            self._worth() - self._sent_out() + BOTHER * (sum(same) - sum(new))
         )
         half_days = {each.name for each in self.problem.half_days}
         told = [key for key in (*before.duties, *before.binders) if key[0] in half_days]
-        self.most_else = len(self.duty) - BOTHER * len(told)
+        self.most_else = self._most_sent_out() - BOTHER * len(told)
 
     def hold(self, plan):
         """Leave every half-day as it was planned in which all can stay so."""
@@ -370,7 +378,7 @@ class _Model:
             },
             done=done,
             worth=_worth(self.problem, done),
-            bound=(solver.best_objective_bound + self.most_else) / 100,
+            bound=(solver.best_objective_bound + self.most_else) / MILLS,
             half_days=frozenset(each.name for each in self.problem.half_days),
         )
 

@@ -1,0 +1,326 @@
+"""What a grower asks of the crew's next half-days, from a TOML file."""
+
+import dataclasses
+import datetime
+import json
+import math
+import tomllib
+from collections.abc import Mapping
+from pathlib import Path
+
+from sheafwright.core.errors import UnreadableInput
+from sheafwright.feeds.telling import joined, mark, say
+
+BINDING, STOOKING, CARTING = "binding", "stooking", "carting"
+TASKS = BINDING, STOOKING, CARTING
+HALVES = MORNING, AFTERNOON = "morning", "afternoon"
+
+
+@dataclasses.dataclass(frozen=True)
+class HalfAsked:
+    """A morning or an afternoon."""
+
+    day: datetime.date
+    half: str
+    """One of ``HALVES``."""
+    dry_chance: float
+    """That it is dry enough to cut and to carry. [0–1]"""
+    fit_hours: float | None = None
+    """Fit to cut and to carry, if it stays dry; None as the table has it. [h]"""
+
+    @property
+    def name(self):
+        """As files name it: 2026-08-06 morning."""
+        return half_day(self.day, self.half)
+
+
+@dataclasses.dataclass(frozen=True)
+class Standing:
+    """A field that is not cut yet."""
+
+    name: str
+    area_ha: float
+    worth: Mapping[datetime.date, float]
+    """What may be expected of cutting on each day that it can be cut on, those after
+    the last half-day too: a share of a perfect crop. [0–1]"""
+    farm: str = ""
+    waiting: float | None = None
+    """What waiting on the day of the advice may be expected to bring. [0–1]"""
+    as_of: datetime.date | None = None
+    """The day of that advice."""
+    action: str = ""
+    """What that advice was."""
+    ripe: datetime.date | None = None
+    """When a binder may likely begin."""
+    perfect_gbp_per_ha: float | None = None
+    """Of a perfect crop; None as the table has it."""
+
+
+@dataclasses.dataclass(frozen=True)
+class Stooked:
+    """Stooks of a field that are not carted yet."""
+
+    field: str
+    area_ha: float
+    fit_chance: Mapping[datetime.date, float]
+    """That they are fit to cart on each day. [0–1]"""
+    rain_chance: Mapping[datetime.date, float]
+    """Of rain on them on each day. [0–1]"""
+    farm: str = ""
+    cut: datetime.date | None = None
+    """The day that they were set up."""
+    perfect_gbp_per_ha: float | None = None
+
+
+@dataclasses.dataclass(frozen=True)
+class Comes:
+    """Somebody who comes."""
+
+    name: str
+    may: tuple[str, ...] = TASKS
+    away: tuple[str, ...] = ()
+    """Days, or half-days, on which they can't."""
+
+
+@dataclasses.dataclass(frozen=True)
+class BinderAsked:
+    """A binder, and where it stands."""
+
+    name: str
+    farm: str = ""
+    broken: tuple[str, ...] = ()
+    """Days, or half-days, on which it can't run."""
+
+
+@dataclasses.dataclass(frozen=True)
+class CrewQuestion:
+    """Who does what in these half-days?"""
+
+    half_days: tuple[HalfAsked, ...]
+    fields: tuple[Standing, ...] = ()
+    stooks: tuple[Stooked, ...] = ()
+    people: tuple[Comes, ...] = ()
+    binders: tuple[BinderAsked, ...] = ()
+    distance_km: float = 1.0
+    """From field to rick."""
+    carts: int | None = None
+    """None as the table has it."""
+    showers: tuple[str, ...] = ()
+    """Half-days in which a shower came."""
+
+
+def half_day(day, half):
+    """A half-day's name."""
+    return f"{day.isoformat()} {half}"
+
+
+def is_within(half_day, said):
+    """Whether a half-day's name is one that is said, or lies in the day that is."""
+    return half_day == said or half_day.startswith(f"{said} ")
+
+
+def of_outlook(said):
+    """What a field's `Standing` takes from the JSON of its outlook."""
+    advice = said["advice"]
+    ripe = said["stages"]["soft_dough"]["p50"]
+    return {
+        "worth": {
+            datetime.date.fromisoformat(day["date"]): day["worth_mean"]
+            for day in said["by_cutting_day"]
+        },
+        "waiting": advice["worth_waiting"],
+        "action": advice["action"],
+        "as_of": datetime.date.fromisoformat(said["as_of"]),
+        "ripe": datetime.date.fromisoformat(ripe) if ripe else None,
+    }
+
+
+def of_stooks(said):
+    """What a field's `Stooked` takes from the JSON of its stooks' answer."""
+    days = {datetime.date.fromisoformat(d["date"]): d for d in said["carting_by_day"]}
+    return {
+        "fit_chance": {date: day["chance_fit"] for date, day in days.items()},
+        "rain_chance": {date: day["chance_of_rain"] for date, day in days.items()},
+        "cut": datetime.date.fromisoformat(said["cut"]),
+    }
+
+
+def read_question(path):
+    """The `CrewQuestion` of a TOML file."""
+    try:
+        said = tomllib.loads(_text(path))
+    except tomllib.TOMLDecodeError as error:
+        raise UnreadableInput(
+            "{path} is not a TOML file: {error}.", path=str(path), error=str(error)
+        ) from None
+    parts = {
+        name: tuple(_each(kind, said[name], name, path))
+        for name, kind in LISTED.items()
+        if name in said
+    }
+    return _read(CrewQuestion, said | parts, str(path))
+
+
+def read_before(path):
+    """An earlier answer's JSON."""
+    try:
+        said = json.loads(_text(path))
+    except json.JSONDecodeError as error:
+        raise UnreadableInput(
+            "{path} is not JSON: {error}.", path=str(path), error=str(error)
+        ) from None
+    if not isinstance(said, dict) or not said.keys() >= {"half_days", "binders"}:
+        raise UnreadableInput(
+            "{path} should be an earlier answer, as --json prints it.", path=str(path)
+        )
+    return said
+
+
+LISTED = {
+    "half_days": HalfAsked,
+    "fields": Standing,
+    "stooks": Stooked,
+    "people": Comes,
+    "binders": BinderAsked,
+}
+ANSWERED = {"outlook": of_outlook, "cart": of_stooks}
+"""A file of another command's answer, and what it stands for."""
+
+
+def _text(path):
+    try:
+        return Path(path).read_text("utf-8")
+    except (OSError, UnicodeDecodeError) as error:
+        raise UnreadableInput(
+            "{path} cannot be read as UTF-8: {error}.",
+            path=str(path),
+            error=str(error),
+        ) from None
+
+
+def _each(kind, listed, name, path):
+    where = f"{path} [[{name}]]"
+    if not isinstance(listed, list):
+        raise UnreadableInput("{path}: {name} should be written as [[{name}]].",
+                              path=str(path), name=name)  # fmt: skip
+    for each in listed:
+        if not isinstance(each, dict):
+            raise UnreadableInput("{where} should hold names and values.", where=where)
+        yield _read(kind, _with_answers(each, path, where), where)
+
+
+def _with_answers(said, path, where):
+    """With what another answer says, where its file is named."""
+    for name, of_answer in ANSWERED.items():
+        if name in said:
+            said = dict(said)
+            file = Path(path).parent / str(said.pop(name))
+            said = _of_file(file, of_answer, where) | said
+    return said
+
+
+def _of_file(file, of_answer, where):
+    try:
+        return of_answer(json.loads(_text(file)))
+    except (ValueError, LookupError, TypeError, AttributeError):
+        raise UnreadableInput(
+            "{where}: {file} is not an answer of the kind that is wanted; it should "
+            "be as the command prints it with --json.",
+            where=where,
+            file=str(file),
+        ) from None
+
+
+def _read(kind, said, where):
+    fields = {field.name: field for field in dataclasses.fields(kind)}
+    if unread := sorted(said.keys() - fields.keys()):
+        raise UnreadableInput(
+            "{where} has {names}, which nothing reads.",
+            where=where,
+            names=joined(*unread, by=", "),
+        )
+    needed = {
+        name for name, field in fields.items() if field.default is dataclasses.MISSING
+    }
+    if lacks := sorted(needed - said.keys()):
+        raise UnreadableInput(
+            "{where} lacks {names}.", where=where, names=joined(*lacks, by=", ")
+        )
+    return kind(
+        **{name: _value(fields[name], value, where) for name, value in said.items()}
+    )
+
+
+def _value(field, value, where):
+    shape = field.type
+    value = tuple(value) if isinstance(value, list) else value
+    if shape not in SHAPES:
+        return value
+    is_one, right = SHAPES[shape]
+    if not is_one(value):
+        raise UnreadableInput(
+            "{where}: {name} is {value}; it should be {right}.",
+            where=where,
+            name=field.name,
+            value=repr(value)[:40],
+            right=say(right),
+        )
+    return _by_date(value) if isinstance(value, dict) else value
+
+
+def _by_date(said):
+    return {
+        day if isinstance(day, datetime.date) else datetime.date.fromisoformat(day): one
+        for day, one in said.items()
+    }
+
+
+def _is_number(value):
+    numbers = isinstance(value, int | float) and not isinstance(value, bool)
+    return numbers and math.isfinite(value)
+
+
+def _is_whole(value):
+    return isinstance(value, int) and not isinstance(value, bool)
+
+
+def _is_text(value):
+    return isinstance(value, str)
+
+
+def _are_texts(value):
+    return isinstance(value, tuple) and all(map(_is_text, value))
+
+
+def _is_date(value):
+    return type(value) is datetime.date
+
+
+def _or_none(is_one):
+    return lambda value: value is None or is_one(value)
+
+
+def _are_by_date(value):
+    try:
+        return isinstance(value, dict) and all(
+            map(_is_number, _by_date(value).values())
+        )
+    except ValueError:
+        return False
+
+
+NUMBER, DATE = mark("a number"), mark("a date such as 2026-08-06")
+SHAPES = {
+    float: (_is_number, NUMBER),
+    float | None: (_or_none(_is_number), NUMBER),
+    int | None: (_or_none(_is_whole), mark("a whole number")),
+    str: (_is_text, mark("a text")),
+    tuple[str, ...]: (_are_texts, mark("a list of texts")),
+    datetime.date: (_is_date, DATE),
+    datetime.date | None: (_or_none(_is_date), DATE),
+    Mapping[datetime.date, float]: (
+        _are_by_date,
+        mark("dates with a number each, such as {2026-08-06 = 0.8}"),
+    ),
+}
+"""Kind of value: what is one, and how that is said."""
