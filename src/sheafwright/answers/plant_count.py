@@ -46,7 +46,7 @@ WIDER = mark(
     "The interval is the wider of two: that of plants fallen by chance alone, and that "
     "of the spots' own spread."
 )
-INTERVALS = (
+INTERVALS = mark(
     "Garwood, Biometrika 28, 1936; Student, Biometrika 6, 1908; Fisher, Thornton and "
     "Mackenzie, Annals of Applied Biology 9, 1922"
 )
@@ -203,7 +203,7 @@ class PlantCount:
         confidence, least = row("count", "confidence"), row("count", "least")
         yield Step(
             joined(say(WIDER), self._evenness()),
-            joined(INTERVALS, told(confidence.source), by="; "),
+            joined(told(INTERVALS), told(confidence.source), by="; "),
             confidence.standing,
         )
         yield step_from_rows(
