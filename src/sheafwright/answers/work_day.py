@@ -6,18 +6,12 @@ from typing import NamedTuple
 
 import numpy as np
 
+from sheafwright.answers.cartage import Band, Cartage, band, cartage
 from sheafwright.answers.limits import SHEAVES, Limit
 from sheafwright.answers.work_working import span, work_steps
 from sheafwright.answers.working import steps_to_json
 from sheafwright.core.errors import OutOfRange
 from sheafwright.core.inputs.work import Binder
-from sheafwright.core.rick.shape import sheaves_in
-from sheafwright.core.work.carting import (
-    carting_hours,
-    loads,
-    pitching_hours,
-    trip_hours,
-)
 from sheafwright.core.work.field import (
     days_behind,
     field_capacity,
@@ -25,7 +19,6 @@ from sheafwright.core.work.field import (
     hands_to_keep_up,
 )
 from sheafwright.core.work.twine import sheaf_twine, tying_hours, untied
-from sheafwright.feeds import ricks
 from sheafwright.feeds.sheaves import sheaves as sheaves_taken
 from sheafwright.feeds.telling import joined, mark, measured, say, say_n
 from sheafwright.feeds.units import in_unit
@@ -46,13 +39,6 @@ LIMITS = {
     "binder_speed": Limit(mark("A binder at {measure}"), 0.5, 15, "km/h"),
     "mis_ties": Limit(mark("{value:g} sheaves in 100 untied"), 0, 100, mark("in 100")),
 }
-
-
-class Band(NamedTuple):
-    """The least and the most."""
-
-    low: float
-    high: float
 
 
 @dataclasses.dataclass(frozen=True)
@@ -107,22 +93,6 @@ class Field(NamedTuple):
     """Of hands, with the tying. [h]"""
     days: Band
     """Until all is cut and stooked by the hands that come. [d]"""
-
-
-class Cartage(NamedTuple):
-    """Carting."""
-
-    carts: int
-    a_load: Band
-    """Sheaves. [1]"""
-    loads: Band
-    """[1]"""
-    crew: Band
-    """A whole one. [1]"""
-    hours: Band
-    """With a whole crew. [h]"""
-    days: Band
-    """With the hands that come. [d]"""
 
 
 @dataclasses.dataclass(frozen=True)
@@ -247,7 +217,13 @@ def work_day(question):
         binder=binder,
         tying=tying,
         field=_field(question, binder, tying, rates),
-        cartage=_cartage(question, sheaves, taken.kg_per_sheaf, rates),
+        cartage=cartage(
+            sheaves,
+            question.distance,
+            _own(rates.cart, carts=question.carts),
+            rates,
+            question.hands,
+        ),
     )
 
 
@@ -284,50 +260,10 @@ def _field(question, binder, tying, rates):
     return Field(
         capacity=capacity,
         binder_hours=binder_hours,
-        keep_up=_band(hands_to_keep_up(capacity, day.fit_hours, paces), int),
-        stook_hours=_band(hours),
-        days=_band(days),
+        keep_up=band(hands_to_keep_up(capacity, day.fit_hours, paces), int),
+        stook_hours=band(hours),
+        days=band(days),
     )
-
-
-def _cartage(question, sheaves, sheaf, rates):
-    cart, work = _own(rates.cart, carts=question.carts), rates.carting
-    loose, room = ricks.density(tight=False), cart.length * cart.width * cart.height
-    a_load = np.floor(sheaves_in(room, [loose.lightest, loose.heaviest], sheaf))
-    n_loads = loads(sheaves, a_load)
-    crew = _crew(cart.carts, work)
-    # A crew too small for every place takes them in turn.
-    slower = max(1.0, crew[0] / question.hands)
-    trip = trip_hours(question.distance, work.speed, work.roping)
-    asked = n_loads, sheaves / n_loads, trip, cart.carts, work
-    return Cartage(
-        carts=cart.carts,
-        a_load=_band(a_load, int),
-        loads=_band(n_loads, int),
-        crew=_band(crew, int),
-        hours=_band(_carted(*asked)),
-        days=_band(_carted(*asked, slower) / rates.day.fit_hours),
-    )
-
-
-def _crew(carts, work):
-    """Hands at both ends, the fewest and the most; one crew goes with a single cart."""
-    at_field = np.add(work.pitchers, work.loaders)
-    at_rick = np.add(work.at_rick, work.stackers)
-    return at_field + at_rick if carts > 1 else np.maximum(at_field, at_rick)
-
-
-def _carted(n_loads, a_load, trip, carts, work, slower=1.0):
-    loading, unloading = (
-        slower * pitching_hours(a_load, pitchers, work.sheaves_an_hour)
-        for pitchers in (work.pitchers, work.at_rick)
-    )
-    return carting_hours(n_loads, loading, unloading, trip, carts)
-
-
-def _band(ends, kind=float):
-    # Fuller carts make fewer loads but not always fewer hours.
-    return Band(*sorted(kind(end) for end in ends))
 
 
 def _days(band):
