@@ -7,6 +7,7 @@ xgettext here.
 
 import os
 import sys
+import tomllib
 from pathlib import Path
 
 import django
@@ -41,13 +42,33 @@ def gather(language, package=PACKAGE):
         settings.configure(USE_I18N=True)
         django.setup()
     (package / "locale").mkdir(exist_ok=True)
-    before = Path.cwd()
+    tables, before = package / "data" / "words_of_tables.py", Path.cwd()
+    tables.write_text("".join(f"mark({said!r})\n" for said in said_in_tables()))
     os.chdir(package)
     try:
-        call_command(Command(), locale=[language], no_location=False, verbosity=0)
+        call_command(Command(), locale=[language], verbosity=0)
     finally:
         os.chdir(before)
+        tables.unlink()
     return package / "locale" / language / "LC_MESSAGES" / "django.po"
+
+
+def said_in_tables():
+    """What a table of parameters says in words: sources, and sentences as values."""
+    for path in sorted((PACKAGE / "data").glob("*.toml")):
+        yield from dict.fromkeys(_texts(tomllib.loads(path.read_text("utf-8"))))
+
+
+def _texts(part):
+    if isinstance(part, dict):
+        for key, each in part.items():
+            if key != "unit":
+                yield from _texts(each)
+    elif isinstance(part, list):
+        for each in part:
+            yield from _texts(each)
+    elif isinstance(part, str):
+        yield part
 
 
 if __name__ == "__main__":

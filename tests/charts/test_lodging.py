@@ -8,7 +8,7 @@ import pytest
 
 from sheafwright.answers.lodging import LodgingQuestion, will_it_stand
 from sheafwright.charts.lodging import lodging_chart
-from sheafwright.charts.save import save
+from sheafwright.charts.save import labelled
 from sheafwright.charts.theme import STRAW
 from sheafwright.feeds.holding import demo_holding
 from sheafwright.feeds.lodging import Crop
@@ -23,13 +23,9 @@ def answer():
 
 
 @pytest.fixture(scope="module")
-def svg(answer, tmp_path_factory):
+def svg(answer):
     """With a label at each mark, by which it is found here."""
-    path = tmp_path_factory.mktemp("charts") / "lodging.svg"
-    chart = lodging_chart(answer)
-    chart.config.aria = True
-    save(chart, path)
-    return path.read_text("utf-8")
+    return labelled(lodging_chart(answer).to_dict())
 
 
 def words(svg):

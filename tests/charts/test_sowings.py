@@ -8,6 +8,7 @@ import pytest
 
 from sheafwright.answers.sowing_dates import sowings
 from sheafwright.answers.sowing_dates_question import SowingsQuestion
+from sheafwright.charts.save import labelled
 from sheafwright.charts.save import svg as drawn
 from sheafwright.charts.sowings import sowings_chart
 from sheafwright.feeds.holding import demo_holding
@@ -26,9 +27,7 @@ def answer():
 @pytest.fixture(scope="module")
 def svg(answer):
     """With a label at each mark, by which it is found here."""
-    chart = sowings_chart(answer)
-    chart.config.aria = True
-    return drawn(chart)
+    return labelled(sowings_chart(answer).to_dict())
 
 
 def words(svg):

@@ -80,13 +80,14 @@ def test_the_engines_words_are_gathered_for_translators(tmp_path):
         pytest.skip("xgettext gathers words: apt-get install gettext")
     words = _tool("words")
     package = tmp_path / "sheafwright"
-    shutil.copytree(words.PACKAGE, package, ignore=shutil.ignore_patterns("data"))
+    shutil.copytree(words.PACKAGE, package, ignore=shutil.ignore_patterns("demo"))
     catalogue = words.gather("de", package).read_text()
     for each in (
         "Wait on {day}.",
         "{n} chances in 10",
         "Nothing presses today.",
         "{called} can't be right; it should be from {least} to {most}.",
+        "Ears of one field differ",
     ):
         assert f'"{each}"' in catalogue.replace('"\n"', ""), each
 

@@ -3,7 +3,7 @@
 import dataclasses
 
 from sheafwright.feeds.tables import STANDINGS
-from sheafwright.feeds.telling import mark, told
+from sheafwright.feeds.telling import joined, mark, told
 
 MEASURED, GIVEN = mark("measured"), mark("given")
 YOU, THE_RECORD = mark("You"), mark("The weather record")
@@ -33,8 +33,9 @@ def steps_to_json(steps):
 
 def step_from_rows(says, *rows):
     """A step resting on table rows: all their sources, and the weakest standing."""
+    sources = dict.fromkeys(row.source for row in rows)
     return Step(
         says=says,
-        source="; ".join(dict.fromkeys(row.source for row in rows)),
+        source=joined(*(told(each) for each in sources), by="; "),
         standing=max((row.standing for row in rows), key=STANDINGS.index),
     )

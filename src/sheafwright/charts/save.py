@@ -1,9 +1,11 @@
 """Save a chart as a file: drawn without a browser and without a network."""
 
+import re
 from pathlib import Path
 
 from sheafwright.core.errors import UnreadableInput
 
+LABELS = re.compile(r' (?:aria-\w+|role)="[^"]*"')
 PAGE = """<!doctype html>
 <html lang="en">
 <meta charset="utf-8">
@@ -56,10 +58,16 @@ def svg(chart):
     return _svg(chart.to_dict()).decode()
 
 
-def _svg(spec):
+def labelled(spec):
+    """SVG in which every mark has its numbers as a label, from a chart's own JSON."""
     import vl_convert
 
-    return vl_convert.vegalite_to_svg(spec).encode()
+    return vl_convert.vegalite_to_svg(spec)
+
+
+def _svg(spec):
+    # Words and a table stand beside it to be read out, not each of its points.
+    return LABELS.sub("", labelled(spec)).encode()
 
 
 def _png(spec):

@@ -22,8 +22,7 @@ TITLE_LETTERS, SUBTITLE_LETTERS = 40, 53
 def styled(chart):
     """A whole chart in our style."""
     return (
-        # The words and the table beside it are read out, not each of its points.
-        chart.configure(background=PAPER, padding=18, font=PLAIN, aria=False)
+        chart.configure(background=PAPER, padding=18, font=PLAIN)
         .configure_view(stroke=None)
         .configure_title(
             font=SERIF,

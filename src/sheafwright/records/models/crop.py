@@ -1,6 +1,8 @@
 """The crop from sowing to stook."""
 
 from django.db import models
+from django.utils.formats import date_format
+from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 
 from sheafwright.records.models.entry import PERCENT, Entry, between
@@ -105,7 +107,8 @@ class Cut(Entry):
         ordering = ("date", "made_at")
 
     def __str__(self):
-        return f"{self.sowing.field}, cut {self.date.day} {self.date:%B}"
+        said = {"field": self.sowing.field, "day": date_format(self.date, "j F")}
+        return gettext("%(field)s, cut %(day)s") % said
 
 
 class StookSet(Entry):
@@ -118,7 +121,7 @@ class StookSet(Entry):
     )
 
     def __str__(self):
-        return f"stooks of {self.cut}"
+        return gettext("stooks of %(cut)s") % {"cut": self.cut}
 
 
 class MeterReading(Entry):

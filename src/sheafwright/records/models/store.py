@@ -2,6 +2,8 @@
 
 from django.core.validators import MinValueValidator
 from django.db import models
+from django.utils.formats import date_format
+from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 
 from sheafwright.records.models.entry import PERCENT, Entry, between
@@ -162,7 +164,7 @@ class Threshing(Entry):
         )
 
     def __str__(self):
-        return f"drum, {self.date.day} {self.date:%B %Y}"
+        return gettext("drum, %(day)s") % {"day": date_format(self.date, "j F Y")}
 
 
 class Lot(Entry):

@@ -38,6 +38,18 @@ def _ids(said):
         return []
 
 
+CALLED = {
+    "field": _("Field"),
+    "seed lot": _("Seed lot"),
+    "grown as": _("Grown as"),
+    "derogation": _("Derogation"),
+    "contractor": _("Contractor"),
+    "rick": _("Rick"),
+    "lot": _("Lot"),
+}
+"""Things that a column names by itself, as a form calls them."""
+
+
 class EntryForm(forms.Form):
     """Carries the entry's own id, so that sent twice it is written once."""
 
@@ -139,4 +151,6 @@ def _field(field, family, options):
         options["widget"] = moment_widget()
     elif isinstance(field, models.DateField):
         options["widget"] = date_widget()
+    if field.verbose_name in CALLED:
+        options["label"] = CALLED[field.verbose_name]
     return field.formfield(**options)

@@ -221,7 +221,9 @@ SIGN_LABELS = {
     "nodes": _("nodes"),
 }
 SIGN_FIELDS = {
-    f"sign_{kind}": _choice(SIGN_LABELS[kind], [(seen, seen) for seen in ladder.levels])
+    f"sign_{kind}": _choice(
+        SIGN_LABELS[kind], [(seen, _(seen)) for seen in ladder.levels]
+    )
     for kind, ladder in sign_ladders().items()
 }
 DRUM_LABELS = {kind.value: kind.label for kind in list(Lot.Kind)[:4]}
@@ -365,7 +367,7 @@ KINDS = {
         "seed", Right.DO_WORK,
         {
             "variety_class": _choice(
-                _("sown safely as late as"), [(c, c) for c in variety_classes()]
+                _("sown safely as late as"), [(c, _(c)) for c in variety_classes()]
             )
         },
         warns=_of_the_seed,
