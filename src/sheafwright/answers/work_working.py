@@ -69,9 +69,11 @@ def _paces(stooked, day):
     yield step_from_rows(says, fit, hand)
 
 
-def _carting(answer, table):
-    yield _cart(answer.cartage, table["cart"])
-    rows, known = table["carting"], table["known"]["hand_hours_per_ha"]
+def cart_steps(cartage):
+    """What a cart holds, how fast it is loaded and how fast it goes, each a `Step`."""
+    table = shipped("work_rates")
+    yield _cart(cartage, table["cart"])
+    rows = table["carting"]
     yield _crew(rows)
     says = say(
         "Carts go at {speed}; roping and gates take {minutes:g} minutes a trip.",
@@ -79,6 +81,11 @@ def _carting(answer, table):
         minutes=60 * rows["roping"].value,
     )
     yield step_from_rows(says, rows["speed"], rows["roping"])
+
+
+def _carting(answer, table):
+    yield from cart_steps(answer.cartage)
+    known = table["known"]["hand_hours_per_ha"]
     says = say(
         "Others counted {hours:g} hours of hands for {area} of a harvest by the usual "
         "way.",

@@ -3,7 +3,7 @@
 import dataclasses
 
 from sheafwright.core.inputs.moisture import GrainCurves, StrawCurves
-from sheafwright.core.inputs.stooks import Dew, Meter
+from sheafwright.core.inputs.stooks import AfterRain, Dew, Meter, Order
 from sheafwright.core.moisture.equilibrium import chung_pfost, henderson, oswin
 from sheafwright.feeds.tables import build_shipped, shipped
 
@@ -26,6 +26,16 @@ def dew():
 def meter():
     """`Meter`."""
     return build_shipped(Meter, "stooks", "meter")
+
+
+def after_rain():
+    """`AfterRain`."""
+    return build_shipped(AfterRain, "stooks", "after_rain")
+
+
+def order():
+    """`Order`."""
+    return build_shipped(Order, "stooks", "carting")
 
 
 def grain_curves():

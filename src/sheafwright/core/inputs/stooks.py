@@ -24,3 +24,31 @@ class Meter:
     """Standard deviation of the rate over its mean, before any reading. [1]"""
     reading_error: float
     """Standard deviation of a reading about the stooks' moisture, wet basis. [1]"""
+
+
+@dataclasses.dataclass(frozen=True)
+class AfterRain:
+    """When stooks want a hand after rain."""
+
+    looks_back: int
+    """Days whose rain counts. [d]"""
+    set_up: float
+    """From so much rain on, what has fallen is set up again. [mm]"""
+    open_up: float
+    """From so much on, stooks are opened and turned. [mm]"""
+    move: int
+    """Days in one place after which wet stooks are moved. [d]"""
+    sprouts: float
+    """Grain as damp as this may sprout. [0–1]"""
+    dry_chance: float
+    """They are opened on a day with no more chance of rain than this. [0–1]"""
+
+
+@dataclasses.dataclass(frozen=True)
+class Order:
+    """By what carting is ordered."""
+
+    way: float
+    """From field to rick, where nobody said. [km]"""
+    risk_days: int
+    """Days after, which tell what waiting risks. [d]"""
