@@ -12,7 +12,7 @@ import pytest
 
 from sheafwright.answers import crew as crew_module
 from sheafwright.answers.crew import crew
-from sheafwright.answers.crew_again import earlier_plan
+from sheafwright.answers.crew_again import earlier
 from sheafwright.answers.crew_problem import carting_wins, cutting_wins, problem_of
 from sheafwright.answers.perfect_crop import perfect_crop
 from sheafwright.core.errors import OutOfRange, ServiceUnavailable
@@ -99,8 +99,11 @@ def test_a_small_day_is_told_from_the_first_half_day_to_what_is_left():
     )
     first, second = said["half_days"]
     assert [row["task"] for row in first["rows"]] == ["binding", "stooking"]
-    assert first["rows"][0]["fields"] == [{"field": "Long Meadow", "area_ha": 1.18}]
-    assert second["rows"][0]["fields"] == [{"field": "Long Meadow", "area_ha": 0.82}]
+    assert [row["task"] for row in second["rows"]] == ["binding", "stooking"]
+    areas = [half["rows"][0]["fields"][0]["area_ha"] for half in (first, second)]
+    # The plan may be half a per cent from the best.
+    assert areas == pytest.approx([1.18, 0.82], abs=0.05)
+    assert sum(areas) == 2.0
 
 
 def test_nobody_is_left_out_of_what_is_said(before):
@@ -181,7 +184,7 @@ def test_why_something_is_left_is_said(said, why):
 
 def test_an_earlier_answer_is_read_back_as_its_plan(before):
     answer = crew(asked())
-    again = earlier_plan(json.loads(json.dumps(answer.to_json())))
+    again = earlier(json.loads(json.dumps(answer.to_json()))).plan
     plan = answer.plan
     assert (again.duties, again.binders, again.done, again.half_days) == (
         plan.duties, plan.binders, plan.done, plan.half_days,
@@ -214,6 +217,13 @@ def test_a_binder_mended_is_said(before):
     said = valid(crew(asked(), broke))
     assert said["changed"][0] == "The binder is mended."
     assert said["cut_ha"] == 2.0
+
+
+def test_plans_made_again_and_again_never_end_the_process(before):
+    """OR-Tools 9.15 did, once in some 20 times, when it was to repair its hints."""
+    for _ in range(30):
+        broke = crew(broken(asked(), "2025-08-07"), before).to_json()
+        assert crew(asked(), broke).changed[0] == "The binder is mended."
 
 
 def test_after_a_shower_nobody_goes_out_and_what_follows_is_shorter(before):

@@ -5,7 +5,7 @@ import importlib.util
 from typing import NamedTuple
 
 from sheafwright.answers import crew_wording as wording
-from sheafwright.answers.crew_again import earlier_plan, what_changed
+from sheafwright.answers.crew_again import earlier, what_changed
 from sheafwright.answers.crew_left import left_undone
 from sheafwright.answers.crew_problem import problem_of
 from sheafwright.answers.crew_working import crew_steps, telling_steps
@@ -179,9 +179,9 @@ def crew(question, before=None):
 
     if before is None:
         return CrewAnswer(question, problem, solve.solve(problem))
-    plan = solve.solve_again(problem, earlier_plan(before))
-    answer = CrewAnswer(question, problem, plan)
-    changed = tuple(what_changed(before, answer))
+    known = earlier(before)
+    answer = CrewAnswer(question, problem, solve.solve_again(problem, known.plan))
+    changed = tuple(what_changed(known, answer))
     return dataclasses.replace(answer, changed=changed)
 
 

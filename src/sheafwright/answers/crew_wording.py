@@ -43,11 +43,15 @@ MOST_SAID = 3
 
 
 class Spoken(NamedTuple):
-    """As much of what some people do together as is spoken of."""
+    """What some people did together in the plan before."""
 
     task: str
     fields: tuple[tuple[str, float], ...]
     """Each with its hectares."""
+    at: str
+    """The farm."""
+    people: tuple[str, ...]
+    binders: tuple[str, ...]
 
 
 def when(half):

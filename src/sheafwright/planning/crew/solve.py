@@ -361,8 +361,8 @@ class _Model:
         solver = self.cp.CpSolver()
         solver.parameters.max_time_in_seconds = seconds
         solver.parameters.relative_gap_limit = GAP
+        # No repair_hint: with two workers OR-Tools 9.15 ends the process over it.
         solver.parameters.num_workers = 2
-        solver.parameters.repair_hint = True
         if solver.solve(self.model) not in (self.cp.OPTIMAL, self.cp.FEASIBLE):
             return None
         value = solver.value
