@@ -1,6 +1,7 @@
 """Every sentence that a grower reads of what nitrogen the ground gives."""
 
-from sheafwright.feeds.telling import joined, mark, measured, say, say_n
+from sheafwright.answers.prices import TON
+from sheafwright.feeds.telling import by_family, joined, mark, measured, say, say_n
 
 SOILS = {
     "light": mark("light"),
@@ -128,10 +129,14 @@ def spread(manure):
 
 def manure_holds(kg_per_t, available):
     """What manure holds, and what of it the crop can take."""
+    holds = by_family(
+        say("Each tonne holds {nitrogen}", nitrogen=measured(kg_per_t, "kg")),
+        say("Each ton holds {nitrogen}", nitrogen=measured(kg_per_t * TON, "kg")),
+    )
     return say(
-        "Each tonne holds {nitrogen} of nitrogen, of which the next crop can take "
-        "{available:.0%}; years of manure leave more.",
-        nitrogen=measured(kg_per_t, "kg"),
+        "{holds} of nitrogen, of which the next crop can take {available:.0%}; years "
+        "of manure leave more.",
+        holds=holds,
         available=available,
     )
 
