@@ -5,7 +5,10 @@ import datetime
 import pytest
 from django.core.exceptions import ValidationError
 
+from sheafwright.records import hands_wording as wording
 from sheafwright.records.errors import NotOurs, SaidOtherwise
+from sheafwright.records.papers.stook_card import stook_card_of
+from sheafwright.records.selectors.against import against_work
 from sheafwright.records.selectors.hands import (
     HalfDay,
     briefed,
@@ -18,6 +21,8 @@ from sheafwright.records.selectors.machines import (
     machines_now,
     tying_now,
 )
+from sheafwright.records.selectors.today import jobs_today
+from sheafwright.records.selectors.work import owed_both_ways
 from sheafwright.records.services.hands import (
     briefing_record,
     coming_say,
@@ -31,6 +36,7 @@ from sheafwright.records.services.hands import (
     tying_record,
 )
 from sheafwright.records.services.inspection import cleaning_record
+from sheafwright.records.services.work import labour_record
 
 TODAY = datetime.date(2026, 7, 30)
 PARTS = ("canvas", "knotter", "knife", "belts", "guards")
@@ -300,3 +306,111 @@ def test_of_two_insurances_the_longest_counts(marl, write):
 def test_insurance_ends_after_it_begins(write):
     with pytest.raises(ValidationError, match="is before 2026-07-30, when it begins"):
         write(insurance_add, since=TODAY, runs_to=on(1))
+
+
+def against(holding):
+    return [wording.stands_against(each) for each in against_work(holding=holding)]
+
+
+@pytest.fixture
+def insured(write):
+    write(insurance_add, since=on(1, 1), runs_to=on(31, 12))
+
+
+def looked_over(write, machine, **found):
+    said = dict.fromkeys(PARTS, "sound") | found
+    write(machine_check_record, machine=machine, date=on(12, 6), **said)
+
+
+def test_with_everything_in_order_nothing_stands_against_work(
+    marl, write, tom, binder, insured
+):
+    looked_over(write, binder)
+    write(spare_count, machine=binder, date=on(12, 6), part="knotter", count=1)
+    write(briefing_record, hand=tom, machine=binder, date=on(1), by="Ann", signed=True)
+    write(coming_say, hand=tom, date=TODAY)
+    assert against(marl) == []
+
+
+def test_what_stands_against_work_is_said_the_worst_first(marl, write, tom, binder):
+    looked_over(write, binder, guards="broken", canvas="worn")
+    write(machine_move, machine=binder, since=on(20), stands="the barn")
+    write(coming_say, hand=tom, date=on(31))
+    assert against(marl) == [
+        "Old binder: guards broken or missing; don't run it so.",
+        "Tom was not shown Old binder this year, or did not sign.",
+        "No employers' liability insurance is written down.",
+        "Old binder came back and was not cleaned down since.",
+        "No spare knotter for Old binder.",
+        "Old binder: canvas worn.",
+    ]
+
+
+def test_who_may_not_work_at_a_machine_need_not_be_shown_it(
+    marl, write, tom, drum, insured
+):
+    write(coming_say, hand=tom, date=TODAY)
+    assert against(marl) == ["The drum was not looked over since the first of June."]
+
+
+def test_with_no_hands_no_insurance_is_missed(marl):
+    assert against(marl) == []
+
+
+def jobs(holding):
+    return [job.says for job in jobs_today(holding=holding) if job.page == "hands"]
+
+
+def test_today_tells_of_those_who_come_today_and_of_what_is_due(
+    marl, write, tom, binder
+):
+    write(insurance_add, since=on(1, 1), runs_to=on(20, 8))
+    write(coming_say, hand=tom, date=on(31))
+    due = [
+        "Old binder was not looked over since the first of June.",
+        "Employers' liability insurance ends on 20 August 2026.",
+    ]
+    assert jobs(marl) == due
+    write(coming_say, hand=tom, date=TODAY, when="afternoon")
+    told = "Tom was not shown Old binder this year, or did not sign."
+    assert jobs(marl) == [told, *due]
+
+
+def test_days_owed_are_told_each_way_and_by_farm(marl, write):
+    for name in ("Dan", "Eve"):
+        write(hand_add, name=name, farm="Lower Farm")
+    for who, hours, owed in (
+        ("Dan", 8, "to_them"),
+        ("eve ", 4, "to_them"),
+        ("Dan", 16, "to_us"),
+        ("Kit", 3, "to_us"),
+        ("Tom", 9, "none"),
+    ):
+        about = {"date": TODAY, "job": "carts", "owed": owed}
+        write(labour_record, who=who, hours=hours, **about)
+    assert [
+        (each.who, each.to_us, each.to_them) for each in owed_both_ways(holding=marl)
+    ] == [("Kit", 3, 0), ("Lower Farm", 16, 12)]
+
+
+@pytest.mark.parametrize(
+    ("hours", "said"),
+    [(0, "nothing"), (8, "1 day (8 h)"), (12, "1.5 days (12 h)")],
+)
+def test_hours_owed_are_said_in_days(hours, said):
+    assert wording.days(hours, 8) == said
+
+
+def test_the_stook_card_says_what_is_published_and_what_is_custom(marl):
+    card = stook_card_of(holding=marl)
+    said = {rule.does: rule.standing for rule in card.rules}
+    (sheaves,) = (does for does in said if "a stook unless" in does)
+    assert "8 sheaves" in sheaves
+    assert "only 4 to 6 together" in sheaves
+    assert "8 is assumed" in said[sheaves]
+    assert all(
+        standing.startswith(("Published", "Common practice", "8 is assumed"))
+        for standing in said.values()
+    )
+    assert card.pairs == 4
+    assert card.cautions[-1] == "Local codes and trained people first."

@@ -58,6 +58,7 @@ of_a_holding = [
     path("growing/almanac.pdf", papers.almanac, name="almanac"),
     path("cutting/sheet.pdf", papers.harvest_sheet, name="harvest-sheet"),
     path("ricks/<uuid:rick_id>/card.pdf", papers.rick_card, name="rick-card"),
+    path("hands/stook-card.pdf", papers.stook_card, name="stook-card"),
     path("straw/labels.pdf", papers.labels, name="labels"),
     path("photos/<uuid:observation_id>", papers.photo, name="photo"),
 ]

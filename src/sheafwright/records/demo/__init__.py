@@ -17,6 +17,7 @@ from sheafwright.feeds.holding import demo_holding, demo_seasons
 from sheafwright.records.demo.book import DemoBook, id_of
 from sheafwright.records.demo.crop import crop_story
 from sheafwright.records.demo.days import live_through
+from sheafwright.records.demo.hands import hands_story
 from sheafwright.records.demo.people import PEOPLE, password_renew, people_make
 from sheafwright.records.demo.plan import ground_plan
 from sheafwright.records.demo.year import (
@@ -83,6 +84,7 @@ def _stories(book, invented, known, seasons, fields):
     yield gauge_story(book, invented)
     yield first_papers(book, years[0])
     yield from (year_story(book, year) for year in years)
+    yield hands_story(book)
     grounds, crops = ground_plan(book, invented, known, seasons, fields)
     yield from (ground_story(book, ground) for ground in grounds)
     yield plan_story(book, grounds[0].field)

@@ -48,6 +48,11 @@ class HandNow:
         return self.hand.name
 
     @property
+    def flags(self):
+        """Names of the fields that say so."""
+        return [flag for task, flag in FLAGS.items() if task in self.may]
+
+    @property
     def farm(self):
         return self.hand.farm
 

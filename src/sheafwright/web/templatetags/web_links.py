@@ -11,10 +11,12 @@ register = template.Library()
 LABELS = {
     Urgency.DANGER: _("Enter a reading"),
     Urgency.CUT: _("See the cutting"),
+    Urgency.SHOW: _("See the hands"),
     Urgency.CART: _("See the stooks"),
     Urgency.READING: _("Enter a reading"),
     Urgency.SETTLE: _("Settle it"),
     Urgency.COVER: _("See the rick"),
+    Urgency.CHECK: _("See the machines"),
     Urgency.WALK: _("Record what you saw"),
     Urgency.WATCH: _("See the stooks"),
     Urgency.PAPERS: _("See the papers"),

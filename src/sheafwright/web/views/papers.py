@@ -18,6 +18,7 @@ from sheafwright.records.papers.harvest_day import harvest_day_of
 from sheafwright.records.papers.labels import STRAW, labels_of
 from sheafwright.records.papers.record_book import record_book_of
 from sheafwright.records.papers.rick_card import rick_card_of
+from sheafwright.records.papers.stook_card import stook_card_of
 from sheafwright.records.selectors.lots import lots_held
 from sheafwright.web.access import for_right
 from sheafwright.web.forms.book import PeriodForm, year_to
@@ -105,6 +106,14 @@ def labels(request):
 
     said = labels_of(holding=holding, lots=lots, count=count, address_of=address_of)
     return _file(labels_pdf(said), "labels.pdf")
+
+
+@for_right(Right.SEE_WORK)
+def stook_card(request):
+    from sheafwright.documents.stook_card import stook_card_pdf
+
+    said = stook_card_of(holding=request.membership.holding)
+    return _file(stook_card_pdf(said), "stook-card.pdf")
 
 
 @for_right(Right.SEE_WORK)
