@@ -155,16 +155,20 @@ def test_who_thinks_in_hectares_reads_nothing_imperial(answers, name):
 def test_acres_and_tons_are_read_in_their_stead(answers):
     with read_by(IMPERIAL):
         plan, rain = answers("plan"), answers("usual rain").to_json()
+        ground = answers("sound ground").sentence
         working = " ".join(step["says"] for step in plan.to_json()["working"])
     assert "An acre of oats costs £154 and 4.05 hours" in working
     assert "of 1.19\u00a0tons of grain" in working
     assert "A new ley costs £73/acre" in working
+    assert ground.startswith("Index 2: about 64 units/acre to 80 units/acre")
     assert rain["sentence"].endswith("\u00a0in of rain fall in a usual year.")
 
 
-def test_a_ton_and_an_acre_are_what_the_tool_takes_them_for():
+def test_acre_ton_and_unit_are_what_the_tool_takes_them_for():
     assert pytest.approx(from_unit(1, "area", "acre")) == prices.ACRE
     assert pytest.approx(from_unit(1, "mass", "ton") / 1000) == prices.TON
+    unit = from_unit(1, "rate", "units/acre")
+    assert pytest.approx(unit) == soil_wording.UNIT
 
 
 def test_a_plan_told_to_another_is_gone_on_from():

@@ -1,6 +1,6 @@
 """Every sentence that a grower reads of what nitrogen the ground gives."""
 
-from sheafwright.answers.prices import TON
+from sheafwright.answers.prices import ACRE, TON
 from sheafwright.feeds.telling import by_family, joined, mark, measured, say, say_n
 
 SOILS = {
@@ -39,7 +39,17 @@ LEAVES = {
     "leaves_some": mark("leaves some"),
     "leaves_much": mark("leaves much"),
 }
+UNIT = 0.5080234544 / ACRE
+"""A hundredth of a hundredweight an acre, as the trade counts nitrogen. [kg ha⁻¹]"""
 CHECK = mark("Check this against the current official tables.")
+
+
+def nitrogen(kg_per_ha):
+    """Such as 80 kg/ha, or 64 units/acre."""
+    return by_family(
+        measured(kg_per_ha, "kg/ha", ".0f"),
+        say("{units:.0f} units/acre", units=kg_per_ha / UNIT),
+    )
 
 
 def supply(index, ground, manure):
@@ -52,7 +62,7 @@ def supply(index, ground, manure):
         With the manure's.
     manure : float
     """
-    low, high = (measured(end, "kg/ha", ".0f") for end in ground)
+    low, high = (nitrogen(end) for end in ground)
     if not manure:
         return say(
             "Index {index}: about {low} to {high} of nitrogen",
@@ -63,7 +73,7 @@ def supply(index, ground, manure):
     return say(
         "Index {index}, and {manure} from manure: about {low} to {high} of nitrogen",
         index=index,
-        manure=measured(manure, "kg/ha", ".0f"),
+        manure=nitrogen(manure),
         low=low,
         high=high,
     )
@@ -75,7 +85,7 @@ def poor(supplied, lowest):
         say(
             "{supplied}; below about {lowest} tall straw comes thin and short.",
             supplied=supplied,
-            lowest=measured(lowest, "kg/ha", ".0f"),
+            lowest=nitrogen(lowest),
         ),
         say(
             "A light, even dressing of manure, or wheat sooner after a ley, helps.",
@@ -88,7 +98,7 @@ def sound(supplied, highest):
     return say(
         "{supplied}; tall straw stays sound up to about {highest}.",
         supplied=supplied,
-        highest=measured(highest, "kg/ha", ".0f"),
+        highest=nitrogen(highest),
     )
 
 
@@ -114,8 +124,8 @@ def band(index, ground):
     return say(
         "Index {index} is about {low} to {high}.",
         index=index,
-        low=measured(ground.low, "kg/ha", ".0f"),
-        high=measured(ground.high, "kg/ha", ".0f"),
+        low=nitrogen(ground.low),
+        high=nitrogen(ground.high),
     )
 
 
@@ -145,8 +155,8 @@ def should_have(lowest, highest):
     """What tall straw should have."""
     return say(
         "Tall straw should have {lowest} to {highest} in all.",
-        lowest=measured(lowest, "kg/ha"),
-        highest=measured(highest, "kg/ha"),
+        lowest=nitrogen(lowest),
+        highest=nitrogen(highest),
     )
 
 
