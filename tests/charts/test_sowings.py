@@ -12,6 +12,7 @@ from sheafwright.charts.save import labelled
 from sheafwright.charts.save import svg as drawn
 from sheafwright.charts.sowings import sowings_chart
 from sheafwright.feeds.holding import demo_holding
+from sheafwright.feeds.telling import Reader, read_by
 
 HOLDING = demo_holding()
 NAMES = ("10 Oct", "15 Nov", "25 Mar", "15 Apr")
@@ -73,3 +74,18 @@ def test_no_letter_is_too_small_for_a_phone(svg):
     width = float(re.search(r'<svg[^>]* width="([\d.]+)"', svg)[1])
     sizes = [float(size) for size in re.findall(r'font-size="([\d.]+)px"', svg)]
     assert min(sizes) * 360 / width > 8.5
+
+
+def test_who_reads_acres_sees_what_an_acre_brings(answer):
+    with read_by(Reader("imperial")):
+        by_acre = labelled(sowings_chart(answer).to_dict())
+    assert "£ an acre, over its seed" in words(by_acre)
+    hectare, acre = (
+        _first_worth(drawing)
+        for drawing in (labelled(sowings_chart(answer).to_dict()), by_acre)
+    )
+    assert acre == pytest.approx(hectare * 0.40468564224, abs=1)
+
+
+def _first_worth(drawing):
+    return float(re.search(r'"mean: ([\d,]+)', drawing)[1].replace(",", ""))

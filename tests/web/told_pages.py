@@ -1,9 +1,10 @@
-"""Every page as a reader of an unknown language has it: ``told_pages.py FOLDER NAME``,
-with their addresses as JSON to read.
+"""Pages as other readers have them: ``told_pages.py FOLDER NAME``, with addresses.
 
-Each text that a translator could have given stands in brackets there. What stands
-outside of them, and is no name from the book, nobody could translate; it is printed as
-JSON, by page. A program of its own, since Django's settings hold for a whole process.
+To a reader of an unknown language each text that a translator could have given stands
+in brackets. What stands outside of them, and is no name from the book, nobody could
+translate. To a reader of acres and tons no measure should be metric. What is, either
+way, goes out as JSON, by page. A program of its own, since Django's settings hold for a
+whole process.
 """
 
 import html.parser
@@ -15,7 +16,11 @@ from pathlib import Path
 FROM, TO = "⟦", "⟧"
 INNERMOST = re.compile(r"⟦[^⟦⟧]*⟧")
 WORD = re.compile(r"[^\W\d_]{3,}")
-SILENT = {"style", "script", "title", "svg", "code", "textarea"}
+METRIC = re.compile(
+    r"\d[\s\u00a0\u2060]?"
+    r"(kg/ha|t/ha|kg/m³|km/h|m/s|mm|cm|ha|kg|km|m²|m³|t|m)(?![\w/])"
+)
+SILENT = {"style", "script", "code", "textarea"}
 SPOKEN = {"placeholder", "aria-label", "alt"}
 ALSO = """
     Sheafwright GET POST JSON CSV PDF EPCIS SVG TOML GeoJSON KML API URL http https
@@ -29,9 +34,11 @@ def main(folder, name):
     from sheafwright.server.run import prepare
 
     prepare(folder)
-    in_brackets()
     addresses = json.load(sys.stdin)
-    json.dump(left_of_all(addresses, name), sys.stdout)
+    found = {"metric": metric_of_all(addresses, name)}
+    in_brackets()
+    found["untold"] = untold_of_all(addresses, name)
+    json.dump(found, sys.stdout)
 
 
 def in_brackets():
@@ -54,26 +61,42 @@ def in_brackets():
     catalogue.npgettext = lambda context, *several: by_number(*several)
 
 
-def left_of_all(addresses, name):
+def untold_of_all(addresses, name):
+    """Texts of pages that hold words nobody could translate."""
+    names = names_in_the_book()
+    who = reader(name)
+    # A kept picture is drawn for the languages that there are.
+    return _texts_of(addresses, who, lambda text: loose_words(text, names), {"svg"})
+
+
+def metric_of_all(addresses, name):
+    """Texts of pages, but for quotations, that hold a metric measure."""
+    who = reader(name, units="imperial")
+    try:
+        return _texts_of(addresses, who, METRIC.search, {"src"})
+    finally:
+        reader(name, units="metric")
+
+
+def reader(name, units="metric"):
     from django.test import Client
 
     from sheafwright.accounts.models import Person
 
+    Person.objects.filter(name=name).update(units=units)
     browser = Client(headers={"host": "localhost"})
     browser.force_login(Person.objects.get(name=name))
-    names = names_in_the_book()
-    return {
-        address: loose
-        for address in addresses
-        if (loose := left_in(browser.get(address, follow=True), names))
-    }
+    return browser
 
 
-def left_in(page, names):
-    """Texts of a page that hold words nobody could translate."""
-    reads = Texts()
-    reads.feed(page.content.decode())
-    return sorted({text for text in reads.texts if loose_words(text, names)})
+def _texts_of(addresses, browser, is_found, unread):
+    found = {}
+    for address in addresses:
+        reads = Texts(unread)
+        reads.feed(browser.get(address, follow=True).content.decode())
+        if texts := sorted({text for text in reads.texts if is_found(text)}):
+            found[address] = texts
+    return found
 
 
 def loose_words(text, names):
@@ -111,12 +134,12 @@ def names_in_the_book():
 class Texts(html.parser.HTMLParser):
     """The texts of a page that somebody reads or is read to."""
 
-    def __init__(self):
+    def __init__(self, unread):
         super().__init__()
-        self.texts, self.silent = [], []
+        self.unread, self.texts, self.silent = SILENT | unread, [], []
 
     def handle_starttag(self, tag, attributes):
-        if tag in SILENT:
+        if {tag, dict(attributes).get("class")} & self.unread:
             self.silent.append(tag)
         self.texts += [value for name, value in attributes if name in SPOKEN and value]
 

@@ -13,7 +13,8 @@ from sheafwright.charts.theme import (
     styled,
     title_if,
 )
-from sheafwright.feeds.telling import mark, say
+from sheafwright.feeds.telling import by_family, family, mark, say
+from sheafwright.feeds.units import from_unit
 
 ROW = 24
 """Height that each date takes. [px]"""
@@ -45,11 +46,20 @@ def sowings_chart(answer, titled=True):
     panels = [_ripe(rows), _share_of_years(rows, said["seasons"])]
     if said["lodging_known"]:
         panels.append(_by_density(rows, "lodged_share", "%", say("Share that lies")))
-    brings = say("£ a hectare, over its seed")
-    panels.append(_by_density(rows, "gbp_per_ha", ",.0f", brings))
+    panels.append(_by_density(_bringing(rows), "gbp", ",.0f", _brings()))
     title = title_if(titled, said["sentence"])
     made = alt.vconcat(*panels, spacing=26, **title)
     return styled(made.resolve_scale(color="independent"))
+
+
+def _brings():
+    return by_family(say("£ a hectare, over its seed"), say("£ an acre, over its seed"))
+
+
+def _bringing(rows):
+    """With what each brings of the reader's unit of area."""
+    share = 1 if family() == "metric" else from_unit(1, "area", "acre")
+    return [row | {"gbp": {"mean": row["gbp_per_ha"]["mean"] * share}} for row in rows]
 
 
 def _named(sown):

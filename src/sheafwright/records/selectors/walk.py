@@ -7,6 +7,7 @@ from django.utils.formats import date_format
 from django.utils.translation import gettext as _
 
 from sheafwright.charts.walk_rows import Node
+from sheafwright.feeds.telling import shown
 from sheafwright.records.models import Movement, Place, Sowing, StookSet
 from sheafwright.records.models.material import SOURCES
 from sheafwright.records.selectors.flows import flows, net
@@ -131,7 +132,7 @@ def _before(sowing):
     whence = seed.supplier or seed.get_came_display()
     if seed.grown_as:
         whence = _("kept from lot %(lot)s") % {"lot": seed.grown_as}
-    yield Node(str(field.pk), _("field"), field.name, f"{field.area_ha:.2f} ha")
+    yield Node(str(field.pk), _("field"), field.name, shown(field.area_ha, "area"))
     yield Node(str(seed.pk), _("seed lot"), str(seed), whence)
 
 

@@ -7,8 +7,8 @@ from django.core.exceptions import ValidationError
 from django.utils.translation import gettext as _
 
 from sheafwright.core.errors import SheafwrightError
-from sheafwright.feeds.telling import refusal
-from sheafwright.feeds.units import QUANTITIES, parse, show, usual_unit
+from sheafwright.feeds.telling import refusal, shown
+from sheafwright.feeds.units import QUANTITIES, parse, usual_unit
 from sheafwright.records.models import Place
 from sheafwright.records.selectors.stock import stock_now
 
@@ -117,7 +117,7 @@ class StockField(forms.ModelChoiceField):
 
     def label_from_instance(self, place):
         stock = self.names[place.pk]
-        return f"{stock.name} ({place}, {show(stock.kg, 'mass')})"
+        return f"{stock.name} ({place}, {shown(stock.kg, 'mass')})"
 
 
 def date_widget():
