@@ -39,6 +39,7 @@ SAID = {
         "eaves": "3 m",
         "top": "2.5 m",
     },
+    "carting": {"hands": "4", "carts": "1"},
 }
 LOT = {"thousand_grain_weight": 48, "germination": 0.92, "soil": "loam", "sown": SOWN}
 

@@ -3,6 +3,7 @@
 from django.urls import reverse
 from django.utils.http import urlencode
 
+from sheafwright.web.asks.carting import CARTING
 from sheafwright.web.asks.drill import DRILL
 from sheafwright.web.asks.rick_size import RICK_SIZE
 from sheafwright.web.asks.seed_increase import SEED_INCREASE
@@ -14,6 +15,7 @@ ASKS = {
     "drill": DRILL,
     "seed-increase": SEED_INCREASE,
     "rick-size": RICK_SIZE,
+    "carting": CARTING,
 }
 
 

@@ -3,11 +3,15 @@ import datetime
 from django.utils.translation import gettext as _
 
 from sheafwright.accounts.rights import Right
+from sheafwright.answers.carting import carting
 from sheafwright.feeds.telling import first_sentence
 from sheafwright.records import wording
 from sheafwright.records.saved import saved
+from sheafwright.records.selectors.carting import carting_asked
 from sheafwright.records.selectors.in_hand import stooks_in_hand
 from sheafwright.web.access import for_right
+from sheafwright.web.asks import ask_action
+from sheafwright.web.carting import carting_section
 from sheafwright.web.sheets import Section, Sheet, sheet, write_action
 from sheafwright.web.tables import Column, Table
 from sheafwright.web.templatetags.said import odds, weekday
@@ -18,7 +22,8 @@ def stooks(request):
     holding = request.membership.holding
     sets = list(stooks_in_hand(holding=holding))
     kept = saved(question="stooks", about=sets, with_charts=True)
-    sections = [_set(request, each, kept.get(each.pk)) for each in sets]
+    order, after = _order(request, sets, kept)
+    sections = [_set(request, each, kept.get(each.pk), after) for each in sets]
     said = next((each.sentence for each in sections if each.drawing), "")
     first, rest = first_sentence(said) if said else ("", "")
     return sheet(
@@ -27,18 +32,32 @@ def stooks(request):
             title=_("Stooks"),
             answer=wording.stooks_headline(sets, first),
             odds=rest,
-            sections=tuple(sections),
+            sections=(*order, *sections),
         ),
     )
 
 
-def _set(request, stook_set, answer):
+def _order(request, sets, kept):
+    """The order of carting, and what each set wants after rain, by its id."""
+    asked, named = carting_asked(
+        holding=request.membership.holding, sets=sets, kept=kept
+    )
+    answer = carting(asked)
+    if not answer.sets:
+        return (), {}
+    after = {named[e.stook_set.name].pk: e.after_rain.sentence for e in answer.sets}
+    again = (ask_action(request, "carting"),)
+    return (carting_section(answer, again, _("The order of carting")),), after
+
+
+def _set(request, stook_set, answer, after):
     said = answer.said if answer else {}
     return Section(
         heading=str(stook_set.cut),
         sentence=said.get("refused")
         or said.get("sentence")
         or wording.being_worked_out(),
+        more=tuple(filter(None, [after.get(stook_set.pk)])),
         drawing=answer.drawing if answer else "",
         table=_table(said.get("carting_by_day", ())),
         actions=(
