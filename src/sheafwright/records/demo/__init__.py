@@ -21,6 +21,7 @@ from sheafwright.records.demo.hands import hands_story
 from sheafwright.records.demo.people import PEOPLE, password_renew, people_make
 from sheafwright.records.demo.plan import ground_plan
 from sheafwright.records.demo.year import (
+    calls_story,
     first_papers,
     gauge_story,
     ground_story,
@@ -83,6 +84,7 @@ def _stories(book, invented, known, seasons, fields):
     years = book.years(seasons)
     yield gauge_story(book, invented)
     yield first_papers(book, years[0])
+    yield calls_story(book, years[0])
     yield from (year_story(book, year) for year in years)
     yield hands_story(book)
     grounds, crops = ground_plan(book, invented, known, seasons, fields)

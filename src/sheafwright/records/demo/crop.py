@@ -55,6 +55,18 @@ EXPECTED_KG_PER_HA = 6200
 KG_PER_STOOK, SHEAVES_EACH = 72, 8
 SOUND_C = (21.0, 27.0, 30.0, 27.0, 23.0, 20.0)
 """Of a rick that settles as it should, probed every few days."""
+BAY = {
+    "shape": Rick.Shape.BAY,
+    "length_m": 9.0,
+    "width_m": 6.0,
+    "eaves_m": 4.0,
+    "to_buildings_m": 26.0,
+    "to_road_m": 12.0,
+    "to_rick_m": 9.0,
+    "insurers_conditions": "No engine within 15 m while it is open; a charged "
+    "extinguisher by the door.",
+}
+"""Each rick fills one of an open barn, which stands nearer the lane than is advised."""
 EARLY_SHARE = 0.3
 """Of a rick, threshed early for seed and the first orders."""
 KG_PER_BUNDLE = 6.35
@@ -327,6 +339,7 @@ def _build(book, crop, day):
         capacity_kg=16_000,
         cover=Rick.Cover.ROOF,
         fit_to_comb=crop.combs,
+        **BAY,
     )
 
 

@@ -28,6 +28,8 @@ SOILS = (
     ("clay with flints", Field.SoilKind.DEEP_CLAY),
     ("loam over marl", Field.SoilKind.MEDIUM),
 )
+WAYS_M = (350.0, 900.0, 1500.0, 600.0, 1200.0)
+"""To the rick."""
 ASPECTS = ("south", "west", "level", "south-east")
 VARIETIES = ("Little Joss", "Squarehead's Master", "Maris Widgeon", "Yeoman")
 SPRING_VARIETY = "April Bearded"
@@ -117,6 +119,7 @@ def _ground(book, invented, number, years, is_new):
         soil=soil,
         soil_kind=soil_kind,
         aspect=ASPECTS[number % len(ASPECTS)],
+        to_rick_m=WAYS_M[number % len(WAYS_M)],
     )
     taken = datetime.date(years[-1] - 1 if is_new else years[0] - 4, 3, 25)
     held = range(taken.year + 1, years[-1] + 1)

@@ -18,6 +18,7 @@ from sheafwright.records.services.inspection import (
     vermin_control_record,
 )
 from sheafwright.records.services.plan import area_want, plan_fix
+from sheafwright.records.services.store import call_list_write
 from sheafwright.records.services.work import gauge_reading_record
 
 GAUGE_DAYS = 14
@@ -131,6 +132,17 @@ def year_story(book, year):
     for day, do, said in sorted(happens, key=lambda each: each[0]):
         yield day
         do(book, day, *said)
+
+
+def calls_story(book, year):
+    """Whom everybody rings first when a rick heats; numbers that nobody has."""
+    day = datetime.date(year - 1, 10, 1)
+    yield day
+    book.write(
+        call_list_write,
+        f"calls {day}",
+        who="Fire service 999\nHazel Marl 01632 960 014\nRowan Pike 07700 900 127",
+    )
 
 
 def first_papers(book, year):
