@@ -73,7 +73,8 @@ def page(client, ann):
 def test_the_order_has_its_day_loads_hours_and_rick(page, writes, answered, rick):
     writes(rick_correct, rick=rick, why="measured", **BAY)
     said = page()
-    assert "Cart Long Meadow first, on Friday 21 August: 4 to 6 loads" in said
+    assert "Cart Long Meadow first, on Friday 21 August: 8 chances in 10" in said
+    assert "That is 4 to 6 loads" in said
     assert "It fits Barn end." in said
     # 240 m³ hold 2,160 to 3,120 sheaves, loosely; 1,000 go in.
     assert "1,160 to 2,120" in said

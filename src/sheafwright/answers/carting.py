@@ -102,15 +102,26 @@ class Carting:
                 "Nothing is likely fit to cart by {day}.", day=wording.near_date(last)
             )
         then = [each for each in others if each.begins]
-        return joined(self._first(first), first.stored.sentence, *map(_then, then))
+        return joined(
+            self._first(first),
+            self._loads(first),
+            first.stored.sentence,
+            *map(_then, then),
+        )
 
     def _first(self, first):
-        most, loads = first.cartage.loads.high, span(first.cartage.loads)
+        day = (first.begins - self.question.as_of).days
         return say(
-            "Cart {name} first, on {day}: {loads}, {hours} hours with {carts} and "
-            "{hands}.",
+            "Cart {name} first, on {day}: {odds} that it is fit by then.",
             name=first.stook_set.name,
             day=wording.weekday(first.begins),
+            odds=wording.odds(first.stook_set.fit_by[day]),
+        )
+
+    def _loads(self, first):
+        most, loads = first.cartage.loads.high, span(first.cartage.loads)
+        return say(
+            "That is {loads}, {hours} hours with {carts} and {hands}.",
             loads=say_n("{loads} load", "{loads} loads", most, loads=loads),
             hours=hours_said(first.hours),
             carts=say_n("{n} cart", "{n} carts", self.cart.carts),

@@ -22,13 +22,13 @@ def room_left(room):
         return _("It is full.")
     if room.low == room.high:
         return ngettext(
-            "Room is left for about %(count)d sheaf.",
-            "Room is left for about %(count)d sheaves.",
+            "Room is left for about %(count)s sheaf.",
+            "Room is left for about %(count)s sheaves.",
             room.high,
-        ) % {"count": room.high}
-    return _("Room is left for %(low)d to %(high)d sheaves.") % {
-        "low": room.low,
-        "high": room.high,
+        ) % {"count": f"{room.high:,}"}
+    return _("Room is left for %(low)s to %(high)s sheaves.") % {
+        "low": f"{room.low:,}",
+        "high": f"{room.high:,}",
     }
 
 

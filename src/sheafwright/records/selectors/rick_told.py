@@ -10,7 +10,7 @@ from sheafwright.answers.rick_heat import RickHeat
 from sheafwright.answers.rick_keeping import RickKeeping, rick_keeping
 from sheafwright.answers.rick_worth import RickWorth, rick_worth
 from sheafwright.core.errors import OutOfRange
-from sheafwright.records.clock import day_of, today
+from sheafwright.records.clock import day_of, now
 from sheafwright.records.models import Rick
 from sheafwright.records.selectors.calls import Call, call_lists, calls_of
 from sheafwright.records.selectors.heat import heat_of_ricks
@@ -71,17 +71,17 @@ def apart_of(rick):
     )
 
 
-def _keeping(now):
-    rick, came = now.rick, ricked(now)
-    as_of = today(rick.holding)
-    read = ((day_of(rick.holding, r.at), r.temperature_c) for r in rick.readings.all())
-    readings = [each for each in read if each[0] <= as_of]
+def _keeping(held):
+    rick, came = held.rick, ricked(held)
+    moment = now(rick.holding)
+    read = [each for each in rick.readings.all() if each.at <= moment]
+    readings = [(day_of(rick.holding, r.at), r.temperature_c) for r in read]
     if came is None or came.grain is None or not readings:
         return None
     try:
         # From the first load: that is what lies longest.
         return rick_keeping(
-            rick.name, came.first, readings, as_of, came.grain, came.straw
+            rick.name, came.first, readings, moment.date(), came.grain, came.straw
         )
     except OutOfRange:
         # Older or damper than anyone asks about: the heat is told all the same.

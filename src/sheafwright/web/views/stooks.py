@@ -23,6 +23,9 @@ def stooks(request):
     sets = list(stooks_in_hand(holding=holding))
     kept = saved(question="stooks", about=sets, with_charts=True)
     order, after = _order(request, sets, kept)
+    # The set that is carted first is told of first; those in no order come last.
+    turns = {pk: turn for turn, pk in enumerate(after)}
+    sets.sort(key=lambda each: turns.get(each.pk, len(turns)))
     sections = [_set(request, each, kept.get(each.pk), after) for each in sets]
     said = next((each.sentence for each in sections if each.drawing), "")
     first, rest = first_sentence(said) if said else ("", "")
