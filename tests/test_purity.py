@@ -23,7 +23,7 @@ EARLY = {
     "typing",
 }
 LATE = {"numba", "scipy"}
-HEAVY = LATE | {"pandas"}
+HEAVY = LATE | {"pandas", "statsmodels"}
 SPEECH = {"input", "open", "print"}
 MUTABLE = (
     ast.Dict,
