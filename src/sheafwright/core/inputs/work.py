@@ -99,3 +99,24 @@ class Twine:
     """Sheaves that come untied. [in 100]"""
     tying: float
     """Of one sheaf by hand. [min]"""
+
+
+@dataclasses.dataclass(frozen=True)
+class HoursPerHectare:
+    """Of hands, fewest and most, for what no machine's pace tells."""
+
+    sowing: tuple[float, float]
+    """Ground made ready, drilled and rolled. [h ha⁻¹]"""
+    weeding: tuple[float, float]
+    """[h ha⁻¹]"""
+
+
+@dataclasses.dataclass(frozen=True)
+class TaskDays:
+    """Month and day of the first and of the last day of each task."""
+
+    sowing: tuple[int, int, int, int]
+    weeding: tuple[int, int, int, int]
+    cutting: tuple[int, int, int, int]
+    carting: tuple[int, int, int, int]
+    threshing: tuple[int, int, int, int]

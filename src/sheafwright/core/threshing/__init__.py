@@ -1,1 +1,1 @@
-"""What the drum makes of sheaves."""
+"""What the drum makes of sheaves, and the days on which it can."""
