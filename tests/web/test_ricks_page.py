@@ -1,6 +1,8 @@
 """A hot rick is told of on every page; its own page says what to do, whom to ring."""
 
 import datetime
+import html
+import re
 import uuid
 
 import pytest
@@ -122,6 +124,14 @@ def test_a_wrong_line_of_the_call_list_comes_back_with_what_is_right(marl, rick)
     answer = client.post("/marl-hollow/write/call-list/", said)
     assert answer.status_code == 400
     assert "should be a name and a telephone number" in answer.content.decode()
+
+
+def test_a_new_call_list_begins_with_the_old(marl, hot):
+    client, _membership = someone(marl, "hand")
+    page = client.get("/marl-hollow/ricks/").content.decode()
+    (address,) = re.findall(r'"(/marl-hollow/write/call-list/[^"]*)"', page)
+    form = client.get(html.unescape(address)).context["form"]
+    assert form["who"].value() == "Fire service 999\nAnn 01632 960 001"
 
 
 def test_the_facts_of_a_rick_begin_as_they_are(marl, writes, ricked):

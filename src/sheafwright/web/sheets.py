@@ -4,6 +4,7 @@ import dataclasses
 
 from django.shortcuts import render
 from django.urls import reverse
+from django.utils.http import urlencode
 
 from sheafwright.web.forms.kinds import KINDS
 from sheafwright.web.tables import Table
@@ -80,5 +81,5 @@ def write_action(request, kind, says=None, **given):
     if not request.membership.may(what.right):
         return ()
     url = reverse("web:write", args=[request.membership.holding.slug, kind])
-    query = "&".join(f"{name}={value}" for name, value in given.items())
-    return (Action(says or what.title, f"{url}?{query}" if query else url),)
+    query = f"?{urlencode(given)}" if given else ""
+    return (Action(says or what.title, url + query),)

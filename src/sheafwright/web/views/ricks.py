@@ -5,6 +5,7 @@ from sheafwright.accounts.rights import Right
 from sheafwright.answers.rick_heat import CAUTION
 from sheafwright.feeds.telling import first_sentence, joined, told
 from sheafwright.records import rick_wording, wording
+from sheafwright.records.selectors.calls import call_lists
 from sheafwright.records.selectors.rick_told import ricks_told
 from sheafwright.web.access import for_right
 from sheafwright.web.asks import ask_action
@@ -37,8 +38,14 @@ def ricks(request):
 
 
 def _to_do(request):
-    build, calls = write_action(request, "rick"), write_action(request, "call-list")
-    return (*build, ask_action(request, "rick-size"), *calls)
+    # A new list is the old one changed: nobody types it all again.
+    known = call_lists(holding=request.membership.holding).get(None, ())
+    who = "\n".join(f"{call.name} {call.number}" for call in known)
+    return (
+        *write_action(request, "rick"),
+        ask_action(request, "rick-size"),
+        *write_action(request, "call-list", **({"who": who} if who else {})),
+    )
 
 
 def _rick(request, each):
