@@ -75,3 +75,15 @@ def test_where_the_plain_rule_is_as_good_it_is_said(mean, as_good):
     advice = SAID["policies"]["advice"] | {"mean": mean}
     said = replayed(SAID | {"policies": SAID["policies"] | {"advice": advice}})
     assert ("plain rule would have brought as much, or more" in said) is as_good
+
+
+def test_a_field_whose_outlook_is_refused_says_why(as_ann, marl, sowing):
+    SavedAnswer.objects.create(
+        holding=marl,
+        question="outlook",
+        subject=sowing.pk,
+        day=DAY,
+        seed=1,
+        said={"refused": "The record lacks the rain of 40 days."},
+    )
+    assert "The record lacks the rain of 40 days." in page(as_ann)

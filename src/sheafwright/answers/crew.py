@@ -65,14 +65,21 @@ class CrewAnswer:
     @property
     def sentence(self):
         """The answer in a few sentences."""
+        return joined(
+            self._first() if self.changed is None else self._changes(),
+            self.comes_to,
+            wording.left(self.left),
+        )
+
+    @property
+    def comes_to(self):
+        """What the plan brings, and how good it is proven."""
         last = self.question.half_days[-1]
         cut, carted = self._done(BINDING), self._done(CARTING)
         return joined(
-            self._first() if self.changed is None else self._changes(),
-            not cut + carted and wording.nothing(last),
-            wording.comes_to(last, cut, carted, self.plan.worth),
+            wording.comes_to(last, cut, carted, self.plan.worth)
+            or wording.nothing(last),
             wording.proven(self.gap, self.changed is not None),
-            wording.left(self.left),
         )
 
     def _changes(self):
@@ -104,6 +111,7 @@ class CrewAnswer:
         """The answer as it leaves Python: every name with its unit."""
         return {
             "sentence": self.sentence,
+            "comes_to": self.comes_to,
             "caution": say(wording.CAUTION),
             "changed": None if self.changed is None else list(self.changed),
             "half_days": [
@@ -157,7 +165,7 @@ class CrewAnswer:
         }
 
 
-def crew(question, before=None):
+def crew(question, before=None, seconds=None):
     """The `CrewAnswer` to a `CrewQuestion`.
 
     Parameters
@@ -166,6 +174,8 @@ def crew(question, before=None):
     before : mapping, optional
         The JSON of an earlier answer: then as little is changed as can be, in a few
         seconds, and it is said what.
+    seconds : float, optional
+        In which the plan is wanted.
 
     Raises
     ------
@@ -177,10 +187,12 @@ def crew(question, before=None):
         raise ServiceUnavailable(wording.NO_SOLVER)
     from sheafwright.planning.crew import solve
 
+    limit = {} if seconds is None else {"seconds": seconds}
     if before is None:
-        return CrewAnswer(question, problem, solve.solve(problem))
+        return CrewAnswer(question, problem, solve.solve(problem, **limit))
     known = earlier(before)
-    answer = CrewAnswer(question, problem, solve.solve_again(problem, known.plan))
+    plan = solve.solve_again(problem, known.plan, **limit)
+    answer = CrewAnswer(question, problem, plan)
     changed = tuple(what_changed(known, answer))
     return dataclasses.replace(answer, changed=changed)
 

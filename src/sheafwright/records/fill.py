@@ -11,7 +11,8 @@ from sheafwright import __version__
 from sheafwright.core.errors import SheafwrightError
 from sheafwright.feeds.telling import packed, refusal
 from sheafwright.records.clock import today
-from sheafwright.records.due import SEED, common_asks
+from sheafwright.records.due import SEED, common_asks, crew
+from sheafwright.records.due.comb_winter import comb_winter_due
 from sheafwright.records.due.cropping import Depth, is_soon_told, plan_due, plan_told
 from sheafwright.records.due.lodging import lodged, lodging_due
 from sheafwright.records.due.outlook import outlook_due
@@ -23,6 +24,7 @@ from sheafwright.records.due.yields import weighed_by_year, yield_due
 from sheafwright.records.models import SavedAnswer, WeatherSource
 from sheafwright.records.reader import ENGLISH_AND_METRIC, every_reader
 from sheafwright.records.saved import standing
+from sheafwright.records.selectors.crew import crew_asked
 from sheafwright.records.selectors.grown import crops_grown
 from sheafwright.records.selectors.in_hand import stooks_in_hand
 from sheafwright.records.selectors.plan import plan_asked
@@ -39,6 +41,13 @@ def fill_plan(holding):
     question = plan_asked(holding=holding).question
     if question and is_soon_told(holding, question):
         _fill(holding, plan_due(holding, question, Depth.PLAN))
+
+
+def fill_crew(holding):
+    """Plan the crew's half-days anew at once, if that can be done so soon."""
+    asked = crew_asked(holding=holding)
+    if asked.question and crew.is_soon_told(holding, asked.question):
+        _fill(holding, crew.crew_due(holding, asked, crew.AT_ONCE))
 
 
 def _fill(holding, due):
@@ -73,6 +82,7 @@ def due_answers(holding):
     yield from _of_what_grows(holding, source, common)
     yield from _of_the_plan(holding)
     # Nothing waits for these: they come after all that presses.
+    yield comb_winter_due(source, common)
     if replay := replay_due(source, common):
         yield replay
     yield sowings_due(source, common)
@@ -84,6 +94,9 @@ def _of_what_grows(holding, source, common):
         yield outlook_due(sowing, source, common)
     for stook_set in stooks_in_hand(holding=holding).prefetch_related("readings"):
         yield stooks_due(stook_set, source, common)
+    # Asked for only now: it is told of the answers that have just been kept.
+    if (asked := crew_asked(holding=holding)).question:
+        yield crew.crew_due(holding, asked)
     yield rain_due(source, common)
     # Asked for only now: the rain that has just been kept tells of the ground.
     crops = crops_grown(holding=holding, sowings=sowings)

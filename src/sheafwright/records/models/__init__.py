@@ -1,6 +1,7 @@
 """The record, a module a kind of work; the material book is in ``material``."""
 
 from sheafwright.records.models.correction import Correction
+from sheafwright.records.models.crew import Breakdown, Shower
 from sheafwright.records.models.crop import (
     Cut,
     MeterReading,
@@ -58,6 +59,7 @@ from sheafwright.records.models.store import (
 from sheafwright.records.models.work import (
     GaugeReading,
     Labour,
+    LabourRate,
     Loss,
     Sale,
     WeatherSource,
@@ -66,6 +68,7 @@ from sheafwright.records.models.work import (
 __all__ = [
     "AreaWanted",
     "Balance",
+    "Breakdown",
     "Briefing",
     "CallList",
     "Certificate",
@@ -84,6 +87,7 @@ __all__ = [
     "InputApplied",
     "Insurance",
     "Labour",
+    "LabourRate",
     "Ley",
     "Line",
     "Loss",
@@ -106,6 +110,7 @@ __all__ = [
     "SavedAnswer",
     "SeedHealthTest",
     "SeedLot",
+    "Shower",
     "Sowing",
     "Spare",
     "StookSet",

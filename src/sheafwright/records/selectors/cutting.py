@@ -63,7 +63,9 @@ class Crop:
 
     @property
     def soft_dough(self):
-        return _date(self.said["stages"]["soft_dough"]["p50"]) if self.said else None
+        if not self.is_answered:
+            return None
+        return _date(self.said["stages"]["soft_dough"]["p50"])
 
     @property
     def best(self):
@@ -109,9 +111,7 @@ def crops_standing(*, holding, field=None):
     sowings = [s for s in standing(holding) if field in (None, s.field)]
     kept = saved(question="outlook", about=sowings)
     crops = [Crop(sowing, kept.get(sowing.pk)) for sowing in sowings]
-    return sorted(
-        crops, key=lambda crop: (ORDER[crop.action], str(crop.said and crop.soft_dough))
-    )
+    return sorted(crops, key=lambda crop: (ORDER[crop.action], str(crop.soft_dough)))
 
 
 def _date(text):

@@ -14,7 +14,7 @@ from sheafwright.answers.question import STAGES
 from sheafwright.answers.wording import STAGE_NAMES
 from sheafwright.feeds.crop import sign_ladders, variety_classes
 from sheafwright.records import models
-from sheafwright.records.fill import fill_plan
+from sheafwright.records.fill import fill_crew, fill_plan
 from sheafwright.records.models import Lot
 from sheafwright.records.models.plan import PlanCrop
 from sheafwright.records.selectors.heat import ever_hot, hot_of
@@ -417,6 +417,15 @@ KINDS = {
         },
         care=CARE_BINDER,
     ),
+    "breakdown": Kind(
+        _("A machine is broken, or mended"), models.Breakdown,
+        "crew:breakdown_record", ("machine", "date", "half", "state", "note"),
+        "cutting", care=CARE_BINDER, then=fill_crew,
+    ),
+    "shower": Kind(
+        _("A shower came"), models.Shower, "crew:shower_record",
+        ("date", "half", "note"), "cutting", then=fill_crew,
+    ),
     "meter": Kind(
         _("A meter reading"), models.MeterReading, "crop:meter_reading_record",
         ("stook_set", "at", "grain_pct", "straw_pct", "note"), "stooks",
@@ -558,7 +567,12 @@ KINDS = {
     ),
     "labour": Kind(
         _("Hours worked"), models.Labour, "work:labour_record",
-        ("date", "who", "hours", "job", "sowing", "owed", "note"), "book",
+        ("date", "who", "hours", "task", "job", "sowing", "lot", "owed", "note"),
+        "hands",
+    ),
+    "labour-rate": Kind(
+        _("What an hour costs"), models.LabourRate, "work:labour_rate_set",
+        ("since", "who", "task", "rate", "note"), "labour", Right.RUN,
     ),
     "weather": Kind(
         _("The weather record"), models.WeatherSource, "work:weather_source_set",

@@ -4,6 +4,7 @@ from sheafwright.accounts.rights import Right
 from sheafwright.records import wording
 from sheafwright.records.selectors.cutting import crops_standing, replayed
 from sheafwright.web.access import for_right
+from sheafwright.web.crew import crew_sections
 
 
 @for_right(Right.SEE_WORK)
@@ -17,6 +18,7 @@ def cutting(request):
         "past_said": wording.replayed(past.said) if past else "",
         "crops": crops,
         "shown": shown,
+        "crew": crew_sections(request),
         "headline": wording.cutting_headline(now, crops),
     }
     return render(request, "web/cutting.html", context)
