@@ -54,6 +54,20 @@ class GaugeReading(Entry):
         ordering = ("date",)
 
 
+class Task(models.TextChoices):
+    """Of the year's work; cutting is with stooking, threshing with combing."""
+
+    SOWING = "sowing", _("ground and sowing")
+    WEEDING = "weeding", _("weeding")
+    CUTTING = "cutting", _("cutting and stooking")
+    CARTING = "carting", _("carting and ricks")
+    THRESHING = "threshing", _("threshing and combing")
+    STRAW = "straw", _("straw: bundles, loading, selling")
+    GRAIN = "grain", _("grain: cleaning, milling, selling")
+    UPKEEP = "upkeep", _("machines and buildings")
+    OTHER = "other", _("something else")
+
+
 class Labour(Entry):
     class Owed(models.TextChoices):
         NONE = "none", _("nothing owed")
@@ -64,6 +78,8 @@ class Labour(Entry):
     who = models.CharField(_("who"), max_length=80)
     hours = models.FloatField(_("hours"), validators=between(0.1, 24))
     job = models.CharField(_("at what"), max_length=120)
+    task = models.CharField(_("task"), max_length=10, choices=Task, blank=True)
+    """Blank where nobody said, as before tasks were kept."""
     sowing = models.ForeignKey(
         "records.Sowing",
         models.PROTECT,
@@ -72,12 +88,45 @@ class Labour(Entry):
         blank=True,
         related_name="labour",
     )
+    lot = models.ForeignKey(
+        "records.Lot",
+        models.PROTECT,
+        verbose_name=_("lot"),
+        null=True,
+        blank=True,
+        related_name="labour",
+    )
+    """That it was done to; what the drum gave on a day shares the day's threshing."""
     owed = models.CharField(
         _("between neighbours"), max_length=8, choices=Owed, default=Owed.NONE
     )
 
     class Meta:
         ordering = ("date",)
+
+
+class LabourRate(Entry):
+    """What an hour costs from a day on; the one that says most of who and at what."""
+
+    since = models.DateField(_("since"))
+    who = models.CharField(
+        _("whose hours; everybody's if you don't say"), max_length=80, blank=True
+    )
+    task = models.CharField(
+        _("at which task; any if you don't say"),
+        max_length=10,
+        choices=Task,
+        blank=True,
+    )
+    rate = models.DecimalField(
+        _("£ an hour"),
+        max_digits=6,
+        decimal_places=2,
+        validators=between(0, 500),
+    )
+
+    class Meta:
+        ordering = ("since", "made_at")
 
 
 class Sale(Entry):

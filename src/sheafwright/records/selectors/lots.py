@@ -36,6 +36,8 @@ class Run:
     threshing: Threshing
     came: tuple[tuple[str, int], ...]
     """Name of each thing that it gave, and its weight. [g]"""
+    weights: dict[str, float]
+    """Of each kind of lot. [kg]"""
     outturn: Outturn | None
     """None where nothing was weighed."""
 
@@ -140,4 +142,4 @@ def _run(threshing, came):
             weights[what.kind] = weights.get(what.kind, 0) + line.grams / 1000
     total = sum(grams for _name, grams in named) / 1000
     made = outturn(total, weights, threshing.combed) if weights else None
-    return Run(threshing, named, made)
+    return Run(threshing, named, weights, made)

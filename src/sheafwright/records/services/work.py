@@ -7,7 +7,12 @@ from pathlib import Path
 from django.utils.translation import gettext as _
 
 from sheafwright.records.files import bytes_of, kept
-from sheafwright.records.models import GaugeReading, Labour, WeatherSource
+from sheafwright.records.models import (
+    GaugeReading,
+    Labour,
+    LabourRate,
+    WeatherSource,
+)
 from sheafwright.records.services.checks import not_ahead, refuse, says_something
 from sheafwright.records.services.entry import entry_add
 
@@ -37,6 +42,13 @@ def gauge_reading_record(
 def labour_record(*, holding, date, **said):
     not_ahead(holding, date)
     return entry_add(Labour, holding=holding, date=date, **said)
+
+
+def labour_rate_set(*, holding, since, who="", **said):
+    """Say what an hour costs from a day on; the next rate of the same ends it."""
+    not_ahead(holding, since, "since")
+    who = " ".join(who.split())
+    return entry_add(LabourRate, holding=holding, since=since, who=who, **said)
 
 
 def weather_source_set(

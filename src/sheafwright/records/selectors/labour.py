@@ -1,0 +1,310 @@
+"""The labour book: hours by task, person and lot, their cost, and what is to come."""
+
+import collections
+import dataclasses
+import datetime
+from decimal import Decimal
+
+from django.db.models import Sum
+
+from sheafwright.answers.labour_need import (
+    NeedQuestion,
+    Sown,
+    labour_need,
+)
+from sheafwright.core.errors import OutOfRange
+from sheafwright.feeds.labour import TASKS
+from sheafwright.records.clock import today
+from sheafwright.records.due.cropping import KEPT
+from sheafwright.records.models import (
+    Labour,
+    LabourRate,
+    Line,
+    Lot,
+    Movement,
+    Place,
+    SavedAnswer,
+    Sowing,
+)
+from sheafwright.records.models.plan import PlanCrop
+from sheafwright.records.models.work import Task
+from sheafwright.records.saved import saved
+from sheafwright.records.selectors.lots import runs_of_drum
+from sheafwright.records.selectors.names import name_key
+
+TURNS = {Task.SOWING: 8, Task.THRESHING: -7, Task.STRAW: -7, Task.GRAIN: -7}
+"""Month from which sowing is for next year's harvest; after which winter's work is of
+the year's own, and before it of the year's before."""
+MOST_RUNS = 200
+NEXT_FROM = 7
+"""Month from which the season to come is the next harvest's."""
+WHEATS = (PlanCrop.AUTUMN_WHEAT, PlanCrop.LATE_WHEAT)
+
+
+@dataclasses.dataclass(frozen=True)
+class Worked:
+    """Hours of one entry."""
+
+    entry: Labour
+    harvest_year: int
+    rate: Decimal | None
+    """[£ h⁻¹]"""
+    lots: dict[str, float]
+    """Code to its share of them. [0–1]"""
+
+    @property
+    def hours(self):
+        return self.entry.hours
+
+    @property
+    def cost(self):
+        """[£]"""
+        return None if self.rate is None else float(self.rate) * self.entry.hours
+
+
+@dataclasses.dataclass(frozen=True)
+class Spent:
+    """Hours of one task, person or lot."""
+
+    name: str
+    hours: float
+    cost: float | None
+    """None where any of its hours has no rate. [£]"""
+
+
+@dataclasses.dataclass(frozen=True)
+class LabourBook:
+    """One harvest's, from the ground made ready to the last bundle."""
+
+    harvest_year: int
+    worked: tuple[Worked, ...]
+    """By day."""
+    elsewhere: float
+    """Worked for neighbours. [h]"""
+    area_ha: float
+    """That was sown for it."""
+    reed_kg: float
+    """Reed and long straw that came of it so far."""
+
+    @property
+    def hours(self):
+        return sum(each.hours for each in self.worked)
+
+    @property
+    def cost(self):
+        """Of the hours that have a rate. [£]"""
+        return sum(each.cost for each in self.worked if each.cost is not None)
+
+    @property
+    def without_rate(self):
+        """[h]"""
+        return sum(each.hours for each in self.worked if each.cost is None)
+
+    @property
+    def by_task(self):
+        """In the year's order."""
+        names = [*Task.values, ""]
+        lines = _summed((each.entry.task, 1.0, each) for each in self.worked)
+        return sorted(lines, key=lambda line: names.index(line.name))
+
+    @property
+    def by_person(self):
+        shown = {}
+        for each in self.worked:
+            name = " ".join(each.entry.who.split())
+            shown.setdefault(name_key(name), name)
+        lines = _summed(
+            (shown[name_key(each.entry.who)], 1.0, each) for each in self.worked
+        )
+        return sorted(lines, key=lambda line: -line.hours)
+
+    @property
+    def by_lot(self):
+        return sorted(
+            _summed(
+                (code, share, each)
+                for each in self.worked
+                for code, share in each.lots.items()
+            ),
+            key=lambda line: line.name,
+        )
+
+
+def labour_years(*, holding):
+    """Harvests that hours were written down for, the last first."""
+    entries = _entries(holding)
+    return sorted({_harvest(each) for each in entries}, reverse=True)
+
+
+def labour_book(*, holding, harvest_year):
+    """`LabourBook` of a harvest."""
+    rates = list(LabourRate.objects.filter(holding=holding))
+    given = _given_by_day(holding)
+    ours, theirs = [], 0.0
+    for entry in _entries(holding):
+        if _harvest(entry) != harvest_year:
+            continue
+        if entry.owed == Labour.Owed.TO_US:
+            theirs += entry.hours
+        else:
+            lots = _lots(entry, given)
+            rate = _rate(entry, rates)
+            ours.append(Worked(entry, harvest_year, rate, lots))
+    return LabourBook(
+        harvest_year=harvest_year,
+        worked=tuple(ours),
+        elsewhere=theirs,
+        area_ha=_area(holding, harvest_year),
+        reed_kg=_straw_kg(holding, harvest_year),
+    )
+
+
+def labour_needed(*, holding):
+    """`LabourNeed` of the next harvest, of what is sown for it or else is planned.
+
+    None while neither is known.
+    """
+    year = _next_harvest(holding)
+    crops = tuple(_sown(holding, year)) or tuple(_planned(holding, year))
+    if not crops:
+        return None
+    own = {task: _own(holding, task, year) for task in TASKS}
+    try:
+        return labour_need(NeedQuestion(year, crops, own, _cut_from(holding, year)))
+    except OutOfRange:
+        # Hours of a few plants' ground: the tables tell more.
+        return labour_need(NeedQuestion(year, crops, {}, _cut_from(holding, year)))
+
+
+def _next_harvest(holding):
+    """The one that stands; from July on, when it is as good as begun, the one after."""
+    day = today(holding)
+    return day.year + (day.month >= NEXT_FROM)
+
+
+def _sown(holding, year):
+    for sowing in Sowing.objects.filter(holding=holding, harvest_year=year):
+        yield Sown(sowing.area_ha, sowing.date)
+
+
+def _planned(holding, year):
+    """Fields that the plan, as it was last kept, gives to wheat."""
+    kept = SavedAnswer.objects.filter(
+        holding=holding, question=KEPT, said__has_key="fields"
+    )
+    last = kept.order_by("-made_at").first()
+    for field in last.said["fields"] if last else ():
+        if any(
+            each["year"] == year and each["crop"] in WHEATS for each in field["years"]
+        ):
+            yield Sown(field["area_ha"])
+
+
+def _own(holding, task, before):
+    """Hours an hectare of a task in each earlier harvest of one's own book. [h/ha]"""
+    hours = collections.Counter()
+    for entry in _entries(holding):
+        if entry.task == task and entry.owed != Labour.Owed.TO_US:
+            hours[_harvest(entry)] += entry.hours
+    areas = {year: _area(holding, year) for year in hours if year < before}
+    return tuple(hours[year] / area for year, area in sorted(areas.items()) if area)
+
+
+def _cut_from(holding, year):
+    """When the first of its crops is likely fit to bind, as was last worked out."""
+    sowings = list(Sowing.objects.filter(holding=holding, harvest_year=year))
+    kept = saved(question="outlook", about=sowings) if sowings else {}
+    days = [each.said.get("stages", {}).get("soft_dough", {}) for each in kept.values()]
+    likely = [each["p50"] for each in days if each.get("p50")]
+    return datetime.date.fromisoformat(min(likely)) if likely else None
+
+
+def _entries(holding):
+    return Labour.objects.filter(holding=holding).select_related("sowing__field", "lot")
+
+
+def _harvest(entry):
+    """The harvest that hours were for: its crop's or lot's, else by task and day."""
+    if entry.sowing:
+        return entry.sowing.harvest_year
+    if entry.lot:
+        return entry.lot.harvest_year
+    turns, day = TURNS.get(entry.task, 0), entry.date
+    if turns > 0:
+        return day.year + (day.month >= turns)
+    if turns < 0:
+        return day.year - (day.month < -turns)
+    return day.year
+
+
+def _given_by_day(holding):
+    """Day at the drum to the lots that it gave, and each one's share by mass."""
+    given = collections.defaultdict(collections.Counter)
+    runs = [each.threshing for each in runs_of_drum(holding=holding, most=MOST_RUNS)]
+    days = {run.pk: run.date for run in runs}
+    lines = Line.objects.filter(
+        movement__in=days, place__kind=Place.Kind.LOT, grams__gt=0
+    ).values_list("movement", "place__subject", "grams")
+    codes = dict(Lot.objects.filter(holding=holding).values_list("pk", "code"))
+    for movement, lot, grams in lines:
+        given[days[movement]][codes[lot]] += grams
+    return {
+        day: {code: grams / lots.total() for code, grams in lots.items()}
+        for day, lots in given.items()
+    }
+
+
+def _lots(entry, given):
+    if entry.lot:
+        return {entry.lot.code: 1.0}
+    return given.get(entry.date, {}) if entry.task == Task.THRESHING else {}
+
+
+def _rate(entry, rates):
+    """The rate that says most of an entry; of two that say as much, the later."""
+    fit = [
+        each
+        for each in rates
+        if each.since <= entry.date
+        and (not each.who or name_key(each.who) == name_key(entry.who))
+        and (not each.task or each.task == entry.task)
+    ]
+    if not fit:
+        return None
+    return max(fit, key=lambda each: (bool(each.who), bool(each.task), each.since)).rate
+
+
+def _summed(parts):
+    """`Spent` a name of parts: a name, the share of an entry, and the entry."""
+    hours, cost, unknown = collections.Counter(), collections.Counter(), set()
+    for name, share, worked in parts:
+        hours[name] += share * worked.hours
+        if worked.cost is None:
+            unknown.add(name)
+        else:
+            cost[name] += share * worked.cost
+    return [
+        Spent(name, each, None if name in unknown else cost[name])
+        for name, each in hours.items()
+    ]
+
+
+def _area(holding, year):
+    sown = Sowing.objects.filter(holding=holding, harvest_year=year)
+    return sown.aggregate(sum=Sum("area_ha", default=0.0))["sum"]
+
+
+def _straw_kg(holding, year):
+    lots = Lot.objects.filter(
+        holding=holding,
+        harvest_year=year,
+        kind__in=(Lot.Kind.REED, Lot.Kind.LONG_STRAW),
+    )
+    came = Line.objects.filter(
+        movement__kind=Movement.Kind.THRESH,
+        movement__reversed_by=None,
+        place__kind=Place.Kind.LOT,
+        place__subject__in=lots.values("pk"),
+        grams__gt=0,
+    )
+    return came.aggregate(sum=Sum("grams", default=0))["sum"] / 1000
