@@ -44,13 +44,28 @@ def save(chart, path):
     path : path
     """
     check_ending(path)
-    content = WAYS[Path(path).suffix.lower()](chart.to_dict())
+    _write(WAYS[Path(path).suffix.lower()](chart.to_dict()), path)
+
+
+def _write(content, path):
     try:
         Path(path).write_bytes(content)
     except OSError as error:
         raise UnreadableInput(
             f"The chart can't be saved as {path} ({error.strerror})."
         ) from None
+
+
+def save_svg(drawn, path):
+    """As `save`, of a picture that is an SVG already.
+
+    Parameters
+    ----------
+    drawn : str
+    path : path
+    """
+    check_ending(path)
+    _write(DRAWN[Path(path).suffix.lower()](drawn), path)
 
 
 def svg(chart):
@@ -77,9 +92,20 @@ def _png(spec):
 
 
 def _html(spec):
+    return _page(_svg(spec).decode())
+
+
+def _page(drawn):
     from sheafwright.charts.theme import PAPER
 
-    return PAGE.format(paper=PAPER, svg=_svg(spec).decode()).encode()
+    return PAGE.format(paper=PAPER, svg=drawn).encode()
+
+
+def _drawn_png(drawn):
+    import vl_convert
+
+    return vl_convert.svg_to_png(drawn, scale=2)
 
 
 WAYS = {".svg": _svg, ".png": _png, ".html": _html}
+DRAWN = {".svg": str.encode, ".png": _drawn_png, ".html": _page}

@@ -1,0 +1,1 @@
+"""A roof over an outline: its surface, what stands on it, and what covers it."""
