@@ -15,8 +15,14 @@ from typing import NamedTuple
 
 import numpy as np
 
+from sheafwright.core.grading.shares import log_chance
+
 MOST = 2000
 """Stems of the largest plan that is looked for."""
+
+
+TINY = 1e-12
+"""Share of broken stems, below which all are taken as whole."""
 
 
 class Plan(NamedTuple):
@@ -67,6 +73,30 @@ def _log_ways(of, choose):
     return gammaln(of + 1) - gammaln(choose + 1) - gammaln(of - choose + 1)
 
 
+def passes_in_bundles(broken, bundles, each, alike):
+    """Chance that no more than 0, 1, ... stems break the rule, drawn by bundles. [0–1]
+
+    Parameters
+    ----------
+    broken : float
+        Share of the lot's stems that break the rule, more than none of them. [0–1]
+    bundles, each : int
+        Opened, and stems from each. [1]
+    alike : float
+        Correlation of two stems of a bundle. [0–1]
+
+    Returns
+    -------
+    ndarray, shape (bundles · each + 1,)
+    """
+    found = np.arange(each + 1.0)
+    log = log_chance(found, each, broken, alike) + _log_ways(each, found)
+    # Of several bundles together: a product, once turned to waves.
+    size = bundles * each + 1
+    together = np.fft.irfft(np.fft.rfft(np.exp(log), size) ** bundles, size)
+    return np.cumsum(np.maximum(together, 0.0))
+
+
 def broken_at(chance, stems, allowed):
     """Share of broken stems at which a lot passes so often, by attributes. [0–1]
 
@@ -97,9 +127,10 @@ def passes_by_measure(broken, stems, k):
     from scipy.special import nctdtr, ndtri
 
     root = np.sqrt(np.asarray(stems, dtype=float))
-    # From below: the upper tail of the same is 1 less a number near 1.
-    centre = -root * ndtri(broken)
-    return 1 - nctdtr(root**2 - 1, centre, root * k)
+    broken = np.asarray(broken, dtype=float)
+    # A lot without fault is infinitely far from the limit.
+    centre = -root * ndtri(np.maximum(broken, TINY))
+    return np.where(broken > 0, 1 - nctdtr(root**2 - 1, centre, root * k), 1.0)
 
 
 def passes_by_known_spread(broken, stems, k):
@@ -144,3 +175,40 @@ def plan_by_measure(good, bad, producers, buyers):
     k = nctdtrit(stems - 1.0, -root * ndtri(good), producers) / root
     fits = np.flatnonzero(passes_by_measure(bad, stems, k) <= buyers)
     return Plan(int(stems[fits[0]]), float(k[fits[0]])) if fits.size else None
+
+
+def plan_by_bundles(good, bad, producers, buyers, each, alike, most):
+    """Fewest bundles, and stems that may break the rule; None where there are none.
+
+    Parameters
+    ----------
+    good, bad, producers, buyers : float
+        As of `plan_by_count`.
+    each : int
+        Stems from each bundle. [1]
+    alike : float
+        Correlation of two stems of a bundle. [0–1]
+    most : int
+        Bundles. [1]
+
+    Returns
+    -------
+    (int, int) or None
+    """
+    for bundles in range(1, most + 1):
+        allowed = allowed_in_bundles(bad, buyers, bundles, each, alike)
+        takes = passes_in_bundles(good, bundles, each, alike)
+        if allowed >= 0 and takes[allowed] >= 1 - producers:
+            return bundles, allowed
+    return None
+
+
+def allowed_in_bundles(bad, buyers, bundles, each, alike):
+    """Most stems that may break the rule and a bad lot still not pass; -1 for none. [1]
+
+    Parameters
+    ----------
+    As of `plan_by_bundles`.
+    """
+    passes = passes_in_bundles(bad, bundles, each, alike)
+    return int(np.searchsorted(passes, buyers, side="right")) - 1

@@ -87,6 +87,19 @@ def variance_of_mean(spread, bundles, each, of_bundles=np.inf):
     return between + spread.within / (bundles * each)
 
 
+def half_width(variance, confidence):
+    """Half the interval that a mean of this variance leaves. [of the values]
+
+    Parameters
+    ----------
+    variance : array_like
+        [of the values, squared]
+    confidence : float
+        [0–1]
+    """
+    return NormalDist().inv_cdf((1 + confidence) / 2) * np.sqrt(variance)
+
+
 def bundles_wanted(spread, each, half_width, confidence, of_bundles=np.inf):
     """Bundles to open so that the mean is known so nearly [1]_; not rounded. [1]
 

@@ -1,0 +1,183 @@
+"""Measured stems, from a file or from the book: one row a stem.
+
+A row has any of ``length_mm``, ``butt_mm``, ``middle_mm``, ``top_mm``,
+``taper_mm_per_m``, ``bends``, ``damage``, ``brightness`` and ``bundle``; what wasn't
+measured is left out, null or blank.
+"""
+
+import csv
+import dataclasses
+import io
+import json
+import math
+
+import numpy as np
+
+from sheafwright.core.errors import UnreadableInput
+from sheafwright.feeds.plain_csv import file_bytes
+from sheafwright.feeds.telling import say
+
+LIMITS = {
+    "length_mm": (20, 3000),
+    "butt_mm": (0.3, 25),
+    "middle_mm": (0.3, 25),
+    "top_mm": (0.1, 25),
+    "taper_mm_per_m": (-20, 20),
+    "bends": (0, 50),
+    "damage": (0, 50),
+    "brightness": (0, 100),
+    "bundle": (1, 1_000_000),
+}
+"""Columns, with the least and the most that a stem may have."""
+ALSO = {
+    "butt_diameter_mm": "butt_mm",
+    "diameter_butt_mm": "butt_mm",
+    "middle_diameter_mm": "middle_mm",
+    "diameter_middle_mm": "middle_mm",
+    "top_diameter_mm": "top_mm",
+    "diameter_top_mm": "top_mm",
+}
+"""Other names of the same."""
+MOST_STEMS = 5000
+MOST_BYTES = 8_000_000
+
+
+@dataclasses.dataclass(frozen=True)
+class Stems:
+    """Each of shape (stem,); NaN where a stem wasn't measured so."""
+
+    length_mm: np.ndarray
+    butt_mm: np.ndarray
+    middle_mm: np.ndarray
+    top_mm: np.ndarray
+    taper_mm_per_m: np.ndarray
+    bends: np.ndarray
+    damage: np.ndarray
+    brightness: np.ndarray
+    bundle: np.ndarray
+    """Whole numbers; 0 where nobody said: all of those count as one bundle."""
+
+    def __len__(self):
+        return len(self.bundle)
+
+
+def stems_from_rows(rows, where):
+    """`Stems` from mappings of column to value.
+
+    Parameters
+    ----------
+    rows : list of mapping
+    where : str
+        What they are called when one is wrong.
+    """
+    if not isinstance(rows, list) or not 1 <= len(rows) <= MOST_STEMS:
+        raise UnreadableInput(
+            "{where} should hold a list of 1 to {most} stems.",
+            where=where,
+            most=MOST_STEMS,
+        )
+    read = [_row(row, where, number) for number, row in enumerate(rows, 1)]
+    columns = {name: np.array([row[name] for row in read]) for name in LIMITS}
+    columns["bundle"] = np.nan_to_num(columns["bundle"]).astype(int)
+    if columns["taper_mm_per_m"].size:
+        columns["taper_mm_per_m"] = _tapers(columns)
+    return Stems(**columns)
+
+
+def _tapers(columns):
+    """As measured; else by how much the butt is thicker than the top."""
+    thinner = columns["butt_mm"] - columns["top_mm"]
+    reckoned = 1000 * thinner / columns["length_mm"]
+    given = columns["taper_mm_per_m"]
+    return np.where(np.isnan(given), reckoned, given)
+
+
+def _row(row, where, number):
+    if not isinstance(row, dict):
+        raise _wrong(where, number, "", row, say("a stem with its measures"))
+    named = {ALSO.get(name, name): value for name, value in row.items()}
+    return {name: _number(named.get(name), name, where, number) for name in LIMITS}
+
+
+def _number(value, name, where, number):
+    if value is None or value == "":
+        return math.nan
+    least, most = LIMITS[name]
+    wanted = say("a number from {least:g} to {most:g}", least=least, most=most)
+    if isinstance(value, list) and name in ("bends", "damage"):
+        # A measurer may say where each of them is.
+        value = len(value)
+    try:
+        found = float(value)
+    except (TypeError, ValueError, OverflowError):
+        raise _wrong(where, number, name, value, wanted) from None
+    if not least <= found <= most:
+        raise _wrong(where, number, name, value, wanted)
+    return found
+
+
+def _wrong(where, number, name, value, wanted):
+    return UnreadableInput(
+        "{where}, stem {number}, {name}: {found} should be {wanted}.",
+        where=where,
+        number=number,
+        name=name or say("the whole of it"),
+        found=repr(value)[:40],
+        wanted=wanted,
+    )
+
+
+def rows_in(content, where):
+    """The rows in a file's bytes: JSON or CSV, told apart by how it begins.
+
+    JSON is a list of stems, or an object that has them as ``stems``.
+    """
+    if len(content) > MOST_BYTES:
+        raise UnreadableInput(
+            "{where} is larger than {most:,} bytes: it should hold stems alone.",
+            where=where,
+            most=MOST_BYTES,
+        )
+    try:
+        text = content.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        raise UnreadableInput(
+            "{where}, byte {byte}: the file should be UTF-8 text.",
+            where=where,
+            byte=error.start,
+        ) from None
+    is_json = text.lstrip()[:1] in ("[", "{")
+    return _in_json(text, where) if is_json else _in_csv(text, where)
+
+
+def _in_json(text, where):
+    try:
+        read = json.loads(text)
+    except (ValueError, RecursionError) as error:
+        raise UnreadableInput(
+            "{where} is not JSON ({error}).", where=where, error=str(error)
+        ) from None
+    return read.get("stems") if isinstance(read, dict) else read
+
+
+def _in_csv(text, where):
+    try:
+        rows = list(csv.DictReader(io.StringIO(text, newline=""), strict=True))
+    except csv.Error as error:
+        raise UnreadableInput(
+            "{where} is not a CSV ({error}).", where=where, error=str(error)
+        ) from None
+    names = {ALSO.get(name, name) for name in (rows[0] if rows else ())}
+    if not names & LIMITS.keys():
+        raise UnreadableInput(
+            "{where}, line 1: it should name any of the columns {columns}, parted by "
+            "commas.",
+            where=where,
+            columns=", ".join(LIMITS),
+        )
+    return rows
+
+
+def read_stems(path):
+    """`Stems` in a file."""
+    return stems_from_rows(rows_in(file_bytes(path), str(path)), str(path))
