@@ -21,6 +21,7 @@ from sheafwright.records.models import (
     Sale,
     SavedAnswer,
     Sowing,
+    StemSample,
     StookSet,
     Threshing,
 )
@@ -33,6 +34,7 @@ OUGHT = {
     GerminationTest: {"came_up": [90, 91, 92, 93]},
     MeterReading: {"grain_pct": 20},
     PlantCount: {"counts": [20, 25, 22]},
+    StemSample: {"stems": [{"length_mm": 1050}, {"length_mm": 990}]},
     Threshing: {"stook_set": None},
 }
 """What a field's own kind doesn't tell."""

@@ -11,6 +11,12 @@ from sheafwright.records.models.crop import (
     StookSet,
     WeedWalk,
 )
+from sheafwright.records.models.grading import (
+    Bundles,
+    GradeRule,
+    HandGrade,
+    StemSample,
+)
 from sheafwright.records.models.ground import (
     Field,
     FieldStatus,
@@ -70,6 +76,7 @@ __all__ = [
     "Balance",
     "Breakdown",
     "Briefing",
+    "Bundles",
     "CallList",
     "Certificate",
     "Cleaning",
@@ -82,7 +89,9 @@ __all__ = [
     "FieldStatus",
     "GaugeReading",
     "GerminationTest",
+    "GradeRule",
     "Hand",
+    "HandGrade",
     "HandTasks",
     "InputApplied",
     "Insurance",
@@ -113,6 +122,7 @@ __all__ = [
     "Shower",
     "Sowing",
     "Spare",
+    "StemSample",
     "StookSet",
     "Threshing",
     "ToSettle",

@@ -26,6 +26,7 @@ TYPES = {
     models.DecimalField: decimal.Decimal,
     models.FloatField: float,
     models.ForeignKey: uuid.UUID,
+    models.IntegerField: int,
     models.JSONField: typing.Any,
     models.PositiveIntegerField: int,
     models.PositiveSmallIntegerField: int,

@@ -1,0 +1,220 @@
+"""How lots were graded, what their bundles weigh, and how good straw was grown."""
+
+import dataclasses
+from collections import defaultdict
+
+from sheafwright.answers.bundles import BundlesQuestion, Tally, tally
+from sheafwright.answers.grade import Graded, GradeQuestion, check_rule, grade
+from sheafwright.answers.hand_grade import HandGrade as HandGraded
+from sheafwright.answers.hand_grade import HandQuestion, hand_grade
+from sheafwright.answers.sampling import SamplingQuestion, sampling
+from sheafwright.core.errors import SheafwrightError
+from sheafwright.feeds.grades import SIGNS, USES, grade_rule
+from sheafwright.feeds.stems import MOST_STEMS, stems_from_rows
+from sheafwright.records.models import Bundles, GradeRule, HandGrade, Lot, StemSample
+
+IN_RULE = {
+    "length_least": ("length_least_cm", 10),
+    "length_most": ("length_most_cm", 10),
+    "butt_least": ("butt_least_mm", 1),
+    "butt_most": ("butt_most_mm", 1),
+    "bends_most": ("bends_most", 1),
+    "damage_most": ("damage_most", 1),
+    "first": ("first_pct", 0.01),
+    "second": ("second_pct", 0.01),
+}
+"""Of the engine's rule: the column of ours, and what it is multiplied by."""
+
+
+@dataclasses.dataclass(frozen=True)
+class LotGraded:
+    """All that was said of how good a lot is."""
+
+    lot: Lot
+    hand: HandGraded | None
+    """Of the last handful."""
+    said_fit: str
+    """What somebody said it is fit for, who knew better; or ''."""
+    stems: Graded | None
+    """For the best use that it has a grade for, or else for the use it does best in."""
+    bundles: Tally | None
+    tied: int | None
+    """Bundles told off, or as the drum's run was written down; None where unknown."""
+
+    @property
+    def grade(self):
+        """One of the engine's grades and a use; None without stems or below both."""
+        if self.stems is None or self.stems.grade == "below":
+            return None
+        return self.stems.grade, self.stems.question.use
+
+    @property
+    def fit(self):
+        """Uses by hand, best first; None where nobody took a handful."""
+        if self.said_fit:
+            return (self.said_fit,)
+        return None if self.hand is None else self.hand.fit
+
+
+def rule_of(said):
+    """The engine's rule of a `GradeRule`, the tables' own where it says nothing."""
+    usual = grade_rule(said.use)
+    own = {
+        name: times * getattr(said, column)
+        for name, (column, times) in IN_RULE.items()
+        if getattr(said, column) is not None
+    }
+    return dataclasses.replace(usual, **own)
+
+
+def rules_of(*, holding):
+    """Use to the holding's own engine rule, where it has one for every buyer."""
+    said = GradeRule.objects.filter(holding=holding, buyer_name="")
+    rules = {each.use: rule_of(each) for each in said.order_by("made_at")}
+    return {use: rule for use, rule in rules.items() if _can_be_kept(rule)}
+
+
+def _can_be_kept(rule):
+    # What a rule leaves out is as the tables have it, and those may have changed.
+    try:
+        check_rule(rule)
+    except SheafwrightError:
+        return False
+    return True
+
+
+def rules_written(*, holding):
+    """The last `GradeRule` of each use and buyer, by use and then by buyer."""
+    last = {
+        (each.use, each.buyer_name): each
+        for each in GradeRule.objects.filter(holding=holding).order_by("made_at")
+    }
+    return [last[key] for key in sorted(last, key=lambda k: (USES.index(k[0]), k[1]))]
+
+
+def tallies_of(lot):
+    """Every `Bundles` entry of a lot."""
+    return Bundles.objects.filter(lot=lot)
+
+
+def graded(*, holding, lots):
+    """Id of each of these lots to its `LotGraded`; so many lots, so many queries."""
+    rules = rules_of(holding=holding)
+    ids = [lot.pk for lot in lots]
+    hands = {h.lot_id: h for h in HandGrade.objects.filter(lot__in=ids)}
+    samples, tallies = _by_lot(StemSample, ids), _by_lot(Bundles, ids)
+    return {
+        lot.pk: _graded(lot, rules, hands.get(lot.pk), samples[lot.pk], tallies[lot.pk])
+        for lot in lots
+    }
+
+
+def _by_lot(kind, ids):
+    found = defaultdict(list)
+    for each in kind.objects.filter(lot__in=ids):
+        found[each.lot_id].append(each)
+    return found
+
+
+def _graded(lot, rules, hand, samples, tallies):
+    told = _tally(tallies)
+    tied = told.question.count if told else lot.bundles
+    return LotGraded(
+        lot=lot,
+        hand=hand and hand_told(hand, rules),
+        said_fit=hand.fit_for if hand else "",
+        stems=_of_stems(samples, rules),
+        bundles=told,
+        tied=tied,
+    )
+
+
+def hand_told(said, rules):
+    """What the engine makes of a `HandGrade`."""
+    signs = {sign: getattr(said, sign) for sign in SIGNS}
+    asked = HandQuestion(**signs, length=said.length_cm, rules=tuple(rules.items()))
+    return hand_grade(asked)
+
+
+def _of_stems(samples, rules):
+    """For the first use that has a grade; else for the use with the best chance."""
+    if not samples:
+        return None
+    stems = stems_of(samples)
+    answers = []
+    for use in USES:
+        try:
+            answer = grade(GradeQuestion(stems, use, rules.get(use)))
+        except SheafwrightError:
+            # Stems of which nothing was measured that this rule asks for.
+            continue
+        if answer.grade != "below":
+            return answer
+        answers.append(answer)
+    return min(answers, key=lambda a: a.chances["below"], default=None)
+
+
+def stems_of(samples):
+    """All stems of some samples, or the last of very many.
+
+    A sample that names no bundle is taken as one bundle of its own.
+    """
+    rows = [row for sample in samples for row in _rows(sample)]
+    return stems_from_rows(rows[-MOST_STEMS:], "")
+
+
+NAMELESS = 900_000
+"""Bundles of which nobody said the number are counted from here."""
+
+
+def _rows(sample):
+    own = sample.bundle or NAMELESS + sample.pk.int % (1_000_000 - NAMELESS)
+    for row in sample.stems:
+        yield row if row.get("bundle") and not sample.bundle else row | {"bundle": own}
+
+
+def _tally(tallies):
+    if not tallies:
+        return None
+    weighed = [each.bundle_kg for each in tallies if each.bundle_kg]
+    return tally(
+        BundlesQuestion(
+            count=max(sum(each.count for each in tallies), 0),
+            weights=tuple(weighed),
+            moistures=tuple(e.moisture_pct / 100 for e in tallies if e.moisture_pct),
+            girths=tuple(e.girth_cm for e in tallies if e.girth_cm),
+            own=next(
+                (
+                    each.bundle_kg
+                    for each in reversed(tallies)
+                    if each.tied_as == Bundles.Tied.OWN and each.bundle_kg
+                ),
+                None,
+            ),
+        )
+    )
+
+
+def plan_of(told, rules):
+    """`SamplingPlan` of a lot; None where nobody said how many bundles it has.
+
+    The bundles to pull are drawn anew only when stems were written down since.
+
+    Parameters
+    ----------
+    told : LotGraded
+    rules : mapping of str to the engine's rule
+    """
+    if not told.tied:
+        return None
+    use = told.stems.question.use if told.stems else USES[0]
+    seen = told.stems.seen if told.stems else 0
+    return sampling(
+        SamplingQuestion(
+            bundles=told.tied,
+            use=use,
+            rule=rules.get(use),
+            alike=told.stems.alike if told.stems else None,
+            seed=(told.lot.pk.int + seen) % 2**32,
+        )
+    )
