@@ -14,6 +14,8 @@ CORE = [path for path in MODULES if path.is_relative_to(SOURCE / "core")]
 EARLY = {
     "collections",
     "dataclasses",
+    "decimal",
+    "fractions",
     "functools",
     "itertools",
     "math",
