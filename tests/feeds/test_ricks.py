@@ -17,8 +17,9 @@ def test_the_steps_rise_and_their_times_shorten():
 
 
 def test_every_section_of_the_table_is_read():
-    assert {*ricks.STEPS, "probing"} == set(tables.shipped("ricks"))
+    assert {*ricks.STEPS, "probing", "apart"} == set(tables.shipped("ricks"))
     assert ricks.probing().settling_days == 42
+    assert ricks.apart().road > 0
 
 
 # What each text asks at a temperature: hours between looks, and the fire service rung.

@@ -4,6 +4,7 @@ import dataclasses
 
 from sheafwright.answers.working import step_from_rows
 from sheafwright.core.errors import OutOfRange
+from sheafwright.feeds import ricks
 from sheafwright.feeds.tables import shipped
 from sheafwright.feeds.telling import joined, mark, measured, say
 
@@ -92,7 +93,7 @@ def rick_apart(**distances):
     **distances : float or None
         To each of ``CLOSE``; None where nobody measured it. [m]
     """
-    rows = shipped("ricks")["apart"]
+    advised = ricks.apart()
     known = {what: each for what, each in distances.items() if each is not None}
     for each in known.values():
         # Written so that NaN is refused too.
@@ -104,4 +105,5 @@ def rick_apart(**distances):
                 least=measured(0, "m"),
                 most=measured(FARTHEST, "m"),
             )
-    return RickApart(tuple(Gap(w, each, rows[w].value) for w, each in known.items()))
+    gaps = (Gap(what, each, getattr(advised, what)) for what, each in known.items())
+    return RickApart(tuple(gaps))

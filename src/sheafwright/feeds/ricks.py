@@ -1,6 +1,7 @@
 """How the heat, the room and the keeping of a rick are judged, from the tables."""
 
 from sheafwright.core.inputs.rick import (
+    Apart,
     Building,
     Density,
     GrainLife,
@@ -22,6 +23,11 @@ def heat_steps():
 def probing():
     """`Probing`."""
     return build_shipped(Probing, "ricks", "probing")
+
+
+def apart():
+    """`Apart`."""
+    return build_shipped(Apart, "ricks", "apart")
 
 
 def density(tight):

@@ -29,6 +29,18 @@ class Probing:
 
 
 @dataclasses.dataclass(frozen=True)
+class Apart:
+    """How far a rick is usually kept from other things, at the least."""
+
+    buildings: float
+    """[m]"""
+    road: float
+    """From roads and paths. [m]"""
+    rick: float
+    """From the next. [m]"""
+
+
+@dataclasses.dataclass(frozen=True)
 class Density:
     """What a cubic metre of sheaves weighs once settled: as little, as much."""
 
