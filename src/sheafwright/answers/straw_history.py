@@ -6,6 +6,7 @@ where there are fields enough to tell. With too few lots it says that, and no mo
 
 import dataclasses
 import importlib.util
+from collections import Counter
 
 import numpy as np
 
@@ -134,11 +135,26 @@ class Effect:
 
 
 @dataclasses.dataclass(frozen=True)
+class Group:
+    """Lots of one field, or of one variety; NaN for what wasn't measured."""
+
+    of: str
+    """``field`` or ``variety``."""
+    name: str
+    lots: int
+    length_mm: float
+    brightness: float
+    bends: float
+
+
+@dataclasses.dataclass(frozen=True)
 class StrawHistory:
     """The answer."""
 
     question: HistoryQuestion
     effects: tuple[Effect, ...]
+    groups: tuple[Group, ...]
+    """By field and by variety, as they were; no more than means."""
     too_few: tuple[str, ...]
     """Outcomes of which too few lots tell."""
     fewest: int
@@ -205,6 +221,7 @@ class StrawHistory:
             "confidence": self.confidence,
             "too_few_for": list(self.too_few),
             "effects": [_to_json(effect) for effect in self.effects],
+            "groups": [_group_to_json(group) for group in self.groups],
             "working": steps_to_json(self.working),
         }
 
@@ -297,6 +314,13 @@ def _to_json(effect):
     }
 
 
+def _group_to_json(group):
+    means = ("length_mm", "brightness", "bends")
+    found = {name: getattr(group, name) for name in means}
+    known = {n: None if np.isnan(v) else round(v, 3) for n, v in found.items()}
+    return {"of": group.of, "name": group.name, "lots": group.lots} | known
+
+
 def can_tell():
     """Whether what it is worked out with is installed."""
     return importlib.util.find_spec("statsmodels") is not None
@@ -313,11 +337,28 @@ def straw_history(question):
     return StrawHistory(
         question=question,
         effects=tuple(_adjusted(effects)),
+        groups=tuple(_groups(question.lots)),
         too_few=tuple(too_few),
         fewest=rules.fewest,
         confidence=rules.confidence,
         level=1 - rules.confidence,
     )
+
+
+def _groups(lots):
+    """`Group` of each field and each variety, most lots first."""
+    for of in ("field", "variety"):
+        names = Counter(name for lot in lots if (name := getattr(lot, of)))
+        for name, count in names.most_common():
+            its = [lot for lot in lots if getattr(lot, of) == name]
+            means = (_known_mean(its, n) for n in ("length_mm", "brightness", "bends"))
+            yield Group(of, name, count, *means)
+
+
+def _known_mean(lots, outcome):
+    values = np.array([getattr(lot, outcome) for lot in lots])
+    known = values[~np.isnan(values)]
+    return float(known.mean()) if known.size else np.nan
 
 
 def _effects(outcome, lots, rules):

@@ -20,6 +20,7 @@ from sheafwright.records.due.rain import rain_due
 from sheafwright.records.due.replay import replay_due
 from sheafwright.records.due.sowings import sowings_due
 from sheafwright.records.due.stooks import stooks_due
+from sheafwright.records.due.straw import straw_due
 from sheafwright.records.due.yields import weighed_by_year, yield_due
 from sheafwright.records.models import SavedAnswer, WeatherSource
 from sheafwright.records.reader import ENGLISH_AND_METRIC, every_reader
@@ -77,11 +78,13 @@ def due_answers(holding):
     source = WeatherSource.objects.filter(holding=holding).first()
     if source is None:
         yield from _of_the_plan(holding)
+        yield from _of_straw(holding)
         return
     common = common_asks(holding, source)
     yield from _of_what_grows(holding, source, common)
     yield from _of_the_plan(holding)
     # Nothing waits for these: they come after all that presses.
+    yield from _of_straw(holding, source, common)
     yield comb_winter_due(source, common)
     if replay := replay_due(source, common):
         yield replay
@@ -115,6 +118,12 @@ def _of_the_plan(holding):
     # Asked for only now: it is told of the plan that has just been kept.
     if plan_told(holding, question):
         yield plan_due(holding, question, Depth.COMPARED)
+
+
+def _of_straw(holding, source=None, common=None):
+    due = straw_due(holding, source, common)
+    if due is not None:
+        yield due
 
 
 def _work_out(due):

@@ -5,8 +5,10 @@ from django.utils.translation import gettext as _
 from sheafwright.answers.organic import IN_CONVERSION, ORGANIC
 from sheafwright.documents.labels import Label, LabelSheet
 from sheafwright.records.clock import today
+from sheafwright.records.grading_wording import on_a_label
 from sheafwright.records.models import Lot, Sowing
 from sheafwright.records.papers.standing import certificate_on, may_be_sold_as
+from sheafwright.records.selectors.grading import graded
 from sheafwright.records.selectors.walk import walk_back
 
 STRAW = (Lot.Kind.REED, Lot.Kind.LONG_STRAW)
@@ -25,7 +27,9 @@ def labels_of(*, holding, lots, count, address_of):
     """
     day = today(holding)
     certificate = certificate_on(holding=holding, begins=day, ends=day)
-    labels = [_label(lot, certificate, address_of(lot)) for lot in lots]
+    lots = list(lots)
+    grades = graded(holding=holding, lots=lots)
+    labels = [_label(lot, grades[lot.pk], certificate, address_of(lot)) for lot in lots]
     return LabelSheet(
         holding=holding.name,
         made_on=day,
@@ -41,13 +45,20 @@ def sowings_behind(lot):
     return sowings.select_related("field").prefetch_related("field__statuses")
 
 
-def _label(lot, certificate, address):
+def _grade(lot, how_good):
+    """As it was called at the drum, or else as its stems or a handful have it."""
+    if lot.set_apart:
+        return _("set apart: not for sale")
+    return lot.grade or on_a_label(how_good)
+
+
+def _label(lot, how_good, certificate, address):
     sowings = sowings_behind(lot)
     fields = sorted({sowing.field.name for sowing in sowings})
     return Label(
         lot=lot.code,
         material=lot.get_kind_display().capitalize(),
-        grade=_("set apart: not for sale") if lot.set_apart else lot.grade,
+        grade=_grade(lot, how_good),
         field=", ".join(fields),
         variety=lot.variety,
         harvest_year=str(lot.harvest_year),
