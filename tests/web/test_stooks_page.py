@@ -87,6 +87,12 @@ def test_what_they_want_after_rain_stands_with_them(page, answered):
     assert "Look into the ears for sprouts: the grain is at about 26%." in said
 
 
+def test_today_says_to_see_to_them(page, answered):
+    said = page("today/")
+    assert "See to the stooks of Long Meadow." in said
+    assert "15 mm fell in 3 days." in said
+
+
 def test_ann_reads_inches_if_she_thinks_in_them(page, ann, answered):
     ann.units = "imperial"
     ann.save()

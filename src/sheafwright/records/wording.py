@@ -84,6 +84,10 @@ def renew():
     return _("What is sold after that day is not covered.")
 
 
+def see_to_stooks(name):
+    return _("See to the stooks of %(name)s.") % {"name": name}
+
+
 def cover(rick):
     return _("%(rick)s stands uncovered.") % {"rick": rick}
 

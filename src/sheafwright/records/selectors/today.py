@@ -4,6 +4,7 @@ import dataclasses
 import datetime
 import enum
 
+from sheafwright.answers.carting import carting
 from sheafwright.answers.rick_heat import CAUTION
 from sheafwright.answers.stooks import CART
 from sheafwright.feeds.telling import first_sentence, joined, told
@@ -16,6 +17,7 @@ from sheafwright.records.selectors.against import (
     insurance_lacking,
     not_shown,
 )
+from sheafwright.records.selectors.carting import carting_asked
 from sheafwright.records.selectors.crop import seen_stages
 from sheafwright.records.selectors.heat import heat_of_ricks
 from sheafwright.records.selectors.in_hand import stooks_in_hand
@@ -40,12 +42,13 @@ class Urgency(enum.IntEnum):
     SHOW = 2
     CART = 3
     READING = 4
-    COVER = 5
-    SETTLE = 6
-    CHECK = 7
-    WALK = 8
-    WATCH = 9
-    PAPERS = 10
+    TURN = 5
+    COVER = 6
+    SETTLE = 7
+    CHECK = 8
+    WALK = 9
+    WATCH = 10
+    PAPERS = 11
 
 
 @dataclasses.dataclass(frozen=True)
@@ -139,6 +142,17 @@ def _stooks(holding):
         # One field may have several, cut on different days.
         why = joined(f"{stook_set.cut}.", rest)
         yield Job(urgency, said, why, "stooks", stook_set)
+    yield from _after_rain(holding, sets, kept)
+
+
+def _after_rain(holding, sets, kept):
+    """Stooks that want setting up, opening or moving."""
+    asked, named = carting_asked(holding=holding, sets=sets, kept=kept)
+    for each in carting(asked).sets:
+        if each.after_rain.wants:
+            says = wording.see_to_stooks(each.stook_set.name)
+            subject = named[each.stook_set.name]
+            yield Job(Urgency.TURN, says, each.after_rain.sentence, "stooks", subject)
 
 
 def _settle(holding):

@@ -14,6 +14,7 @@ LABELS = {
     Urgency.SHOW: _("See the hands"),
     Urgency.CART: _("See the stooks"),
     Urgency.READING: _("Enter a reading"),
+    Urgency.TURN: _("See the stooks"),
     Urgency.SETTLE: _("Settle it"),
     Urgency.COVER: _("See the rick"),
     Urgency.CHECK: _("See the machines"),
