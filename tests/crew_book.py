@@ -22,6 +22,7 @@ def outlook(*worths, rain=0.1, action="cut"):
         "fit_week": {"by_start": []},
         "advice": {
             "action": action,
+            "sentence": "Cut.",
             "worth_now": worths[0],
             "worth_waiting": min(worths),
             "chance_waiting_wins": 0.1,
@@ -43,6 +44,7 @@ def outlook(*worths, rain=0.1, action="cut"):
 def stooks(fit, rain, n=9):
     return {
         "sentence": "Cart.",
+        "action": "cart",
         "cut": str(DAY - datetime.timedelta(12)),
         "carting_by_day": [
             {"date": date, "chance_fit": fit, "chance_fit_by": fit}

@@ -129,6 +129,12 @@ def test_a_plan_that_can_be_carried_out_breaks_no_rule():
         ("too few hands at", {}, {"duties": {}}),
         ("carting crew", {}, {"done": {("noon", "Far", CARTING): 1.0}}),
         ("hands cart", {}, {"done": {("noon", "Far", CARTING): 1.0}}),
+        ("binder goes out for nothing", {}, {"done": {}}),
+        (
+            "hands go carting for nothing",
+            {},
+            {"duties": {("noon", "Ann"): Duty(CARTING, "Away")}},
+        ),
         ("is nobody", {}, {"duties": {("noon", "Eve"): Duty(CARTING, "Away")}}),
     ],
 )
@@ -261,6 +267,15 @@ def test_every_plan_keeps_the_rules_and_so_does_one_made_from_it(solver, seed):
         rates=changed.rates,
     )
     assert list(broken_rules(other, solver.solve_again(other, plan))) == []
+
+
+def test_nobody_is_kept_at_what_is_done_with(solver):
+    """To stay at it would be no change, and still there is nothing to do."""
+    plan = solver.solve(small())
+    done = dataclasses.replace(small(), jobs=small().jobs[1:])
+    again = solver.solve_again(done, plan)
+    assert list(broken_rules(done, again)) == []
+    assert not any(task == BINDING for task, _farm in again.duties.values())
 
 
 def test_half_days_that_were_never_planned_are_no_change(solver):

@@ -26,10 +26,10 @@ def is_older():
 
 
 def half_day(half):
-    """Such as: Thursday 6 August, morning."""
+    """Such as: Thu 6 Aug, morning."""
     date = datetime.date.fromisoformat(half["date"])
     return _("%(day)s, %(half)s") % {
-        "day": date_format(date, "l j F"),
+        "day": date_format(date, "D j M"),
         "half": Half(half["half"]).label,
     }
 

@@ -25,7 +25,7 @@ def crew_sections(request):
     hashed = crew_due(holding, asked).inputs_sha256()
     kept = crew_kept(holding=holding, hashed=hashed)
     plan = _plan(request, kept, kept and kept.inputs_sha256 == hashed)
-    return plan, *_upsets(request, asked)
+    return *_changes(kept), plan, *_upsets(request, asked)
 
 
 def _wanting(request, asked):
@@ -38,6 +38,13 @@ def _wanting(request, asked):
         )
 
 
+def _changes(kept):
+    """What the plan does otherwise than the one before it."""
+    changed = kept.said.get("changed") if kept else None
+    if changed:
+        yield Section(heading=_("What changes"), more=tuple(changed))
+
+
 def _plan(request, kept, is_new):
     said = kept.said if kept else {}
     heading = _("Who does what")
@@ -47,10 +54,7 @@ def _plan(request, kept, is_new):
     return Section(
         heading=heading,
         sentence=said["comes_to"],
-        more=(
-            *([] if is_new else [wording.is_older()]),
-            *(said["changed"] or ()),
-        ),
+        more=() if is_new else (wording.is_older(),),
         table=_table(said),
         fold=_left(said),
         care=(said["caution"],),

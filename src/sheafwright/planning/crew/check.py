@@ -133,6 +133,8 @@ def _on_a_farm(problem, plan, half_day, farm):
         say("hands wait for a binder that does not come"): out or not hands["stooking"],
         say("too few hands set up {cut} ha", cut=cut): cut * rates.stooking
         <= hands["stooking"] * half_day.hand_hours + SLACK,
+        say("the binder goes out for nothing"): cut > 0 or not out,
+        say("hands go carting for nothing"): carted > 0 or not hands["carting"],
         say("too few hands for a carting crew"): not carted
         or hands["carting"] >= rates.carting_hands,
         say("too few hands cart {carted} ha", carted=carted): carted * rates.carting

@@ -235,6 +235,9 @@ class _Model:
         self.model.add(
             cut <= sum(whole * at - (whole - short) * moved for at, moved in binders)
         )
+        # Nobody goes out for nothing, were it to leave a plan as it was.
+        for at, _ in binders:
+            self.model.add(cut >= at)
         out = sum(at for at, _ in binders)
         hands = self._hands(half_day, farm, BINDING)
         self.model.add(hands == rates.binder_hands * out)
@@ -254,6 +257,7 @@ class _Model:
         minutes = math.ceil(rates.carting * MINUTES)
         time = math.floor(half_day.carting_hours * MINUTES * ARES)
         self.model.add(carted * minutes <= time * hands)
+        self.model.add(carted >= on)
         self.model.add(hands >= rates.carting_hands * on)
         self.model.add(hands <= len(self.problem.people) * on)
 
