@@ -7,7 +7,7 @@ import jsonschema
 import numpy as np
 import pytest
 
-from sheafwright.answers.run_check import run_check
+from sheafwright.answers.run_check import run_check, run_checks
 from sheafwright.core.errors import OutOfRange
 from sheafwright.feeds.telling import again, read_by
 from told import FOREIGN, loose
@@ -88,6 +88,23 @@ def test_a_jump_inside_the_limits_is_told():
     assert of(answer, "reed").jumped
     assert not of(answer, "reed").odd
     assert "more from the run before" in valid(answer)["sentence"]
+
+
+BAD = SOUND | {"reed": 0.34, "waste": 0.36}
+
+
+def test_a_bad_run_sets_no_limits_for_those_after_it():
+    checks = run_checks([*runs(14), BAD, BAD, SOUND])
+    assert [bool(each.odd) for each in checks[-3:]] == [True, True, False]
+    assert checks[-1].runs == 14
+    assert of(checks[-1], "reed").limits.low > 0.4
+
+
+def test_several_runs_outside_are_the_new_way():
+    checks = run_checks([*runs(14), *[BAD] * 9, BAD, SOUND])
+    assert [bool(each.odd) for each in checks[14:]] == [*[True] * 3, *[False] * 7, True]
+    assert checks[17].runs == 3
+    assert checks[-1].runs == 10
 
 
 def test_what_was_not_weighed_is_not_judged():

@@ -267,6 +267,7 @@ API_READS = {
     "answers": {Right.SEE_WORK},
     "sale": {Right.SEE_BOOK},
     "labour": {Right.SEE_BOOK},
+    "labour-rate": {Right.SEE_BOOK},
     "loss": {Right.SEE_BOOK},
     "complaint": {Right.SEE_BOOK},
     "lots/{lot_id}/walk": {Right.SEE_LOT},

@@ -166,6 +166,12 @@ class RunCheck:
             reach=rows["least_reach"].value,
         )
         yield step_from_rows(says, rows["least_reach"])
+        says = say(
+            "A run that was outside itself is left out; {runs} of them one after "
+            "another begin anew.",
+            runs=rows["new_after"].value,
+        )
+        yield step_from_rows(says, rows["new_after"])
         fewest = min(each.runs for each in self.shares if each.is_judged)
         says = say(
             "With that many runs about 1 sound share in {each:.0f} is called odd.",
@@ -220,6 +226,30 @@ def run_check(run, before, combed=True):
         if _is_share(run.get(product))
     )
     return RunCheck(combed, len(before), control.least_runs, tuple(shares))
+
+
+def run_checks(runs, combed=True):
+    """The `RunCheck` of each of one's own runs of a kind, in their order.
+
+    A run outside its limits sets none for those after it, unless several come one after
+    another: then crop, drum or crew is another, and they alone count from then on.
+
+    Parameters
+    ----------
+    runs : sequence of dict of str to float
+        As `run_check` takes them, the oldest first.
+    combed : bool
+    """
+    sound, apart, checks = [], [], []
+    for run in runs:
+        check = run_check(run, sound, combed)
+        checks.append(check)
+        apart = [*apart, run] if check.odd else []
+        if not check.odd:
+            sound.append(run)
+        elif len(apart) >= threshing().control.new_after:
+            sound, apart = apart, []
+    return checks
 
 
 def _judged(product, share, before, control):

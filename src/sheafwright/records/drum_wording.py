@@ -1,14 +1,17 @@
 """Every sentence that pages and papers say of the drum; the engine's in its answers."""
 
+from django.utils.formats import date_format
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
 from sheafwright.records.wording import day
 
+UNKNOWN = "–"
 
-def odd_run(run, said):
-    """A run outside its limits, named."""
-    return _("%(run)s: %(said)s") % {"run": run, "said": said}
+
+def looks_odd(run):
+    """Over what is odd of the last run, before the next is begun."""
+    return _("Before the next rick: %(run)s") % {"run": run}
 
 
 def turn(each):
@@ -38,6 +41,13 @@ def no_weather():
     return _("Without a weather record nobody can tell which days are fit.")
 
 
+def weeks_are():
+    return _(
+        "Days of each week likely fit for the comb (few to many, 4 winters in 5), and "
+        "the share of its days that each thing spoils."
+    )
+
+
 def days_of(few, likely, many):
     """Fit days of a week: likely, few and many."""
     return _("%(likely).1f (%(few).0f to %(many).0f)") % {
@@ -47,10 +57,46 @@ def days_of(few, likely, many):
     }
 
 
+def short_run(threshing):
+    """A run in a table."""
+    where = threshing.rick or _("stooks")
+    said = {"where": where, "day": date_format(threshing.date, "j M Y")}
+    return _("%(where)s, %(day)s") % said
+
+
+def shares_of(check):
+    """Straw and its limits, grain, tail and waste of a run, as a table has them."""
+    by_product = {each.product: each for each in check.shares}
+    straw = by_product.get("reed") or by_product.get("long_straw")
+    rest = (by_product.get(name) for name in ("grain", "tail", "waste"))
+    return (_share(straw), _between(straw), *(_share(each) for each in rest))
+
+
+def _share(each):
+    if each is None:
+        return UNKNOWN
+    words = {0: "%(share)s", -1: _("%(share)s, low"), 1: _("%(share)s, high")}
+    return words[each.odd] % {"share": f"{100 * each.share:.1f}%"}
+
+
+def _between(each):
+    if each is None or not each.is_judged:
+        return UNKNOWN
+    low, high = (100 * limit for limit in (each.limits.low, each.limits.high))
+    return _("%(low).0f to %(high).0f%%") % {"low": low, "high": high}
+
+
+def limits_are():
+    return _(
+        "Each run is held against your own before it: low and high are outside of "
+        "what they gave, by three standard deviations."
+    )
+
+
 def crew_of(each):
     """How many threshed, for how long."""
     if not each.crew:
-        return "–"
+        return UNKNOWN
     hands = ngettext("%(count)d hand", "%(count)d hands", each.crew)
     return _("%(hands)s, %(hours).0f h") % {
         "hands": hands % {"count": each.crew},
@@ -104,6 +150,10 @@ def a_day(low, high):
     return _("%(low)s to %(high)s of sheaves in a day.") % {"low": low, "high": high}
 
 
+def crew_wanted(few, many):
+    return _("A crew is %(few)d to %(many)d.") % {"few": few, "many": many}
+
+
 def hand_said(name, was_shown):
     if was_shown:
         return name
@@ -113,8 +163,8 @@ def hand_said(name, was_shown):
 def sheet_cautions():
     return (
         _(
-            "Guards on every belt, pulley and shaft, and over the feed mouth, before it "
-            "runs. Nobody feeds from above an open drum."
+            "Guards on every belt, pulley and shaft, and over the feed mouth, before "
+            "it runs. Nobody feeds from above an open drum."
         ),
         _(
             "Stop it, and wait until everything stands still, before anybody clears, "

@@ -21,6 +21,7 @@ PAGES = (
     ("stooks", _("Stooks")),
     ("ricks", _("Ricks")),
     ("threshing", _("Threshing")),
+    ("labour", _("Labour")),
     ("straw", _("Straw")),
     ("grain", _("Grain")),
     ("bought", _("Bought")),

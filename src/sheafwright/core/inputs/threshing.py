@@ -57,3 +57,5 @@ class Control:
     """The last that count. [1]"""
     least_reach: float
     """Of a limit from the middle: weights are known no closer. [1]"""
+    new_after: int
+    """Runs outside one after another that are taken for the new way. [1]"""

@@ -6,6 +6,7 @@ days, and stop on the day that the holding is looked at.
 """
 
 import dataclasses
+import datetime
 from pathlib import Path
 
 from django.core.files.base import ContentFile
@@ -18,6 +19,7 @@ from sheafwright.records.demo.book import DemoBook, id_of
 from sheafwright.records.demo.crop import crop_story
 from sheafwright.records.demo.days import live_through
 from sheafwright.records.demo.hands import hands_story
+from sheafwright.records.demo.labour import rates_story
 from sheafwright.records.demo.people import PEOPLE, password_renew, people_make
 from sheafwright.records.demo.plan import ground_plan
 from sheafwright.records.demo.year import (
@@ -84,6 +86,7 @@ def _stories(book, invented, known, seasons, fields):
     years = book.years(seasons)
     yield gauge_story(book, invented)
     yield first_papers(book, years[0])
+    yield rates_story(book, datetime.date(years[0] - 1, 9, 1))
     yield calls_story(book, years[0])
     yield from (year_story(book, year) for year in years)
     yield hands_story(book)

@@ -4,6 +4,7 @@ import datetime
 import decimal
 import random
 
+from sheafwright.records.demo.labour import JOBS, own_hours
 from sheafwright.records.demo.plan import SPRING_VARIETY
 from sheafwright.records.models import (
     Labour,
@@ -14,6 +15,7 @@ from sheafwright.records.models import (
     SeedHealthTest,
     SeedLot,
 )
+from sheafwright.records.models.work import Task
 from sheafwright.records.services.crop import (
     meter_reading_record,
     observation_record,
@@ -70,6 +72,8 @@ BAY = {
 EARLY_SHARE = 0.3
 """Of a rick, threshed early for seed and the first orders."""
 KG_PER_BUNDLE = 6.35
+BADLY_SET = 0.05
+"""Share of runs for which nobody looked at the comb."""
 THATCHERS = (
     "Bram Tolliver, thatcher",
     "Orla Quince, thatcher",
@@ -102,6 +106,8 @@ def crop_story(book, crop):
         row_spacing_mm=170,
         variety_class=crop.variety_class,
     )
+    hours = 5 * crop.field.area_ha
+    own_hours(book, f"{crop.name} sown by us", crop.sown, Task.SOWING, hours, 1, sowing)
     yield from _growing(book, crop, sowing)
     if crop.cut:
         rick = yield from _harvest(book, crop, sowing)
@@ -314,7 +320,10 @@ def _cut(book, crop, sowing, day, block):
         stooks=round(kg / KG_PER_STOOK),
         sheaves_each=SHEAVES_EACH,
     )
-    _work(book, crop, day, "cutting and stooking", 9, NEIGHBOURS[block], sowing)
+    _work(book, crop, day, Task.CUTTING, 9, NEIGHBOURS[block], sowing=sowing)
+    each = 4 * sowing.area_ha / 2
+    name = f"{crop.name} cut by us {block}"
+    own_hours(book, name, day, Task.CUTTING, each, 2, sowing)
     return cut.stook_set
 
 
@@ -352,7 +361,9 @@ def _cart(book, crop, stook_set, rick, block):
         date=rick.built,
         moisture_pct=15.5,
     )
-    _work(book, crop, rick.built, "carting", 7, NEIGHBOURS[block])
+    _work(book, crop, rick.built, Task.CARTING, 7, NEIGHBOURS[block])
+    name = f"{crop.name} carted by us {block}"
+    own_hours(book, name, rick.built, Task.CARTING, 4 * crop.field.area_ha / 2, 3)
 
 
 def _probe(book, crop, rick):
@@ -371,14 +382,16 @@ def _probe(book, crop, rick):
         )
 
 
-def _work(book, crop, day, job, hours, who, sowing=None):
+def _work(book, crop, day, task, hours, who, job=None, sowing=None):
     """A neighbour comes, or we go to theirs: it need not come out even."""
+    job = job or JOBS[task]
     book.write(
         labour_record,
         f"{crop.name} {job} {who}",
         date=day,
         who=who,
         hours=hours,
+        task=task,
         job=job,
         sowing=sowing,
         owed=crop.luck.choice((Labour.Owed.TO_THEM, Labour.Owed.TO_US)),
@@ -425,19 +438,15 @@ def _thresh(book, crop, rick, day, share, run, smells=False):
         smelt_of_fish=smells,
         outturn=outturn,
     )
-    _work(book, crop, day, f"threshing {run}", 8, NEIGHBOURS[0])
+    _work(book, crop, day, Task.THRESHING, 8, NEIGHBOURS[0], f"threshing {run}")
+    own_hours(book, f"{crop.name} drum {run}", day, Task.THRESHING, 8, 3)
     codes = [each.code for each in outturn if each.code]
     lots = Lot.objects.filter(holding=threshing.holding, code__in=codes)
     return {lot.kind: lot for lot in lots.select_related("holding")}
 
 
 def _outturn(book, crop, kg):
-    luck = crop.luck
-    shares = (
-        {Lot.Kind.REED: luck.uniform(0.40, 0.47), Lot.Kind.GRAIN: 0.29}
-        if crop.combs
-        else {Lot.Kind.LONG_STRAW: luck.uniform(0.52, 0.58), Lot.Kind.GRAIN: 0.29}
-    ) | {Lot.Kind.TAIL: 0.03}
+    shares = _shares(crop, kg)
     return (
         *(
             Outturn(
@@ -451,6 +460,22 @@ def _outturn(book, crop, kg):
         ),
         Outturn(kind="waste", kg=round(kg * (0.985 - sum(shares.values())))),
     )
+
+
+def _shares(crop, kg):
+    """By kind of lot; now and then the comb is set badly, and little reed comes."""
+    luck, apart = crop.luck, random.Random(f"{crop.name} {kg} at the drum")
+    straw, low, high = (
+        (Lot.Kind.REED, 0.42, 0.47) if crop.combs else (Lot.Kind.LONG_STRAW, 0.52, 0.58)
+    )
+    share = luck.uniform(low, high)
+    if crop.combs and apart.random() < BADLY_SET:
+        share -= 0.12
+    return {
+        straw: share,
+        Lot.Kind.GRAIN: apart.gauss(0.29, 0.008),
+        Lot.Kind.TAIL: apart.gauss(0.03, 0.003),
+    }
 
 
 def _bundled(crop, kind, kg):

@@ -21,8 +21,9 @@ def comb_winter_due(source, common):
 
     def answer(_folder):
         from sheafwright.answers.comb_winter import WinterQuestion, comb_winter
+        from sheafwright.charts.comb_winter import comb_winter_chart
 
-        return comb_winter(
+        said = comb_winter(
             WinterQuestion(
                 weather=source.record.path,
                 columns=source.columns.path if source.columns else None,
@@ -32,6 +33,7 @@ def comb_winter_due(source, common):
                 kg=kg,
                 own_days=rates,
             )
-        ), None
+        )
+        return said, lambda: comb_winter_chart(said, titled=False)
 
     return Due(KEPT, source, asks, answer)

@@ -83,7 +83,7 @@ class LabourBook:
     """Worked for neighbours. [h]"""
     area_ha: float
     """That was sown for it."""
-    reed_kg: float
+    straw_kg: float
     """Reed and long straw that came of it so far."""
 
     @property
@@ -155,7 +155,7 @@ def labour_book(*, holding, harvest_year):
         worked=tuple(ours),
         elsewhere=theirs,
         area_ha=_area(holding, harvest_year),
-        reed_kg=_straw_kg(holding, harvest_year),
+        straw_kg=_straw_kg(holding, harvest_year),
     )
 
 

@@ -4,7 +4,7 @@ import collections
 import dataclasses
 import datetime
 
-from sheafwright.answers.run_check import RunCheck, run_check
+from sheafwright.answers.run_check import RunCheck, run_checks
 from sheafwright.feeds.threshing import threshing
 from sheafwright.records.models import Labour, Lot
 from sheafwright.records.models.work import Task
@@ -48,10 +48,23 @@ def runs_checked(*, holding, most):
     """So many runs, the last first, each held against one's own before it."""
     counted = threshing().control.most_runs
     runs = runs_of_drum(holding=holding, most=most + counted)
-    return [
-        RunChecked(run, _checked(run, runs[at + 1 :]))
-        for at, run in enumerate(runs[:most])
-    ]
+    checks = _checks(runs)
+    return [RunChecked(run, checks.get(run.threshing.pk)) for run in runs[:most]]
+
+
+def last_run_told(holding):
+    """What is odd of the run that was made last, in words; None if nothing is."""
+    last = next(iter(runs_checked(holding=holding, most=1)), None)
+    return last.check.sentence if last and last.is_odd else None
+
+
+def reed_expected(*, holding):
+    """`ShareCheck` of the last combed run's reed, if one's own runs set its limits."""
+    for each in runs_checked(holding=holding, most=MOST_DAYS):
+        if each.check and each.check.combed:
+            reed = [share for share in each.check.shares if share.product == "reed"]
+            return next((share for share in reed if share.is_judged), None)
+    return None
 
 
 def days_at_drum(*, holding):
@@ -69,15 +82,19 @@ def own_rates(days):
     return tuple(each.kg for each in days if 0 < each.kg <= most)
 
 
-def _checked(run, earlier):
-    if run.outturn is None:
-        return None
-    alike = [
-        _shares(each)
-        for each in reversed(earlier)
-        if each.outturn and each.threshing.combed == run.threshing.combed
-    ]
-    return run_check(_shares(run), alike, run.threshing.combed)
+def _checks(runs):
+    """Id of each run of which something was weighed to its `RunCheck`."""
+    checks = {}
+    for combed in (True, False):
+        alike = [
+            run
+            for run in reversed(runs)
+            if run.outturn and run.threshing.combed == combed
+        ]
+        told = run_checks([_shares(run) for run in alike], combed)
+        for run, check in zip(alike, told, strict=True):
+            checks[run.threshing.pk] = check
+    return checks
 
 
 def _shares(run):

@@ -19,7 +19,7 @@ from sheafwright.web.api.kinds import API_KINDS, MORE
 from sheafwright.web.api.schemas import to_read
 
 EITHER = (Right.SEE_WORK, Right.SEE_BOOK)
-BOOK_ONLY = ("sale", "labour", "loss", "complaint")
+BOOK_ONLY = ("sale", "labour", "labour-rate", "loss", "complaint")
 """What is between the owner, the adviser and the inspector."""
 MADE_BY_OTHERS = (models.Movement, models.Lot, models.LotStanding)
 """Kinds that more than one service makes; they are read under their own names."""

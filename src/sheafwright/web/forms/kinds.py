@@ -18,6 +18,7 @@ from sheafwright.records.fill import fill_crew, fill_plan
 from sheafwright.records.models import Lot
 from sheafwright.records.models.plan import PlanCrop
 from sheafwright.records.selectors.heat import ever_hot, hot_of
+from sheafwright.records.selectors.runs import last_run_told
 from sheafwright.records.selectors.seed import seed_cautions
 from sheafwright.records.services.stock import WAYS
 from sheafwright.records.services.threshing import Outturn
@@ -54,7 +55,8 @@ class Kind:
     corrects: str = ""
     """Name of the thing whose facts it puts right."""
     then: Callable | None = None
-    """What is worked out anew of the holding before the next page is shown."""
+    """What is worked out anew of the holding before the next page is shown; what it
+    gives back, if anything, is told at once."""
 
     @property
     def cautions(self):
@@ -498,7 +500,7 @@ KINDS = {
         "threshing", Right.DO_WORK,
         {"kg": _mass(_("sheaves threshed; all of it if you don't say"), False)}
         | DRUM_FIELDS,
-        (OfAHotRick, Bulk), CARE_DRUM, warns=_of_the_rick,
+        (OfAHotRick, Bulk), CARE_DRUM, warns=_of_the_rick, then=last_run_told,
     ),
     "lot-test": Kind(
         _("A test of a lot"), models.LotTest, "store:lot_test_record",

@@ -5,26 +5,38 @@ from django.utils.translation import gettext as _
 from sheafwright.accounts.rights import Right
 from sheafwright.records import wording
 from sheafwright.records.models import Lot, Place
-from sheafwright.records.selectors.lots import (
-    lot_of,
-    lots_held,
-    runs_of_drum,
-)
+from sheafwright.records.selectors.lots import lot_of, lots_held
 from sheafwright.records.selectors.walk import walk_back
 from sheafwright.web.access import for_right
 from sheafwright.web.sheets import Action, Section, Sheet, sheet, write_action
+from sheafwright.web.straw import (
+    grades_in_short,
+    history_section,
+    lot_sections,
+    rules_section,
+)
 from sheafwright.web.tables import Column, Link, Table
 from sheafwright.web.templatetags.said import day_and_year, grams, height_cm, percent
 from sheafwright.web.walks import walk_section
 
 STRAW = (Lot.Kind.REED, Lot.Kind.LONG_STRAW)
 GRAIN = (Lot.Kind.GRAIN, Lot.Kind.TAIL, Lot.Kind.FLOUR)
-MOST_RUNS, MOST_LOTS = 20, 40
+MOST_LOTS = 40
+MOST_GRADED = 3
+"""Newest lots of which a page tells how good they are; each has its own page."""
 
 
 @for_right(Right.SEE_WORK)
 def straw(request):
     return _lots(request, _("Straw"), STRAW, ("sale",))
+
+
+def _straw_sections(request, lots):
+    """How good the newest lots are, what grades ask, and what made the good straw."""
+    newest = [each.lot for each in lots[:MOST_GRADED]]
+    yield from lot_sections(request, newest)
+    yield history_section(request)
+    yield rules_section(request)
 
 
 @for_right(Right.SEE_WORK)
@@ -48,9 +60,11 @@ def _lots(request, title, kinds, entries):
     if lots and older > 0:
         more = f"?from={begins + MOST_LOTS}"
         actions.append(Action(wording.older_lots(older), more))
-    table = _table(request, lots, units) if lots else None
-    sections = (Section(table=table, actions=tuple(actions)),)
-    return sheet(request, Sheet(title, answer, sections=sections))
+    table = _table(request, lots, units, kinds == STRAW) if lots else None
+    sections = [Section(table=table, actions=tuple(actions))]
+    if kinds == STRAW:
+        sections.extend(_straw_sections(request, lots))
+    return sheet(request, Sheet(title, answer, sections=tuple(sections)))
 
 
 def _begins(request):
@@ -59,11 +73,13 @@ def _begins(request):
     return int(given) if given.isascii() and given.isdigit() and len(given) < 7 else 0
 
 
-def _table(request, lots, units):
+def _table(request, lots, units, is_straw):
+    grades = grades_in_short(request, [each.lot for each in lots]) if is_straw else {}
     slug = request.membership.holding.slug
     columns = (
         Column(_("Lot")),
         Column(_("What")),
+        *((Column(_("Grade")),) if is_straw else ()),
         Column(_("Variety")),
         Column(_("Harvest"), True),
         Column(_("Length"), True),
@@ -73,6 +89,7 @@ def _table(request, lots, units):
         (
             Link(each.lot.code, reverse("web:lot", args=[slug, each.lot.pk])),
             wording.lot_kind(each.lot),
+            *((grades[each.lot.pk],) if is_straw else ()),
             each.lot.variety,
             each.lot.harvest_year,
             height_cm(each.lot.length_cm, units),
@@ -81,37 +98,6 @@ def _table(request, lots, units):
         for each in lots
     )
     return Table(columns, rows)
-
-
-@for_right(Right.SEE_WORK)
-def threshing(request):
-    runs = runs_of_drum(holding=request.membership.holding, most=MOST_RUNS)
-    first = Section(
-        care=wording.drum_cautions(), actions=write_action(request, "threshing")
-    )
-    rest = (_run(run, request.user.units) for run in runs)
-    answer = wording.threshing_headline(runs)
-    return sheet(request, Sheet(_("Threshing"), answer, sections=(first, *rest)))
-
-
-def _run(run, units):
-    columns = (Column(_("What")), Column(_("Weight"), True), Column(_("Share"), True))
-    rows = tuple(
-        (name, grams(amount, units), percent(100 * amount / run.grams))
-        for name, amount in run.came
-    )
-    smelt = run.threshing.smelt_of_fish
-    says = [
-        *([wording.smelt_of_fish()] if smelt else []),
-        *([run.outturn.sentence] if run.outturn else []),
-    ]
-    return Section(
-        heading=wording.run_of_the_drum(run.threshing),
-        sentence=" ".join(says),
-        is_danger=smelt,
-        table=Table(columns, rows) if rows else None,
-        working=run.outturn.working if run.outturn else (),
-    )
 
 
 @for_right(Right.SEE_LOT)
@@ -131,6 +117,7 @@ def lot(request, lot_id):
             wording.where_it_came_from(found),
             chosen=str(place.pk) if place else None,
         ),
+        *(lot_sections(request, [found], False) if found.kind in STRAW else ()),
         _tests(found),
         *(() if found.set_apart else (deeds,)),
     )

@@ -13,6 +13,7 @@ from sheafwright.accounts.rights import Right
 from sheafwright.records.clock import today
 from sheafwright.records.models import Observation
 from sheafwright.records.papers.almanac import almanac_of
+from sheafwright.records.papers.drum_day import drum_day_of
 from sheafwright.records.papers.events import events_of
 from sheafwright.records.papers.harvest_day import harvest_day_of
 from sheafwright.records.papers.labels import STRAW, labels_of
@@ -78,6 +79,14 @@ def harvest_sheet(request):
 
     said = harvest_day_of(holding=request.membership.holding, units=request.user.units)
     return _file(harvest_day_pdf(said), "harvest-day.pdf")
+
+
+@for_right(Right.SEE_WORK)
+def drum_day(request):
+    from sheafwright.documents.drum_day import drum_day_pdf
+
+    said = drum_day_of(holding=request.membership.holding, units=request.user.units)
+    return _file(drum_day_pdf(said), "drum-day.pdf")
 
 
 @for_right(Right.SEE_WORK)

@@ -71,14 +71,15 @@ def _readable(form):
 
 
 def _thanks(request, what, waits):
-    if what.then:
-        what.then(request.membership.holding)
+    tells = what.then(request.membership.holding) if what.then else None
     page = reverse(f"web:{what.page}", args=[request.membership.holding.slug])
     if _wants_json(request):
         return JsonResponse(
-            {"written": request.POST["id"], "says": waits, "next": page}
+            {"written": request.POST["id"], "says": waits or tells or "", "next": page}
         )
     messages.success(request, _("Written down."))
+    if tells:
+        messages.warning(request, tells)
     return redirect(page)
 
 
