@@ -1,0 +1,194 @@
+"""Every sentence that the grower reads of orders and lots."""
+
+from sheafwright.answers import wording
+from sheafwright.answers.orders_question import KG_PER_T, KINDS
+from sheafwright.feeds.telling import joined, listed, mark, measured, say, say_n
+
+MOST_NAMED = 3
+AGAINST = {
+    "kind": mark("it is {there}"),
+    "apart": mark("it is set apart"),
+    "length": mark("its stems are {there}, and {wanted} is asked"),
+    "grade": mark("its grade is {there}"),
+    "grade_unknown": mark("nobody graded it"),
+    "variety": mark("it is {there}"),
+    "organic": mark("it is not organic"),
+    "late": mark("it is ready by {there}, after {wanted}"),
+    "small": mark("it holds no more than {there}, and a single lot is asked"),
+}
+
+
+def weight(kg):
+    """So much, in tonnes from a tonne on."""
+    if abs(kg) >= KG_PER_T:
+        return measured(kg / KG_PER_T, "t", ".2f")
+    return measured(kg, "kg", ".0f")
+
+
+def against(each, day):
+    """One thing for which a lot doesn't suit, as the end of a sentence.
+
+    Parameters
+    ----------
+    each : planning.allocation.problem.Against
+    day : callable
+        From the model's day to how it is said.
+    """
+    if each.rule == "grade" and not each.there:
+        return say(AGAINST["grade_unknown"])
+    there, wanted = _VALUES.get(each.rule, _as_they_are)(each, day)
+    return say(AGAINST[each.rule], there=there, wanted=wanted)
+
+
+def _as_they_are(each, _day):
+    return each.there, ""
+
+
+def _lengths(each, _day):
+    wanted, there = (
+        measured(length * 100, "cm", ".0f") for length in (each.wanted, each.there)
+    )
+    return there, wanted
+
+
+_VALUES = {
+    "kind": lambda each, _day: (say(KINDS[each.there]), ""),
+    "length": _lengths,
+    "late": lambda each, day: (day(each.there), day(each.wanted)),
+    "small": lambda each, _day: (weight(each.there), ""),
+}
+
+
+def lot_against(name, reasons, day):
+    """Why one lot doesn't suit."""
+    return say(
+        "Lot {lot} does not suit: {reasons}.",
+        lot=name,
+        reasons=listed([against(each, day) for each in reasons]),
+    )
+
+
+def given(told):
+    """What an order gets of which lots."""
+    if not told.given:
+        return say("{order} gets nothing yet.", order=told.asked.name)
+    parts = [
+        say("{mass} of {lot}", mass=weight(kg), lot=lot)
+        for lot, kg in told.given.items()
+    ]
+    return say(
+        "{order}, {customer}: {lots}.",
+        order=told.asked.name,
+        customer=told.asked.customer,
+        lots=listed(parts),
+    )
+
+
+def deliver(told):
+    """The next thing to do of what is in store."""
+    parts = [
+        say("{mass} of {lot}", mass=weight(kg), lot=lot)
+        for lot, kg in told.from_store.items()
+    ]
+    said = {"lots": listed(parts), "customer": told.asked.customer}
+    if told.asked.by is None:
+        return say("Deliver {lots} to {customer}.", **said)
+    return say(
+        "Deliver {lots} to {customer} by {day}.",
+        **said,
+        day=wording.date(told.asked.by),
+    )
+
+
+def wait(told):
+    """Of an order that nothing in store is allotted to."""
+    return joined(
+        say(
+            "{order} for {customer} waits for what is to come.",
+            order=told.asked.name,
+            customer=told.asked.customer,
+        ),
+        promise(told),
+    )
+
+
+def promise(told):
+    """By when an order is filled, and how surely."""
+    if told.is_in_store:
+        return say("It is in store now.")
+    if told.chance == 0:
+        return say("Nothing that there is, or is to come, fills it in time.")
+    if told.sure_by is None:
+        return _in_time(told)
+    return joined(
+        say_n(
+            "Ready by {month} in {n} year of 10.",
+            "Ready by {month} in {n} years of 10.",
+            tenths(told.sure_chance),
+            month=_month(told.sure_by),
+        ),
+        _in_time(told) if told.asked.by else "",
+    )
+
+
+def _in_time(told):
+    if told.asked.by is None:
+        return say("It is filled at last: {odds}.", odds=wording.odds(told.chance))
+    return say(
+        "In time for {day}: {odds}.",
+        day=wording.date(told.asked.by),
+        odds=wording.odds(told.chance),
+    )
+
+
+def tenths(chance):
+    """Years of ten, none above nine where some fail."""
+    return min(round(10 * chance), 10 if chance >= 1 else 9)
+
+
+def _month(day):
+    name = say(wording.MONTHS[day.month - 1])
+    return say("{month} {year}", month=name, year=day.year)
+
+
+def oversold(each):
+    """More promised of a kind than there surely is."""
+    said = {
+        "kind": say(KINDS[each.kind]),
+        "promised": weight(each.promised),
+        "surely": weight(each.surely),
+        "short": weight(each.promised - each.surely),
+    }
+    words = say(
+        "Oversold: {promised} of {kind} is promised, and {surely} may be counted on, "
+        "{short} too little.",
+        **said,
+    )
+    if each.chance is None:
+        return words
+    return joined(
+        words,
+        say("That it is enough after all: {odds}.", odds=wording.odds(each.chance)),
+    )
+
+
+def broken(told):
+    """Promises that this allotment does not keep."""
+    names = [each.asked.name for each in told]
+    said = listed(names[:MOST_NAMED])
+    more = len(names) - MOST_NAMED
+    if more > 0:
+        said = say("{some} and {n} more", some=listed(names[:MOST_NAMED]), n=more)
+    return say("Not kept in full: {orders}.", orders=said)
+
+
+def short(told):
+    """What an order lacks, and what filling it would cost."""
+    yield say("It lacks {mass}.", mass=weight(told.short))
+    if told.cost is None:
+        yield say("Nothing that may be counted on could fill it.")
+    elif told.cost > 0:
+        yield say(
+            "Filling it would cost the other orders about £{cost:,.0f}.",
+            cost=told.cost,
+        )
