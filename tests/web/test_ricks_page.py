@@ -84,7 +84,9 @@ def test_a_ricks_page_says_whom_to_ring_when_to_probe_and_what_room_is_left(
     client, _membership = someone(marl, "hand")
     said = client.get("/marl-hollow/ricks/").content.decode()
     assert "Ring, in this order: Fire service 999; Ann 01632 960 001." in said
-    assert "Room is left for 1,160 to 2,120 sheaves." in said
+    assert (
+        "Room is left for 1,160 to 2,120 sheaves, 10.4\u00a0t to 19.1\u00a0t." in said
+    )
     assert "It stands 5 m from the nearest road or path" in said
     assert "measured" in said
 

@@ -7,6 +7,9 @@ from django.utils.formats import date_format
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
+from sheafwright.feeds.sheaves import sheaves
+from sheafwright.feeds.units import show
+
 
 def probe_next(due):
     """When the probe is due, in the holding's zone."""
@@ -16,19 +19,25 @@ def probe_next(due):
     }
 
 
-def room_left(room):
-    """Sheaves that still go on."""
+def room_left(room, units):
+    """Sheaves that still go on, and what they weigh."""
     if not room.high:
         return _("It is full.")
+    a_sheaf = sheaves().kg_per_sheaf
+    low, high = (show(a_sheaf * n, "mass", units) for n in (room.low, room.high))
     if room.low == room.high:
         return ngettext(
-            "Room is left for about %(count)s sheaf.",
-            "Room is left for about %(count)s sheaves.",
+            "Room is left for about %(count)s sheaf, %(weight)s.",
+            "Room is left for about %(count)s sheaves, %(weight)s.",
             room.high,
-        ) % {"count": f"{room.high:,}"}
-    return _("Room is left for %(low)s to %(high)s sheaves.") % {
+        ) % {"count": f"{room.high:,}", "weight": high}
+    return _(
+        "Room is left for %(low)s to %(high)s sheaves, %(light)s to %(heavy)s."
+    ) % {
         "low": f"{room.low:,}",
         "high": f"{room.high:,}",
+        "light": low,
+        "heavy": high,
     }
 
 

@@ -55,7 +55,7 @@ def _rick(request, each):
         heading=str(rick),
         is_danger=each.heat.fire_service_first,
         sentence=f"{each.heat.sentence} {held}",
-        more=tuple(_more(each)),
+        more=tuple(_more(each, units)),
         fold=Fold(rick_wording.behind_it(), tuple(_behind(each))),
         table=_readings(rick, units),
         actions=_actions(request, rick),
@@ -77,21 +77,21 @@ def _actions(request, rick):
     )
 
 
-def _more(each):
+def _more(each, units):
     """What a rick in danger wants first, then its room and how long it keeps."""
     if each.heat.fire_service_first:
         yield rick_wording.ring(each.calls)
     if each.heat.due and not each.heat.overdue:
         yield rick_wording.probe_next(each.heat.due)
-    yield " ".join(_room(each.room))
+    yield " ".join(_room(each.room, units))
     yield each.keeping.sentence if each.keeping else rick_wording.keeping_unknown()
 
 
-def _room(room):
+def _room(room, units):
     if room is None:
         return (rick_wording.no_shape(),)
     fits = (room.size.sentence,) if room.size else ()
-    return (*fits, rick_wording.room_left(room))
+    return (*fits, rick_wording.room_left(room, units))
 
 
 def _behind(each):
