@@ -16,6 +16,10 @@ ASKING = {
     "stooks": "Say when stooks are fit to cart, with the odds.",
     "weather": "Say what a weather record holds and what it is good enough for.",
 }
+STRAW = {
+    "day": "Say who does what on the next half-days, and plan anew when it breaks.",
+    "roof": "Say how large a roof is, and what straw, spars and loads it takes.",
+}
 SOWING = {
     "cropping": "Plan which field bears what over the years.",
     "sow": "Say how thick to sow, or how thick it was sown.",
@@ -29,10 +33,8 @@ KEEPING = {
     "serve": "Keep the book of a holding, and show it on pages.",
     "verify": "Prove that the material book balances and is unbroken.",
 }
-COMMANDS = ASKING | SOWING | KEEPING
-HOMES = dict.fromkeys(ASKING | SOWING, "cli") | dict.fromkeys(
-    KEEPING, "server.commands"
-)
+COMMANDS = ASKING | SOWING | STRAW | KEEPING
+HOMES = dict.fromkeys(COMMANDS, "cli") | dict.fromkeys(KEEPING, "server.commands")
 """Named only: the commands that keep the book lie in a layer above this one."""
 
 
@@ -53,6 +55,8 @@ class LateGroup(click.Group):
             formatter.write_dl(sorted(ASKING.items()))
         with formatter.section("Ask about ground and sowing"):
             formatter.write_dl(sorted(SOWING.items()))
+        with formatter.section("Ask about harvest work and straw"):
+            formatter.write_dl(sorted(STRAW.items()))
         with formatter.section("Keep the book"):
             formatter.write_dl(sorted(KEEPING.items()))
 
