@@ -60,24 +60,6 @@ def capital_recovery(price, salvage, rate, years):
     return lost * recovery_factor(rate, years) + np.multiply(salvage, rate)
 
 
-def ownership_share(salvage_share, years, rate, other):
-    """Depreciation, interest and the rest as a share of the price. [yr⁻¹]
-
-    Parameters
-    ----------
-    salvage_share : array_like
-        Of the price. [0–1]
-    years : array_like
-        [yr]
-    rate : array_like
-        Yearly interest. [0–1]
-    other : array_like
-        Taxes, housing and insurance. [yr⁻¹]
-    """
-    lost = (1 - np.asarray(salvage_share, dtype=float)) / years
-    return lost + (1 + np.asarray(salvage_share)) / 2 * rate + other
-
-
 def remaining_value(years, hours_a_year, c1, c2, c3):
     """What a machine is still worth, of its price as new. [0–1]
 
@@ -91,22 +73,8 @@ def remaining_value(years, hours_a_year, c1, c2, c3):
         Of its kind; ``c3`` is 0 where hours don't count. [1]
     """
     root = c1 - np.multiply(c2, np.sqrt(years)) - c3 * np.power(hours_a_year, 0.2)
-    return root**2
-
-
-def declining_value(years, first, each_year):
-    """The older rule for the same: a first loss, and an equal share each year. [0–1]
-
-    Parameters
-    ----------
-    years : array_like
-        [yr]
-    first : array_like
-        Of the price, before the first year. [0–1]
-    each_year : array_like
-        Left of it a year later. [0–1]
-    """
-    return first * np.power(each_year, np.asarray(years, dtype=float))
+    # Past the age at which nothing is left the square would rise again.
+    return np.maximum(root, 0) ** 2
 
 
 def fuel_per_kwh(load):
@@ -132,3 +100,65 @@ def fuel_per_hour(power, load):
         Share of it that is asked. [0–1]
     """
     return np.multiply(power, load) * fuel_per_kwh(load)
+
+
+def salvage_value(machine, hours):
+    """What it will be sold for, by how its kind loses value. [£]
+
+    Parameters
+    ----------
+    machine : CostedMachine
+    hours : array_like
+        Worked in each year. [h yr⁻¹]
+    """
+    kind = machine.c1, machine.c2, machine.c3
+    now = remaining_value(machine.age, hours, *kind)
+    then = remaining_value(machine.age + machine.years, hours, *kind)
+    return machine.price * then / np.where(now == 0, 1, now)
+
+
+def ownership_a_year(machine, hours, rate, other):
+    """Depreciation, interest, and the rest that an owner pays. [£ yr⁻¹]
+
+    Parameters
+    ----------
+    machine : CostedMachine
+    hours : array_like
+        Worked in each year. [h yr⁻¹]
+    rate : float
+        Yearly interest. [0–1]
+    other : float
+        Housing, insurance and taxes, of its price. [yr⁻¹]
+    """
+    salvage = salvage_value(machine, hours)
+    recovery = capital_recovery(machine.price, salvage, rate, machine.years)
+    return recovery + other * machine.price
+
+
+def repairs_a_year(machine, hours):
+    """Repairs in a year, evenly over those of ownership. [£ yr⁻¹]
+
+    Parameters
+    ----------
+    machine : CostedMachine
+    hours : array_like
+        Worked in each year. [h yr⁻¹]
+    """
+    kind = machine.rf1, machine.rf2
+    at_end = machine.hours_before + np.multiply(machine.years, hours)
+    whole = accumulated_repair(machine.new_price, at_end, *kind)
+    before = accumulated_repair(machine.new_price, machine.hours_before, *kind)
+    return (whole - before) / machine.years
+
+
+def crop_part(machine, hours):
+    """Share of a machine's year that is this crop's. [0–1]
+
+    Parameters
+    ----------
+    machine : CostedMachine
+    hours : array_like
+        On this crop. [h yr⁻¹]
+    """
+    all_hours = np.add(hours, machine.hours_elsewhere)
+    return np.divide(hours, np.where(all_hours == 0, 1, all_hours))
