@@ -5,7 +5,7 @@ import datetime
 from django.utils.formats import date_format
 from django.utils.translation import gettext as _
 
-from sheafwright.feeds.telling import measured
+from sheafwright.feeds.telling import joined, measured
 from sheafwright.records.models import Breakdown
 from sheafwright.records.models.hands import Half
 
@@ -40,7 +40,7 @@ def done(half):
     if half["free"] and said:
         said.append(_("free: %(names)s") % {"names": ", ".join(half["free"])})
     if said:
-        return "; ".join(said)
+        return joined(*said, by="; ")
     if half["shower"]:
         return _("nothing: a shower")
     if not half["fit_hours_h"]:

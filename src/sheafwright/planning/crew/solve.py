@@ -365,8 +365,10 @@ class _Model:
         solver = self.cp.CpSolver()
         solver.parameters.max_time_in_seconds = seconds
         solver.parameters.relative_gap_limit = GAP
-        # No repair_hint: with two workers OR-Tools 9.15 ends the process over it.
-        solver.parameters.num_workers = 2
+        # On two cores with other work one worker finds more than two do, and the same
+        # each time. No repair_hint: OR-Tools 9.15 may end the process over it.
+        solver.parameters.num_workers = 1
+        solver.parameters.linearization_level = 2
         if solver.solve(self.model) not in (self.cp.OPTIMAL, self.cp.FEASIBLE):
             return None
         value = solver.value
