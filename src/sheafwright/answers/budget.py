@@ -215,6 +215,11 @@ class Budget:
         """How it was worked out: every `Step`."""
         return tuple(budget_steps(self.terms, self.work, self.question.draws))
 
+    @property
+    def telling(self):
+        """The most telling few of them."""
+        return self.working[:4]
+
     def to_json(self):
         """The answer as it leaves Python: every name with its unit."""
         return {

@@ -20,6 +20,7 @@ USES = {
     "feed_wheat": mark("feed wheat with its straw baled"),
     "ley": mark("a ley"),
 }
+SHORT_USES = USES | {"feed_wheat": mark("feed wheat, baled")}
 MONTHS = (
     mark("January {year}"),
     mark("February {year}"),
@@ -33,6 +34,20 @@ MONTHS = (
     mark("October {year}"),
     mark("November {year}"),
     mark("December {year}"),
+)
+SHORT_MONTHS = (
+    mark("Jan {year}"),
+    mark("Feb {year}"),
+    mark("Mar {year}"),
+    mark("Apr {year}"),
+    mark("May {year}"),
+    mark("Jun {year}"),
+    mark("Jul {year}"),
+    mark("Aug {year}"),
+    mark("Sep {year}"),
+    mark("Oct {year}"),
+    mark("Nov {year}"),
+    mark("Dec {year}"),
 )
 ASSUMED = mark(
     "Most of its numbers are assumed until you put in your own: it shows how they hang "
