@@ -21,6 +21,7 @@ from sheafwright.answers.working import (
 from sheafwright.core.errors import OutOfRange, ServiceUnavailable
 from sheafwright.feeds import grades
 from sheafwright.feeds.telling import (
+    by_family,
     capital,
     joined,
     mark,
@@ -37,9 +38,9 @@ OUTCOMES = {
 }
 """Of a lot, the mean of its stems."""
 CAUSES = {
-    "nitrogen_index": mark("each step of soil nitrogen"),
-    "cut_day": mark("each week later cut"),
-    "rain_on_stooks_mm": mark("each {ten} of rain on the stooks"),
+    "nitrogen_index": mark("for each step of soil nitrogen"),
+    "cut_day": mark("for each week later cut"),
+    "rain_on_stooks_mm": mark("for each {ten} of rain on the stooks"),
 }
 STEPS = {"nitrogen_index": 1, "cut_day": 7, "rain_on_stooks_mm": 10}
 """That an effect is told for."""
@@ -240,7 +241,7 @@ def said_of(effect):
 
 
 def cause_of(effect):
-    """Such as: each week later cut."""
+    """Such as: for each week later cut."""
     if effect.cause == "rain_on_stooks_mm":
         return say(CAUSES[effect.cause], ten=measured(10, "mm"))
     return say(CAUSES[effect.cause])
@@ -268,20 +269,40 @@ def _plain(more, less):
     return told
 
 
+def _taper(effect, cause):
+    return by_family(_taper_in(effect, cause, False), _taper_in(effect, cause, True))
+
+
+def _taper_in(effect, cause, is_imperial):
+    says = TAPERED[is_imperial, effect.effect > 0]
+    times = INCHES_PER_YARD if is_imperial else 1
+    low, high = sorted((abs(effect.low), abs(effect.high)))
+    sizes = {"by": abs(effect.effect), "low": low, "high": high}
+    return say(says, cause=cause, **{n: times * size for n, size in sizes.items()})
+
+
+INCHES_PER_YARD = 0.9144 / 25.4
+"""Of a millimetre in a metre."""
+TAPERED = {
+    (False, True): mark(
+        "{cause}, stems tapered {by:.2f} mm in a metre more ({low:.2f} to {high:.2f})."
+    ),
+    (False, False): mark(
+        "{cause}, stems tapered {by:.2f} mm in a metre less ({low:.2f} to {high:.2f})."
+    ),
+    (True, True): mark(
+        "{cause}, stems tapered {by:.3f} in in a yard more ({low:.3f} to {high:.3f})."
+    ),
+    (True, False): mark(
+        "{cause}, stems tapered {by:.3f} in in a yard less ({low:.3f} to {high:.3f})."
+    ),
+}
+"""By whether inches are read, and whether there is more of it."""
 LONGER = mark("{cause}, stems were {by} longer ({low} to {high}).")
 SHORTER = mark("{cause}, stems were {by} shorter ({low} to {high}).")
 SAID = {
     "length_mm": _length,
-    "taper_mm_per_m": _plain(
-        mark(
-            "{cause}, stems tapered {by:.2f} mm in a metre more ({low:.2f} to "
-            "{high:.2f})."
-        ),
-        mark(
-            "{cause}, stems tapered {by:.2f} mm in a metre less ({low:.2f} to "
-            "{high:.2f})."
-        ),
-    ),
+    "taper_mm_per_m": _taper,
     "brightness": _plain(
         mark(
             "{cause}, straw was {by:.1f} points of 100 brighter ({low:.1f} to "
@@ -443,11 +464,39 @@ def _mixed(y, x, fields, confidence):
         except (np.linalg.LinAlgError, ValueError):
             return None
     slopes = slice(1, design.shape[1])
-    ends = fitted.conf_int(1 - confidence)[slopes]
-    values, p = fitted.params[slopes], fitted.pvalues[slopes]
-    if not fitted.converged or not np.isfinite([values, *ends.T, p]).all():
+    values, errors = fitted.params[slopes], fitted.bse[slopes]
+    if not fitted.converged or not np.isfinite([values, errors]).all():
         return None
-    return values, *ends.T, p
+    return _students(values, errors, _freedom(x, fields), confidence)
+
+
+def _freedom(x, fields):
+    """Degrees of freedom of each slope: by fields where it differs between them.
+
+    References
+    ----------
+    .. [1] J. C. Pinheiro and D. M. Bates, Mixed-Effects Models in S and S-PLUS, 2000,
+       section 2.4.2.
+    """
+    _, index, counts = np.unique(fields, return_inverse=True, return_counts=True)
+    means = np.array([np.bincount(index, column) / counts for column in x.T]).T
+    outer = means[index].var(axis=0) > MOSTLY * x.var(axis=0)
+    by_field = max(len(counts) - 1 - outer.sum(), 1)
+    by_lot = max(len(x) - len(counts) - (~outer).sum(), 1)
+    return np.where(outer, by_field, by_lot)
+
+
+MOSTLY = 0.5
+"""Share of a cause's variance between fields, from which it is a matter of fields."""
+
+
+def _students(values, errors, freedom, confidence):
+    """Slopes with the ends of their intervals, and chances of so much by chance."""
+    from scipy.special import stdtr, stdtrit
+
+    reach = stdtrit(freedom, (1 + confidence) / 2) * errors
+    chances = 2 * stdtr(freedom, -np.abs(values / errors))
+    return values, values - reach, values + reach, chances
 
 
 def _adjusted(effects):

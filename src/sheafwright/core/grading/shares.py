@@ -80,7 +80,8 @@ def log_chance(kept, seen, share, alike):
     """
     from scipy.special import betaln
 
-    spread = 1 / np.asarray(alike, dtype=float) - 1
+    kept, seen = np.asarray(kept, dtype=float), np.asarray(seen, dtype=float)
+    spread, share = 1 / np.asarray(alike, dtype=float) - 1, np.asarray(share)
     a, b = share * spread, (1 - share) * spread
     return betaln(kept + a, seen - kept + b) - betaln(a, b)
 
@@ -96,12 +97,8 @@ def belief(kept, seen, alike):
         Mean correlation of two stems of a bundle, before any is seen. [0–1]
     """
     shares, correlations = grid(alike)
-    each = log_chance(
-        np.asarray(kept, dtype=float)[:, None, None],
-        np.asarray(seen, dtype=float)[:, None, None],
-        shares,
-        correlations,
-    )
+    kept, seen = (np.asarray(each)[:, None, None] for each in (kept, seen))
+    each = log_chance(kept, seen, shares, correlations)
     return Belief(shares, correlations, _weights(each.sum(axis=0)))
 
 
