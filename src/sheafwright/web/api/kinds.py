@@ -10,6 +10,7 @@ from pydantic import Field
 from sheafwright.accounts.rights import Right
 from sheafwright.answers.question import STAGES
 from sheafwright.feeds.crop import sign_ladders, variety_classes
+from sheafwright.feeds.stems import LIMITS
 from sheafwright.records import models
 from sheafwright.records.services.stock import WAYS
 from sheafwright.records.services.threshing import Outturn
@@ -38,6 +39,9 @@ class FromTheDrum(Schema):
     bundles: Count | None = None
 
 
+Measure = typing.Annotated[float, Field(allow_inf_nan=False)]
+Stem = dict[typing.Literal[tuple(LIMITS)], Measure | None]
+"""A row as `feeds.stems` reads it."""
 SIGNS = {kind: typing.Literal[tuple(s.levels)] for kind, s in sign_ladders().items()}
 AREA = typing.Annotated[float, Field(ge=0.001, le=10_000)]
 WHY = typing.Annotated[str, Field(min_length=1, max_length=300, pattern=NO_NULS)]
@@ -95,6 +99,9 @@ MORE = {
     "threshing": {
         "kg": (Kg | None, None),
         "outturn": (typing.Annotated[list[FromTheDrum], Field(max_length=20)], []),
+    },
+    "stem-sample": {
+        "stems": typing.Annotated[list[Stem], Field(min_length=1, max_length=5000)]
     },
     "sale": {"kg": Kg},
     "loss": {"place": uuid.UUID, "kg": Kg},

@@ -12,7 +12,9 @@ from sheafwright.accounts.models import Person
 from sheafwright.accounts.rights import Right, Role
 from sheafwright.answers.question import STAGES
 from sheafwright.answers.wording import STAGE_NAMES
+from sheafwright.core.errors import SheafwrightError
 from sheafwright.feeds.crop import sign_ladders, variety_classes
+from sheafwright.feeds.telling import refusal
 from sheafwright.records import models
 from sheafwright.records.fill import fill_crew, fill_plan
 from sheafwright.records.models import Lot
@@ -20,11 +22,13 @@ from sheafwright.records.models.plan import PlanCrop
 from sheafwright.records.selectors.heat import ever_hot, hot_of
 from sheafwright.records.selectors.runs import last_run_told
 from sheafwright.records.selectors.seed import seed_cautions
+from sheafwright.records.services.grading import stems_of_file
 from sheafwright.records.services.stock import WAYS
 from sheafwright.records.services.threshing import Outturn
 from sheafwright.web.forms.fields import (
     BytesField,
     CountsField,
+    QuantitiesField,
     QuantityField,
     StockField,
     date_widget,
@@ -114,6 +118,31 @@ class Outlined:
         if not cleaned.get("area_ha") and not cleaned.get("outline_file"):
             self.add_error("area_ha", _("Type the area, or give the field's outline."))
         return cleaned
+
+
+class MeasuredStems:
+    """Stems of a file, or lengths that were typed, go to the service as rows."""
+
+    def clean(self):
+        cleaned = super().clean()
+        file, lengths = cleaned.get("stems_file"), cleaned.get("lengths")
+        if not self.errors and bool(file) == bool(lengths):
+            self.add_error(
+                "stems_file", _("Give the file of stems, or type their lengths.")
+            )
+        if file:
+            try:
+                cleaned["stems"] = stems_of_file(file)
+            except SheafwrightError as error:
+                self.add_error("stems_file", refusal(error))
+        return cleaned
+
+    def said(self):
+        said = super().said()
+        lengths = said.pop("lengths")
+        del said["stems_file"]
+        # Fields of a form are inside in cm, and stems in mm.
+        return {"stems": [{"length_mm": round(10 * cm, 1)} for cm in lengths]} | said
 
 
 class Correcting:
@@ -265,6 +294,22 @@ CARE_RICK = _(
     "Keep off a hot rick: the crust can give way. Ring the fire service before anyone "
     "opens it. Local codes and trained people first."
 )
+
+CARE_MUSTY = _(
+    "Musty straw is dusty with mould that harms the lungs: wear a mask, and don't "
+    "shake it out indoors. Trained people and local rules come first."
+)
+STEM_FIELDS = {
+    "stems_file": lambda m: BytesField(
+        label=_("the file of measured stems, JSON or CSV"), required=False
+    ),
+    "lengths": lambda m: QuantitiesField(
+        quantity="height",
+        family=m.person.units,
+        label=_("or their lengths alone"),
+        required=False,
+    ),
+}
 
 MAY_DO = ("may_bind", "may_stook", "may_cart", "may_thresh")
 
@@ -517,6 +562,37 @@ KINDS = {
     "lot-clear": Kind(
         _("Clear a lot that was set apart"), models.LotStanding, "store:lot_clear",
         ("lot", "date", "why", "note"), "threshing", Right.RUN,
+    ),
+    "hand-grade": Kind(
+        _("Grade a handful"), models.HandGrade, "grading:hand_grade_record",
+        (
+            "lot", "date", "twist", "colour", "smell", "stems", "length_cm", "fit_for",
+            "note",
+        ),
+        "straw", care=CARE_MUSTY,
+    ),
+    "stem-sample": Kind(
+        _("Stems that were measured"), models.StemSample, "grading:stem_sample_record",
+        ("lot", "date", "bundle", "note"), "straw", Right.DO_WORK,
+        STEM_FIELDS, (MeasuredStems,),
+    ),
+    "bundles": Kind(
+        _("Bundles tied"), models.Bundles, "grading:bundles_record",
+        (
+            "lot", "date", "count", "tied_as", "girth_cm", "bundle_kg", "moisture_pct",
+            "note",
+        ),
+        "straw",
+    ),
+    "grade-rule": Kind(
+        _("What a grade asks of its stems"), models.GradeRule,
+        "grading:grade_rule_set",
+        (
+            "use", "buyer_name", "length_least_cm", "length_most_cm", "butt_least_mm",
+            "butt_most_mm", "bends_most", "damage_most", "first_pct", "second_pct",
+            "note",
+        ),
+        "straw", Right.RUN,
     ),
     "sale": Kind(
         _("Record a sale"), models.Sale, "stock:sale_record",
