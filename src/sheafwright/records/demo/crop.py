@@ -6,6 +6,7 @@ import random
 
 from sheafwright.records.demo.labour import JOBS, own_hours
 from sheafwright.records.demo.plan import SPRING_VARIETY
+from sheafwright.records.demo.straw import straw_graded
 from sheafwright.records.models import (
     Labour,
     Loss,
@@ -406,12 +407,14 @@ def _winter(book, crop, rick):
     early = rick.built + 45 * DAY
     yield early
     first = _thresh(book, crop, rick, early, EARLY_SHARE, "early")
+    straw_graded(book, crop, first, early)
     book.grain[crop.variety] = first[Lot.Kind.GRAIN]
     late = datetime.date(rick.built.year, 12, 4) + crop.luck.randint(0, 60) * DAY
     yield late - 5 * DAY
     _rats(book, crop, rick, late - 5 * DAY)
     yield late
     second = _thresh(book, crop, rick, late, 1, "late", smells=crop.smells)
+    straw_graded(book, crop, second, late)
     book.write(rick_empty, f"{crop.name} emptied", rick=rick, emptied=late)
     if crop.smells:
         _clean_down(book, crop, late)
