@@ -3,7 +3,8 @@
 from sheafwright.answers.perfect_crop import perfect_crop
 from sheafwright.answers.working import GIVEN, Step, step_from_rows
 from sheafwright.feeds.tables import shipped
-from sheafwright.feeds.telling import mark, measured, say, say_n
+from sheafwright.feeds.telling import by_family, mark, measured, say, say_n
+from sheafwright.feeds.units import in_unit
 from sheafwright.planning.crew.problem import BOTHER_GBP
 
 
@@ -46,15 +47,20 @@ def _steps(answer):
         losses["free_days"],
     )
     yield step_from_rows(
-        say(
-            "Each half-day's delay is taken to cost £{delay:g} a hectare.",
-            delay=half["delay"].value,
-        ),
+        say("Each half-day's delay is taken to cost {money}.", money=_delay(half)),
         half["delay"],
     )
     yield from _half_days(half, work["day"])
     yield from _rates(rates, work)
     yield _proven(answer)
+
+
+def _delay(half):
+    gbp = half["delay"].value
+    return by_family(
+        say("£{gbp:g} a hectare", gbp=gbp),
+        say("£{gbp:.2f} an acre", gbp=gbp / in_unit(1, "area", "acre")),
+    )
 
 
 def _asked(answer):
