@@ -204,11 +204,7 @@ class CombWinter:
             warmth=day.least_warmth,
         )
         yield step_from_rows(says, rows["most_rain"], rows["least_warmth"])
-        says = say_n(
-            "It is worked on {n} day a week.",
-            "It is worked on {n:g} days a week.",
-            day.days_a_week,
-        )
+        says = say("It is worked on {days:g} days a week.", days=day.days_a_week)
         yield step_from_rows(says, rows["days_a_week"])
         yield self._rate()
 
