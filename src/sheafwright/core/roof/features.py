@@ -168,7 +168,7 @@ def cone_area(radius, pitch, share=0.5):
     share : array_like
         Of the whole round; a conical end is half of it. [0–1]
     """
-    return share * np.pi * np.square(radius) * area_factor(pitch)
+    return np.multiply(share, np.pi) * np.square(radius) * area_factor(pitch)
 
 
 def cone_eaves(radius, share=0.5):
