@@ -30,6 +30,16 @@ def pdf(template, sheet, **more):
     -------
     bytes
     """
+    return _made(template, sheet, more)
+
+
+def png(template, sheet, pixels_per_inch, **more):
+    """As `pdf`, each page as a picture."""
+    made = _made(template, sheet, more, format="png", ppi=pixels_per_inch)
+    return made if isinstance(made, list) else [made]
+
+
+def _made(template, sheet, more, **form):
     import typst
 
     try:
@@ -39,6 +49,7 @@ def pdf(template, sheet, **more):
             # Facts go in as data only: no text can become part of the template.
             sys_inputs={"sheet": as_json(dataclasses.asdict(sheet) | more)},
             timestamp=int(datetime.combine(sheet.made_on, time(), UTC).timestamp()),
+            **form,
         )
     except typst.TypstError as error:
         raise UnreadableInput(

@@ -1,0 +1,1 @@
+"""What a photograph shows, in millimetres: straw laid on a printed board."""

@@ -1,0 +1,270 @@
+"""Runs of straw, column by column, made chains, and chains made stems.
+
+A chain ends where it meets another. There the ends are paired by the way they go: the
+stems that cross go on straight, and where two pairings would do as well, none is taken.
+"""
+
+import dataclasses
+import itertools
+
+import numpy as np
+
+from sheafwright.measure.mask import STEP_X_MM, STEP_Y_MM
+
+SHORT_MM = 12.0
+WIDER = 1.15
+"""Than the chains beside it: then a chain is several stems at once."""
+TRIM_MM, FIT_MM = 8.0, 70.0
+"""An end's way is fitted within these of its end."""
+GAP_MM = 14.0
+"""Chains this far apart may still be one stem."""
+Y_SD_MM, Y_SD_PER_MM = 0.4, 0.005
+SLOPE_SD, SLOPE_SD_PER_MM = 0.008, 0.00008
+WIDTH_SD_MM = 0.6
+FAR = 40.0
+"""The cost at which two ends are no longer one stem's."""
+CLEAR = 6.0
+"""How much worse the next best pairing must be."""
+
+
+@dataclasses.dataclass
+class Chain:
+    """Runs one after another: columns, and rows from and to."""
+
+    columns: list = dataclasses.field(default_factory=list)
+    tops: list = dataclasses.field(default_factory=list)
+    bottoms: list = dataclasses.field(default_factory=list)
+    before: list = dataclasses.field(default_factory=list)
+    """Chains that it goes on from."""
+    after: list = dataclasses.field(default_factory=list)
+
+    def add(self, column, top, bottom):
+        """One more run."""
+        self.columns.append(column)
+        self.tops.append(top)
+        self.bottoms.append(bottom)
+
+    def done(self):
+        """Its columns, middles and widths as arrays, now that it has ended."""
+        self.x = np.array(self.columns) * STEP_X_MM
+        tops, bottoms = np.array(self.tops), np.array(self.bottoms)
+        self.y = (tops + bottoms - 1) / 2 * STEP_Y_MM
+        self.across = (bottoms - tops) * STEP_Y_MM
+        self.slope = np.gradient(self.y, self.x) if len(self.x) > 1 else np.zeros(1)
+        usual = float(np.median(self.slope))
+        self.width = float(np.median(self.across) / np.hypot(1, usual))
+        return self
+
+    @property
+    def length(self):
+        """Along x. [mm]"""
+        return self.x[-1] - self.x[0] + STEP_X_MM
+
+
+def find_chains(straw):
+    """All chains of a mask, from left to right."""
+    edges = np.diff(np.pad(straw, ((1, 1), (0, 0))).astype(np.int8), axis=0)
+    columns, starts = np.nonzero(edges.T == 1)
+    _, ends = np.nonzero(edges.T == -1)
+    first = np.searchsorted(columns, np.arange(straw.shape[1] + 1))
+    chains, open_chains = [], []
+    for column in range(straw.shape[1]):
+        span = slice(first[column], first[column + 1])
+        runs = list(zip(starts[span].tolist(), ends[span].tolist(), strict=True))
+        open_chains = _went_on(chains, open_chains, column, runs)
+    return [chain.done() for chain in chains]
+
+
+def _went_on(chains, open_chains, column, runs):
+    """Add a column's runs to the chains they go on from; the chains now open."""
+    meets = [[chain for chain in open_chains if _overlap(chain, *run)] for run in runs]
+    shared = [id(chain) for met in meets for chain in met]
+    still = []
+    for run, met in zip(runs, meets, strict=True):
+        if len(met) == 1 and shared.count(id(met[0])) == 1:
+            chain = met[0]
+        else:
+            chain = Chain(before=list(met))
+            chains.append(chain)
+            for each in met:
+                each.after.append(chain)
+        chain.add(column, *run)
+        still.append(chain)
+    return still
+
+
+def _overlap(chain, top, bottom):
+    return min(bottom, chain.bottoms[-1]) > max(top, chain.tops[-1])
+
+
+@dataclasses.dataclass
+class Knot:
+    """Where chains meet: those that come from the left, and go on to the right."""
+
+    left: list
+    right: list
+
+
+@dataclasses.dataclass
+class Trace:
+    """One stem's chains from left to right, and what is unsure of them."""
+
+    parts: list
+    unsure: str = ""
+    """One of ``stems.WHY``, or nothing."""
+
+
+def join_chains(chains):
+    """Traces of stems from chains, and the chains left out as parts of knots."""
+    tangled = {id(c) for c in chains if _is_tangle(c)}
+    knots = _knots(chains, tangled)
+    follows, unsure = {}, {}
+    for knot in knots:
+        _pair(knot, follows, unsure)
+    single = [c for c in chains if id(c) not in tangled]
+    _pair_loose(single, follows, unsure)
+    return _traces(single, follows, unsure)
+
+
+def _is_tangle(chain):
+    """Whether a chain is several stems at once, or a scrap where some meet."""
+    sides = chain.before, chain.after
+    if not any(sides):
+        return False
+    if chain.length < SHORT_MM:
+        return all(sides) or chain.length < SHORT_MM / 3
+    return any(
+        len(side) > 1 and chain.width > WIDER * max(each.width for each in side)
+        for side in sides
+    )
+
+
+def _knots(chains, tangled):
+    """Ends that meet, by knot."""
+    groups = {}
+
+    def root(end):
+        while groups.setdefault(end, end) != end:
+            end = groups[end]
+        return end
+
+    for chain in chains:
+        if id(chain) in tangled:
+            groups[root((id(chain), "left"))] = root((id(chain), "right"))
+        for after in chain.after:
+            groups[root((id(chain), "right"))] = root((id(after), "left"))
+    knots = {}
+    for chain in chains:
+        if id(chain) in tangled:
+            continue
+        # An end that meets no other is in no group: it is a free end.
+        for side, met in (("right", chain.after), ("left", chain.before)):
+            if met:
+                knot = knots.setdefault(root((id(chain), side)), Knot([], []))
+                (knot.left if side == "right" else knot.right).append(chain)
+    return list(knots.values())
+
+
+def way(chain, side):
+    """Where an end goes: its x, y there, slope and width. [mm]"""
+    from_end = chain.x[-1] - chain.x if side == "right" else chain.x - chain.x[0]
+    trim = min(TRIM_MM, chain.length / 3)
+    used = (from_end >= trim) & (from_end <= trim + FIT_MM)
+    x_end = chain.x[-1] if side == "right" else chain.x[0]
+    if used.sum() < 3:
+        used = np.ones(len(chain.x), bool)
+    if used.sum() < 2:
+        return x_end, float(chain.y[0]), 0.0, chain.width
+    slope, y_end = np.polyfit(chain.x[used] - x_end, chain.y[used], 1)
+    width = np.median(chain.across[used]) / np.hypot(1, slope)
+    return x_end, float(y_end), float(slope), float(width)
+
+
+def _cost(left, right):
+    """How unlike one stem's two ends are."""
+    (x0, y0, s0, w0), (x1, y1, s1, w1) = way(left, "right"), way(right, "left")
+    gap = max(x1 - x0, 0.0)
+    miss = (y1 - s1 * gap / 2 - y0 - s0 * gap / 2) / (Y_SD_MM + Y_SD_PER_MM * gap)
+    turn = (s1 - s0) / (SLOPE_SD + SLOPE_SD_PER_MM * gap)
+    wide = (w1 - w0) / WIDTH_SD_MM
+    return miss**2 + turn**2 + wide**2
+
+
+def _pair(knot, follows, unsure):
+    """Pair a knot's ends, and say of which it is unsure."""
+    pairs, margin = _best(knot)
+    doubt = margin < CLEAR
+    for left, right in pairs:
+        follows[id(left)] = right
+        if doubt:
+            unsure[id(left)] = unsure[id(right)] = "tangled"
+    paired = {id(each) for pair in pairs for each in pair}
+    for chain in knot.left:
+        if id(chain) not in {id(left) for left, _ in pairs}:
+            unsure.setdefault((id(chain), "right"), "hidden_end")
+    for chain in knot.right:
+        if id(chain) not in paired:
+            unsure.setdefault((id(chain), "left"), "hidden_end")
+
+
+def _best(knot):
+    """The best pairs, and by how much the next best are worse."""
+    from scipy.optimize import linear_sum_assignment
+
+    left, right = knot.left, knot.right
+    if not left or not right:
+        return [], np.inf
+    costs = np.array([[_cost(a, b) for b in right] for a in left])
+    if costs.shape == (1, 1):
+        return ([(left[0], right[0])] if costs[0, 0] < FAR else []), np.inf
+    n, m = costs.shape
+    full = np.full((n + m, m + n), FAR / 2)
+    full[:n, :m] = costs
+    full[n:, m:] = 0
+    rows, columns = linear_sum_assignment(full)
+    best = full[rows, columns].sum()
+    kept = [(r, c) for r, c in zip(rows, columns, strict=True) if r < n and c < m]
+    margin = min((_without(full, pair) - best for pair in kept), default=np.inf)
+    return [(left[r], right[c]) for r, c in kept], margin
+
+
+def _without(full, pair):
+    """The least cost if this pair may not be."""
+    from scipy.optimize import linear_sum_assignment
+
+    other = full.copy()
+    other[pair] = 1e6
+    rows, columns = linear_sum_assignment(other)
+    return other[rows, columns].sum()
+
+
+def _pair_loose(single, follows, unsure):
+    """Pair ends that a small gap parts, such as a dark patch."""
+    followed = {id(chain) for chain in follows.values()}
+    ends = [c for c in single if id(c) not in follows and not c.after]
+    starts = [c for c in single if id(c) not in followed and not c.before]
+    for left, right in itertools.product(ends, starts):
+        gap = right.x[0] - left.x[-1]
+        if 0 < gap <= GAP_MM and _cost(left, right) < FAR / 2:
+            if id(left) not in follows and id(right) not in followed:
+                follows[id(left)] = right
+                followed.add(id(right))
+
+
+def _traces(single, follows, unsure):
+    followed = {id(chain) for chain in follows.values()}
+    for chain in single:
+        if id(chain) in followed:
+            continue
+        parts = [chain]
+        while id(parts[-1]) in follows:
+            parts.append(follows[id(parts[-1])])
+        yield Trace(parts, _doubt(parts, unsure))
+
+
+def _doubt(parts, unsure):
+    for part in parts:
+        if id(part) in unsure:
+            return unsure[id(part)]
+    ends = unsure.get((id(parts[0]), "left")), unsure.get((id(parts[-1]), "right"))
+    return next(filter(None, ends), "")

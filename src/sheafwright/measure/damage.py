@@ -1,0 +1,74 @@
+"""What harms straw: stems crushed flat, split along, or gone mouldy."""
+
+import dataclasses
+
+import numpy as np
+
+CRUSHED_SHARE = 1.22
+"""Of the thickness that the stem's taper leads to."""
+CRUSHED_MM, SPLIT_MM, MOULD_MM = 10, 14, 7
+"""The shortest stretch that counts."""
+SPLIT_DIP = 0.11
+"""Of brightness, in a line along the stem."""
+MOULD_DARK, MOULD_GREY = 0.72, 0.72
+"""Of the stem's own brightness, and of its own depth of colour."""
+NODE_MM = 5.0
+SPLIT_APART = 4
+"""Places across, of seventeen, between a split and its sound sides."""
+
+
+@dataclasses.dataclass(frozen=True)
+class Damage:
+    """Lengths of a stem that are harmed. [mm]"""
+
+    crushed_mm: float
+    split_mm: float
+    mouldy_mm: float
+
+
+def find_damage(diameter, trend, light, across, nodes):
+    """The `Damage` of a stem, one point a millimetre."""
+    away = np.ones(len(diameter), bool)
+    for node in nodes:
+        away &= np.abs(np.arange(len(diameter)) - node) > NODE_MM
+    wide = np.nan_to_num(diameter / trend) > CRUSHED_SHARE
+    # Nodes are thick by nature: one counts only if what is around it does.
+    crushed = _stretches(wide & away, CRUSHED_MM, gap=2 * int(NODE_MM) + 3)
+    split = _stretches(_split(across) & away, SPLIT_MM)
+    return Damage(
+        crushed_mm=float(crushed.sum()),
+        split_mm=float(split.sum()),
+        mouldy_mm=float(_stretches(_mouldy(light, away), MOULD_MM).sum()),
+    )
+
+
+def _stretches(flags, least, gap=7):
+    """Flags closed over small gaps, and only where they last."""
+    from scipy.ndimage import binary_closing, binary_opening
+
+    closed = binary_closing(flags, np.ones(gap, bool))
+    return binary_opening(closed, np.ones(least, bool))
+
+
+def _split(across):
+    """Whether a dark line runs along: darker than what lies to both sides of it."""
+    from scipy.ndimage import uniform_filter1d
+
+    even = uniform_filter1d(across, 9, axis=0, mode="nearest")
+    far = SPLIT_APART
+    middle = even[:, far:-far]
+    sides = np.minimum(even[:, : -2 * far], even[:, 2 * far :])
+    dips = (sides - middle) / np.maximum(sides, 1e-3)
+    return dips.max(axis=1) > SPLIT_DIP
+
+
+def _mouldy(light, away):
+    """Darker and greyer than the rest of the stem."""
+    from scipy.ndimage import uniform_filter1d
+
+    even = uniform_filter1d(light, 3, axis=0, mode="nearest")
+    bright = even.mean(axis=1)
+    depth = 1 - even[:, 2] / np.maximum(even[:, 0], 1e-3)
+    usual = np.median(bright[away]), np.median(depth[away])
+    dark = bright < MOULD_DARK * usual[0]
+    return dark & (depth < MOULD_GREY * usual[1]) & away

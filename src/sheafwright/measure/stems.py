@@ -1,0 +1,295 @@
+"""What is told of each stem, from its profile; and which are left out, and why."""
+
+import dataclasses
+
+import numpy as np
+
+from sheafwright.measure.bends import Bend, sharpest_bend
+from sheafwright.measure.chains import find_chains, join_chains
+from sheafwright.measure.damage import Damage, find_damage
+from sheafwright.measure.nodes import find_nodes, node_near
+from sheafwright.measure.profile import path_of, profile_of, strip_of
+
+LEAST_MM = 150.0
+"""Shorter pieces are no stems of straw for thatch."""
+SCRAP_MM = 25.0
+LONGEST_LEAF_MM = 130.0
+LEAF_FROM_STEM_MM = 9.0
+EDGE_MM = 2.5
+"""A stem that comes so near to the blue's edge may go on past it."""
+WIDEST_MM = 8.5
+UNEVEN, UNEVEN_SHARE = 0.24, 0.2
+"""So far from its own taper, along so much of it, is no single stem."""
+LEAST_CLEAR = 0.4
+END_AT_MM, END_HALF_MM, MIDDLE_HALF_MM = 30.0, 15.0, 20.0
+LEAST_POINTS = 8
+SURE_TAPER = 0.3
+"""Less tells no butt from a top. [mm per m]"""
+GREEN_HUE = 97.0
+"""From here on straw looks green. [°]"""
+DIAMETER_SD_PX, LENGTH_SD_MM, LENGTH_SD_SHARE = 0.22, 0.55, 5e-4
+TWICE = 2.0
+"""An error is told as twice its standard deviation: 19 times in 20 it is less."""
+
+
+@dataclasses.dataclass(frozen=True)
+class Sized:
+    """A length and how far from the truth it may be, 19 times in 20. [mm]"""
+
+    mm: float
+    error_mm: float
+
+
+@dataclasses.dataclass(frozen=True)
+class Stem:
+    """One stem, told from its butt."""
+
+    line: np.ndarray
+    """(point, xy), from the butt. [mm]"""
+    length: Sized
+    butt: Sized | None
+    middle: Sized | None
+    top: Sized | None
+    """Diameters."""
+    taper_mm_per_m: float
+    taper_error_mm_per_m: float
+    thirds_mm_per_m: tuple
+    """From the butt; None where too little was seen."""
+    nodes_mm: tuple[float, ...]
+    bend: Bend
+    dog_leg: bool
+    lab: tuple[float, float, float]
+    lab_error: float
+    green_share: float
+    damage: Damage
+    leaf_mm: float
+    hidden_mm: float
+    """How much of it lies under or over others."""
+
+
+@dataclasses.dataclass(frozen=True)
+class Rejected:
+    """A piece of straw that could not be measured."""
+
+    why: str
+    line: np.ndarray
+    """(point, xy) [mm]"""
+
+
+def measure_stems(rgb, camera, board, colours, mask):
+    """All stems of a photograph: those measured, and those left out.
+
+    Returns
+    -------
+    stems : list of Stem
+    rejected : list of Rejected
+    scraps : int
+        Pieces too small to be straw.
+    """
+    traces = list(join_chains(find_chains(mask.straw)))
+    leaves = [
+        trace for trace in traces if trace.unsure and _long(trace) < LONGEST_LEAF_MM
+    ]
+    rest = [t for t in traces if t not in leaves and _long(t) >= SCRAP_MM]
+    stems, rejected = [], []
+    for trace in rest:
+        found = _measured(trace, rgb, camera, board, colours, mask)
+        (rejected if isinstance(found, Rejected) else stems).append(found)
+    stems, loose = _with_leaves(stems, [path_of(leaf, mask)[0] for leaf in leaves])
+    scraps = len(traces) - len(leaves) - len(rest) + loose
+    order = np.argsort([stem.line[:, 1].mean() for stem in stems])
+    return [stems[n] for n in order], rejected, scraps
+
+
+def _long(trace):
+    return trace.parts[-1].x[-1] - trace.parts[0].x[0]
+
+
+def _measured(trace, rgb, camera, board, colours, mask):
+    """A `Stem`, or why it is `Rejected`."""
+    path, _clear = path_of(trace, mask)
+    width = float(np.median(np.concatenate([p.across for p in trace.parts])))
+    width /= np.hypot(1, np.median(np.gradient(path[:, 1], path[:, 0])))
+    why = trace.unsure or _at_once(path, width, board)
+    if why:
+        return Rejected(why, path)
+    strip = strip_of(trace, mask, rgb, camera, colours)
+    profile = profile_of(strip, rgb, camera, colours, width, mask.blueness)
+    return _told(profile, camera, colours) or Rejected("uneven", path)
+
+
+def _at_once(path, width, board):
+    """What is wrong with a piece by its place and size, or nothing."""
+    left, top, right, bottom = board.area
+    low, high = path.min(axis=0), path.max(axis=0)
+    near = EDGE_MM + 1.5
+    beyond = (
+        low[0] < left + near
+        or high[0] > right - near
+        or low[1] - width / 2 < top + near
+        or high[1] + width / 2 > bottom - near
+    )
+    if beyond:
+        return "off_board"
+    if width > WIDEST_MM:
+        return "too_wide"
+    return "short" if high[0] - low[0] < LEAST_MM else ""
+
+
+def _told(profile, camera, colours):
+    """The `Stem` of a profile, or None if it is no single one."""
+    profile, trend, taper = _from_butt(profile)
+    seen = np.isfinite(profile.diameter)
+    odd = np.abs(profile.diameter[seen] / trend[seen] - 1) > UNEVEN
+    if seen.mean() < LEAST_CLEAR or odd.mean() > UNEVEN_SHARE:
+        return None
+    nodes, scores = find_nodes(profile.light, profile.diameter)
+    bend = sharpest_bend(profile.line)
+    at_node = node_near(bend.at_mm, nodes, scores) if bend.sharp else None
+    if at_node is not None and at_node not in nodes:
+        nodes = sorted([*nodes, at_node])
+    damage = find_damage(profile.diameter, trend, profile.light, profile.across, nodes)
+    usual = _usual(profile, trend, nodes)
+    lab, green = _colour(profile, colours, nodes)
+    return Stem(
+        line=profile.line,
+        length=_length(profile),
+        **_diameters(profile, usual, camera),
+        taper_mm_per_m=taper[0],
+        taper_error_mm_per_m=taper[1],
+        thirds_mm_per_m=_thirds(profile, usual),
+        nodes_mm=tuple(_place(profile, node) for node in nodes),
+        bend=dataclasses.replace(bend, at_mm=_place(profile, bend.at_mm)),
+        dog_leg=at_node is not None,
+        lab=lab,
+        lab_error=TWICE * float(np.hypot(1.5, colours.error_lab)),
+        green_share=green,
+        damage=damage,
+        leaf_mm=0.0,
+        hidden_mm=float((~seen).sum() - 2),
+    )
+
+
+def _place(profile, point):
+    """From a point's number to how far it is from the butt. [mm]"""
+    return float(np.interp(point, np.arange(len(profile.s)), profile.s))
+
+
+def _from_butt(profile):
+    """A profile that begins at the butt, its trend, and its taper with its error."""
+    trend, slope, error = _taper(profile)
+    if slope > SURE_TAPER:
+        turned = {
+            name: getattr(profile, name)[::-1]
+            for name in ("line", "diameter", "light", "across")
+        }
+        s = profile.length - profile.s[::-1]
+        profile = dataclasses.replace(profile, s=s, **turned)
+        trend, slope = trend[::-1], -slope
+    return profile, trend, (-slope, error)
+
+
+def _taper(profile):
+    """The thickness that a gently bent line leads to; its slope and error. [mm per m]"""
+    seen = np.isfinite(profile.diameter)
+    s, d = profile.s / 1000, profile.diameter
+    if seen.sum() < 20:
+        return np.full(len(s), np.nanmedian(d) if seen.any() else np.nan), 0.0, np.inf
+    used = seen.copy()
+    for _ in range(4):
+        fit = np.polynomial.Polynomial.fit(s[used], d[used], 2)
+        miss = np.abs(d - fit(s))
+        usual = max(1.4826 * float(np.median(miss[used])), 0.04)
+        used = seen & (miss < 3 * usual)
+    line = np.polynomial.Polynomial.fit(s[used], d[used], 1).convert()
+    spread = np.std(d[used] - fit(s[used])) / max(np.std(s[used]), 1e-6)
+    # Points a few millimetres apart share one blur: fewer are independent.
+    error = TWICE * spread / np.sqrt(used.sum() / 8)
+    return fit(s), float(line.coef[1]), float(error)
+
+
+def _usual(profile, trend, nodes):
+    """Points that are the stem's own: seen, at no node, not crushed."""
+    usual = np.isfinite(profile.diameter)
+    usual &= np.nan_to_num(np.abs(profile.diameter / trend - 1), nan=1) < 0.18
+    for node in nodes:
+        usual &= np.abs(np.arange(len(usual)) - node) > 5
+    return usual
+
+
+def _length(profile):
+    sd = np.hypot(LENGTH_SD_MM, LENGTH_SD_SHARE * profile.length)
+    return Sized(profile.length, TWICE * float(sd))
+
+
+def _diameters(profile, usual, camera):
+    """Butt, middle and top."""
+    scale = camera.place[2] / camera.focal_px
+    places = {
+        "butt": (END_AT_MM, END_HALF_MM),
+        "middle": (profile.length / 2, MIDDLE_HALF_MM),
+        "top": (profile.length - END_AT_MM, END_HALF_MM),
+    }
+    return {
+        name: _diameter(profile, usual, at, half, scale)
+        for name, (at, half) in places.items()
+    }
+
+
+def _diameter(profile, usual, at, half, scale):
+    """The diameter about a place, or what its neighbourhood leads to."""
+    sd = DIAMETER_SD_PX * scale
+    near = usual & (np.abs(profile.s - at) <= half)
+    if near.sum() >= LEAST_POINTS:
+        return Sized(float(np.median(profile.diameter[near])), TWICE * sd)
+    near = usual & (np.abs(profile.s - at) <= 6 * half)
+    if near.sum() < 3 * LEAST_POINTS:
+        return None
+    fit = np.polynomial.Polynomial.fit(profile.s[near], profile.diameter[near], 1)
+    return Sized(float(fit(at)), TWICE * 1.5 * sd)
+
+
+def _thirds(profile, usual):
+    """Taper of each third, from the butt. [mm per m]"""
+    edges = np.linspace(0, profile.length, 4)
+    return tuple(
+        _slope(profile, usual & (profile.s >= low) & (profile.s < high))
+        for low, high in zip(edges[:-1], edges[1:], strict=True)
+    )
+
+
+def _slope(profile, used):
+    if used.sum() < 5 * LEAST_POINTS:
+        return None
+    s, d = profile.s[used] / 1000, profile.diameter[used]
+    return -float(np.polynomial.Polynomial.fit(s, d, 1).convert().coef[1])
+
+
+def _colour(profile, colours, nodes):
+    """CIELAB of the stem between its nodes, and how much of it looks green."""
+    away = np.ones(len(profile.s), bool)
+    away[:8] = away[-8:] = False
+    for node in nodes:
+        away &= np.abs(np.arange(len(away)) - node) > 5
+    lab = colours.lab(profile.light[away])
+    hue = np.degrees(np.arctan2(lab[:, 2], lab[:, 1]))
+    middle = colours.lab(np.median(profile.light[away], axis=0))
+    return tuple(float(each) for each in middle), float((hue > GREEN_HUE).mean())
+
+
+def _with_leaves(stems, leaves):
+    """Each leaf given to the stem that it hangs on; how many hang on none."""
+    length, loose = [0.0] * len(stems), 0
+    for leaf in leaves:
+        gaps = [
+            min(np.hypot(*(stem.line - end).T).min() for end in (leaf[0], leaf[-1]))
+            for stem in stems
+        ]
+        if gaps and min(gaps) < LEAF_FROM_STEM_MM:
+            length[int(np.argmin(gaps))] += float(np.hypot(*(leaf[-1] - leaf[0])))
+        else:
+            loose += 1
+    return [
+        dataclasses.replace(stem, leaf_mm=long) if long else stem
+        for stem, long in zip(stems, length, strict=True)
+    ], loose
