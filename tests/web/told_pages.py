@@ -22,11 +22,10 @@ METRIC = re.compile(
 )
 SILENT = {"style", "script", "code", "textarea"}
 SPOKEN = {"placeholder", "aria-label", "alt"}
-ALSO = """
-    Sheafwright GET POST JSON CSV PDF EPCIS SVG TOML GeoJSON KML API URL http https
-    Wi-Fi England English British metric imperial
-    acre acres tons cwt miles mph
-"""
+ALSO = {
+    *("Sheafwright", "JSON", "CSV", "PDF", "EPCIS", "TOML", "GeoJSON", "KML", "API"),
+    *("http", "https", "acre", "acres", "tons", "cwt", "miles", "mph"),
+}
 """Names, and units that both families write alike."""
 
 
@@ -63,17 +62,18 @@ def in_brackets():
 
 def untold_of_all(addresses, name):
     """Texts of pages that hold words nobody could translate."""
-    names = names_in_the_book()
-    who = reader(name)
+    written, who = written_in_the_book(), reader(name)
     # A kept picture is drawn for the languages that there are.
-    return _texts_of(addresses, who, lambda text: loose_words(text, names), {"svg"})
+    return _texts_of(addresses, who, lambda text: loose_words(text, written), {"svg"})
 
 
 def metric_of_all(addresses, name):
     """Texts of pages, but for quotations, that hold a metric measure."""
-    who = reader(name, units="imperial")
+    written, who = written_in_the_book(), reader(name, units="imperial")
     try:
-        return _texts_of(addresses, who, METRIC.search, {"src"})
+        return _texts_of(
+            addresses, who, lambda text: METRIC.search(without(text, written)), {"src"}
+        )
     finally:
         reader(name, units="metric")
 
@@ -99,22 +99,30 @@ def _texts_of(addresses, browser, is_found, unread):
     return found
 
 
-def loose_words(text, names):
+def loose_words(text, written):
+    """Words that stand outside of brackets, and that nobody wrote into the book."""
     while INNERMOST.search(text):
         text = INNERMOST.sub(" ", text)
-    return [word for word in WORD.findall(text) if word.lower() not in names]
+    if not WORD.search(text):
+        return []
+    return [word for word in WORD.findall(without(text, written)) if word not in ALSO]
 
 
-def names_in_the_book():
-    """Every word that somebody wrote into the book, as names, notes and codes."""
+def without(text, written):
+    """What is left of a text once all that somebody wrote is taken out of it."""
+    for each in written:
+        text = text.replace(each, " ")
+    return text
+
+
+def written_in_the_book():
+    """All that somebody wrote into the book: names, notes, codes; the longest first."""
     import zoneinfo
 
     from django.apps import apps
     from django.db import models
 
-    words = set(ALSO.lower().split())
-    for zone in zoneinfo.available_timezones():
-        words |= {word.lower() for word in WORD.findall(zone)}
+    written = set(zoneinfo.available_timezones())
     for model in apps.get_models():
         if model._meta.app_label not in ("records", "accounts"):
             continue
@@ -126,9 +134,8 @@ def names_in_the_book():
             and field.name not in ("chart", "question")
         ]
         for row in model.objects.values_list(*fields):
-            for value in row:
-                words |= {word.lower() for word in WORD.findall(str(value or ""))}
-    return words
+            written |= {" ".join(str(value or "").split()) for value in row}
+    return sorted((w for w in written if len(w) > 2), key=len, reverse=True)
 
 
 class Texts(html.parser.HTMLParser):
