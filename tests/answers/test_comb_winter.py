@@ -141,6 +141,11 @@ def test_a_record_too_short_for_odds_is_refused(record, tmp_path):
         asked(path)
 
 
+def test_a_record_that_says_not_where_it_is_needs_a_latitude(record):
+    with pytest.raises(OutOfRange, match="latitude should be given"):
+        asked(record(fair), latitude=None)
+
+
 @pytest.mark.parametrize("said", [{"kg": -1.0}, {"own_days": (float("nan"),) * 3}])
 def test_a_mass_that_cannot_be_is_refused(record, said):
     with pytest.raises(OutOfRange, match="it should be from 0 kg"):

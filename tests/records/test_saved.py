@@ -85,7 +85,15 @@ def test_a_stage_seen_makes_a_new_answer(marl, ann, standing_crop):
         stage="flowering",
     )
     fill.fill_due(marl)
-    assert _kinds() == ["lodging", "outlook", "outlook", "rain", "replay", "sowings"]
+    assert _kinds() == [
+        "comb_winter",
+        "lodging",
+        "outlook",
+        "outlook",
+        "rain",
+        "replay",
+        "sowings",
+    ]
 
 
 def test_stooks_have_their_answer_and_a_cut_field_has_none(marl, ann, standing_crop):
@@ -99,7 +107,7 @@ def test_stooks_have_their_answer_and_a_cut_field_has_none(marl, ann, standing_c
         sheaves=1500,
     )
     fill.fill_due(marl)
-    assert _kinds() == ["rain", "replay", "sowings", "stooks"]
+    assert _kinds() == ["comb_winter", "rain", "replay", "sowings", "stooks"]
 
 
 def test_what_the_engine_refuses_is_kept_as_its_sentence(marl, standing_crop, weather):
@@ -116,7 +124,15 @@ def test_what_the_engine_refuses_is_kept_as_its_sentence(marl, standing_crop, we
 def test_a_crop_on_ground_that_is_known_is_told_its_yield(marl, write, standing_crop):
     _say_the_ground(write, standing_crop.field)
     fill.fill_due(marl)
-    assert _kinds() == ["lodging", "outlook", "rain", "replay", "sowings", "yield"]
+    assert _kinds() == [
+        "comb_winter",
+        "lodging",
+        "outlook",
+        "rain",
+        "replay",
+        "sowings",
+        "yield",
+    ]
     kept = SavedAnswer.objects.get(question="yield").said
     assert (kept["product"], kept["own_harvests"]) == ("reed", 0)
     # Index 1 after wheat on medium ground, where 797 mm fall.

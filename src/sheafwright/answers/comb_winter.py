@@ -11,7 +11,7 @@ import numpy as np
 
 from sheafwright.answers import wording
 from sheafwright.answers.daily import daily_weather
-from sheafwright.answers.known_days import altitude_of
+from sheafwright.answers.known_days import altitude_of, latitude_of
 from sheafwright.answers.working import (
     GIVEN,
     MEASURED,
@@ -300,7 +300,7 @@ def _season(as_of):
 def _days(record, question):
     """Whether each day is spoiled by each thing, then fit: (spoiler + 1, day)."""
     altitude, _assumed = altitude_of(record, question.altitude)
-    latitude = question.latitude if question.latitude is not None else record.latitude
+    latitude = latitude_of(record, question.latitude)
     weather = daily_weather(record, latitude, altitude)
     humidity = relative_humidity(
         weather.vapour_pressure, daytime_temperature(weather.tmin, weather.tmax)
