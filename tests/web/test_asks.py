@@ -10,6 +10,7 @@ from django.template.loader import render_to_string
 
 from sheafwright.accounts.models import Units
 from sheafwright.answers.drill import DrillQuestion, TrayTest, drill_calibration
+from sheafwright.answers.grain import GrainQuestion, grain_choice
 from sheafwright.answers.rick_size import Bay, Oblong, Round, rick_size
 from sheafwright.answers.seed_increase import IncreaseQuestion, seed_increase
 from sheafwright.answers.sowing import sowing
@@ -40,6 +41,15 @@ SAID = {
         "top": "2.5 m",
     },
     "carting": {"hands": "4", "carts": "1"},
+    "grain-choice": {
+        "mass": "6.5 t",
+        "moisture": "14",
+        "protein": "12.6",
+        "hagberg": "260",
+        "specific_weight": "62 lb/bu",
+        "admixture": "1",
+        "kind": "wholemeal",
+    },
 }
 LOT = {"thousand_grain_weight": 48, "germination": 0.92, "soil": "loam", "sown": SOWN}
 
@@ -270,3 +280,25 @@ def test_each_shape_is_its_own(said, shape, ask):
 def test_a_size_that_is_wanted_is_asked_for(said, ask):
     status, page = ask("rick-size", **said)
     assert (status, "Such a shape wants this size, too." in page) == (400, True)
+
+
+def test_the_grain_is_chosen_for_by_its_tests(ask):
+    grain = {"protein": 12.6, "hagberg": 260, "admixture": 1}
+    weight = 62 * 0.45359237 / 36.36872 * 100
+    asked = GrainQuestion(6500, 0.14, **grain, specific_weight=weight)
+    status, page = ask("grain-choice")
+    assert status == 200
+    assert said_of(grain_choice(asked)).split(". ")[1] in page
+    assert "Register the food business" in page
+    assert "may not be sold, bartered or given away" in page
+
+
+def test_what_the_choice_brings_is_told_to_the_penny(ask):
+    _status, page = ask("grain-choice", flour_outlet="490 kg", flour_price="2.55")
+    assert "Milled and sold as flour 500 kg £1,249.50 £674.85 £574.65" in page
+
+
+def test_more_cannot_be_kept_than_there_is(ask):
+    status, page = ask("grain-choice", seed="9 t")
+    assert status == 400
+    assert "there are only 6,175 kg" in page

@@ -5,6 +5,7 @@ from django.utils.http import urlencode
 
 from sheafwright.web.asks.carting import CARTING
 from sheafwright.web.asks.drill import DRILL
+from sheafwright.web.asks.grain_choice import GRAIN_CHOICE
 from sheafwright.web.asks.rick_size import RICK_SIZE
 from sheafwright.web.asks.seed_increase import SEED_INCREASE
 from sheafwright.web.asks.seed_rate import SEED_RATE
@@ -16,6 +17,7 @@ ASKS = {
     "seed-increase": SEED_INCREASE,
     "rick-size": RICK_SIZE,
     "carting": CARTING,
+    "grain-choice": GRAIN_CHOICE,
 }
 
 

@@ -8,6 +8,7 @@ from sheafwright.records.models import Lot, Place
 from sheafwright.records.selectors.lots import lot_of, lots_held
 from sheafwright.records.selectors.walk import walk_back
 from sheafwright.web.access import for_right
+from sheafwright.web.asks import ask_action
 from sheafwright.web.sheets import Action, Section, Sheet, sheet, write_action
 from sheafwright.web.straw import (
     grades_in_short,
@@ -56,6 +57,9 @@ def _lots(request, title, kinds, entries):
     if lots and kinds == STRAW:
         labels = reverse("web:labels", args=[holding.slug])
         actions.append(Action(_("Labels, to print"), labels))
+    if lots and kinds == GRAIN:
+        heap = f"{held.grams / 1000:g} kg"
+        actions.append(ask_action(request, "grain-choice", mass=heap))
     older = held.count - begins - len(lots)
     if lots and older > 0:
         more = f"?from={begins + MOST_LOTS}"
@@ -139,6 +143,7 @@ def _deeds(request, found, place):
             *write_action(request, "sale", lot=found.pk),
             *write_action(request, "lot-test", lot=found.pk),
             *write_action(request, "lot-apart", lot=found.pk),
+            *_choice(request, found, place),
         )
     spoiled = {"place": place.pk, "counted_as": "spoiled"} if place else {}
     return (
@@ -146,6 +151,25 @@ def _deeds(request, found, place):
         *write_action(request, "lot-test", lot=found.pk),
         *write_action(request, "loss", says=_("Write it off"), **spoiled),
     )
+
+
+def _choice(request, found, place):
+    """What becomes of a lot of grain, asked with what is known of it."""
+    if found.kind != Lot.Kind.GRAIN or not request.membership.may(Right.SEE_WORK):
+        return ()
+    last = found.tests.last()
+    known = {
+        "mass": f"{place.balance.grams / 1000:g} kg" if place else None,
+        "moisture": last and last.moisture_pct,
+        "protein": last and last.protein_pct,
+        "hagberg": last and last.hagberg_s,
+        "admixture": last and last.admixture_pct,
+    }
+    weight = last and last.specific_weight_kg_per_hl
+    if weight is not None:
+        known["specific_weight"] = f"{weight:g} kg/hl"
+    known = {name: each for name, each in known.items() if each is not None}
+    return (ask_action(request, "grain-choice", **known),)
 
 
 def _tests(found):
