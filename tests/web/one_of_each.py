@@ -11,10 +11,12 @@ from sheafwright.accounts.models import Membership, Person, Token
 from sheafwright.accounts.rights import Role
 from sheafwright.records.models import (
     Correction,
+    Customer,
     GerminationTest,
     Lot,
     MeterReading,
     Movement,
+    Paper,
     Place,
     PlantCount,
     Rick,
@@ -33,6 +35,7 @@ OUGHT = {
     Correction: {"certificate": None, "seed_lot": None, "rick": None},
     GerminationTest: {"came_up": [90, 91, 92, 93]},
     MeterReading: {"grain_pct": 20},
+    Paper: {"number": 1, "kind": "invoice", "said": {"lines": [], "rates": []}},
     PlantCount: {"counts": [20, 25, 22]},
     StemSample: {"stems": [{"length_mm": 1050}, {"length_mm": 990}]},
     Threshing: {"stook_set": None},
@@ -116,7 +119,7 @@ class OneOfEach:
         if field.name == "holding":
             return self.holding
         if field.related_model is Person:
-            buys = field.name == "buyer"
+            buys = field.name == "buyer" or field.model is Customer
             return self.people[Role.BUYER if buys else Role.OWNER]
         if field.related_model is field.model:
             return None

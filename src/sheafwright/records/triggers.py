@@ -136,6 +136,55 @@ CORRECTIONS = {
 """What a fact said before it was put right is never changed either."""
 
 
+PAPERS = {
+    "sqlite": [
+        f"""
+        CREATE TRIGGER records_paper_no_{verb.lower()} BEFORE {verb} ON records_paper
+        BEGIN SELECT RAISE(ABORT, 'an issued paper never changes: correct it'); END
+        """
+        for verb in ("UPDATE", "DELETE")
+    ]
+    + [
+        """
+        CREATE TRIGGER records_paper_numbered BEFORE INSERT ON records_paper
+        BEGIN
+            SELECT RAISE(ABORT, 'papers of a kind are numbered without a gap')
+            WHERE NEW.number <> 1 + COALESCE((SELECT MAX(number) FROM records_paper
+                                              WHERE holding_id = NEW.holding_id
+                                                AND kind = NEW.kind), 0);
+        END
+        """
+    ],
+    "postgresql": [
+        """
+        CREATE FUNCTION records_paper_kept() RETURNS trigger LANGUAGE plpgsql AS $$
+        BEGIN RAISE EXCEPTION 'an issued paper never changes: correct it'; END $$
+        """,
+        """
+        CREATE FUNCTION records_paper_numbered() RETURNS trigger LANGUAGE plpgsql AS $$
+        BEGIN
+            IF NEW.number <> 1 + COALESCE((SELECT MAX(number) FROM records_paper
+                                           WHERE holding_id = NEW.holding_id
+                                             AND kind = NEW.kind), 0) THEN
+                RAISE EXCEPTION 'papers of a kind are numbered without a gap';
+            END IF;
+            RETURN NEW;
+        END $$
+        """,
+        """
+        CREATE TRIGGER records_paper_no_change
+        BEFORE UPDATE OR DELETE OR TRUNCATE ON records_paper
+        FOR EACH STATEMENT EXECUTE FUNCTION records_paper_kept()
+        """,
+        """
+        CREATE TRIGGER records_paper_numbered BEFORE INSERT ON records_paper
+        FOR EACH ROW EXECUTE FUNCTION records_paper_numbered()
+        """,
+    ],
+}
+"""Issued papers stay as they are, and none is missing."""
+
+
 def install(apps, schema_editor):
     """Say the rules to the database of a migration."""
     rules = {"sqlite": SQLITE, "postgresql": POSTGRESQL}
@@ -145,6 +194,11 @@ def install(apps, schema_editor):
 
 def install_of_corrections(apps, schema_editor):
     for rule in CORRECTIONS[schema_editor.connection.vendor]:
+        schema_editor.execute(rule, params=None)
+
+
+def install_of_papers(apps, schema_editor):
+    for rule in PAPERS[schema_editor.connection.vendor]:
         schema_editor.execute(rule, params=None)
 
 
