@@ -242,10 +242,23 @@ def test_bundles_that_differ_more_are_opened_in_greater_number():
 def test_a_lot_too_small_to_tell_is_opened_whole_and_said_to_be(bundles):
     plan = sampling(SamplingQuestion(bundles))
     assert plan.numbers == tuple(range(1, bundles + 1))
-    assert "Open every bundle: the lot is that small." in plan.sentence
+    assert "That is every bundle that is left: the lot is that small." in plan.sentence
     assert plan.sentence.endswith(
         "So few bundles can't tell a good lot from a bad one."
     )
+
+
+def test_bundles_that_would_settle_a_grade_are_others_than_those_opened():
+    plan = sampling(SamplingQuestion(20, more=12, opened=(3, 4, 5)))
+    assert plan.open == 12 and not {3, 4, 5} & set(plan.numbers)
+    assert plan.sentence.startswith("Open 12 bundles") and "Pull" in plan.sentence
+    assert "Take it" not in plan.sentence
+    assert sampling(SamplingQuestion(20, more=30, opened=(3,))).open == 19
+
+
+def test_when_every_bundle_was_opened_that_is_said():
+    with pytest.raises(OutOfRange, match="All 2 bundles were opened already"):
+        SamplingQuestion(2, opened=(1, 2))
 
 
 def test_a_lot_of_no_bundles_is_refused():

@@ -25,7 +25,7 @@ BUNDLES = Limit(mark("A lot of {value:,g} bundles"), 1, 1_000_000, mark("bundles
 ALIKE = Limit(mark("Stems alike by {value:g}"), 0.001, 0.95, mark("of 1"))
 SHARE = Limit(mark("A share of {value:g}%"), 0.5, 0.995, "%", 100)
 PULL = mark("Pull these bundles, chosen by lot and not by eye: {numbers}.")
-ALL_OF_THEM = mark("Open every bundle: the lot is that small.")
+ALL_OF_THEM = mark("That is every bundle that is left: the lot is that small.")
 TOO_FEW = mark("So few bundles can't tell a good lot from a bad one.")
 FAIR = 0.9
 """Chance of passing below which a plan is not fair to good lots. [0–1]"""
@@ -52,6 +52,10 @@ class SamplingQuestion:
     """Of stems that keep the rule, as is thought; or as grade 1 asks. [0–1]"""
     alike: float | None = None
     """Correlation of two stems of a bundle, as earlier ones had it. [0–1]"""
+    more: int | None = None
+    """Bundles that would settle a grade; as many as such a lot wants, if not given."""
+    opened: tuple[int, ...] = ()
+    """Numbers of bundles that were opened already."""
     seed: int = 1
     """Of the draw by lot."""
 
@@ -69,6 +73,11 @@ class SamplingQuestion:
             ALIKE.check(self.alike)
         if self.rule is not None:
             check_rule(self.rule)
+        if len(set(self.opened)) >= self.bundles:
+            raise OutOfRange(
+                "All {n} bundles were opened already; there is none left to pull.",
+                n=self.bundles,
+            )
 
     @property
     def asks(self):
@@ -129,6 +138,9 @@ class SamplingPlan:
     @property
     def sentence(self):
         """The answer in a few sentences."""
+        if self.question.more:
+            # Then it is a grade that is asked for, which says all the rest.
+            return joined(self._open(), self._numbers())
         return joined(self._open(), self._numbers(), self._known(), self._passes())
 
     def _open(self):
@@ -143,7 +155,7 @@ class SamplingPlan:
         )
 
     def _numbers(self):
-        if self.open >= self.question.bundles:
+        if self.open >= self.question.bundles - len(set(self.question.opened)):
             return say(ALL_OF_THEM)
         return say(PULL, numbers=joined(*map(str, self.numbers), by=", "))
 
@@ -298,10 +310,12 @@ def sampling(question):
     each = stems_each(alike)
     risks = _risks_of(rule, look)
     spread = two_stage.spread_of_share(share, alike)
-    bundles = _to_open(spread, each, risks, alike, question.bundles, look)
-    numbers = two_stage.numbers_to_pull(
-        question.bundles, bundles, np.random.default_rng(question.seed)
+    wanted = question.more or _to_open(
+        spread, each, risks, alike, question.bundles, look
     )
+    rng = np.random.default_rng(question.seed)
+    numbers = two_stage.numbers_to_pull(question.bundles, wanted, rng, question.opened)
+    bundles = len(numbers)
     variance = two_stage.variance_of_mean(spread, bundles, each, question.bundles)
     good, bad, *_ = risks
     return SamplingPlan(

@@ -15,11 +15,13 @@ from sheafwright.records.due.straw import KEPT
 from sheafwright.records.saved import saved
 from sheafwright.records.selectors.grading import (
     graded,
+    is_measured,
     plan_of,
     rule_of,
     rules_of,
     rules_written,
 )
+from sheafwright.records.wording import being_worked_out
 from sheafwright.web.sheets import Fold, Quick, Section, write_action
 from sheafwright.web.tables import Column, Table
 from sheafwright.web.templatetags.said import height_cm, length_mm, percent
@@ -48,7 +50,7 @@ def _lot(request, told, rules, with_heading):
         heading=str(told.lot) if with_heading else _("How good it is"),
         sentence=sentence,
         more=(*more, *([told.bundles.sentence] if told.bundles else [])),
-        fold=_plan(request, told, rules),
+        fold=_plan(told, rules),
         quick=_tally(request, told.lot),
         actions=(
             *write_action(request, "hand-grade", lot=told.lot.pk),
@@ -66,7 +68,8 @@ def _how_good(told):
         by_hand = wording.said_fit(told.said_fit)
     if told.stems is None:
         return by_hand, ()
-    return told.stems.sentence, (by_hand,) if told.fit is not None else ()
+    first, _rest = first_sentence(by_hand)
+    return told.stems.sentence, (first,) if told.fit is not None else ()
 
 
 def _working(told):
@@ -74,17 +77,16 @@ def _working(told):
     return tuple(step for answer in answers if answer for step in answer.working)
 
 
-def _plan(request, told, rules):
-    """Which bundles to open, behind a word."""
+def _plan(told, rules):
+    """Which bundles to open, behind a word; nothing where the grade is settled."""
+    if told.stems and told.stems.more_bundles == 0:
+        return None
     summary = _("Which bundles to open")
-    actions = write_action(request, "stem-sample", lot=told.lot.pk)
     try:
         plan = plan_of(told, rules)
     except SheafwrightError as error:
         return Fold(summary, (refusal(error),))
-    if plan is None:
-        return Fold(summary, (wording.no_count(),))
-    return Fold(summary, (plan.sentence,), next(iter(actions), None))
+    return Fold(summary, (plan.sentence if plan else wording.no_count(),))
 
 
 def _tally(request, lot):
@@ -111,7 +113,7 @@ def history_section(request):
     holding = request.membership.holding
     kept = saved(question=KEPT, about=[_OfHolding(holding)]).get(holding.pk)
     said = kept.said if kept else {}
-    sentence = said.get("refused") or said.get("sentence") or wording.history_waits()
+    sentence = said.get("refused") or said.get("sentence") or _no_history(holding)
     first, rest = first_sentence(sentence)
     return Section(
         heading=_("What made the good straw"),
@@ -121,6 +123,11 @@ def history_section(request):
         working=tuple(said.get("working", ())),
         made_at=kept and kept.made_at,
     )
+
+
+def _no_history(holding):
+    waits = is_measured(holding=holding)
+    return being_worked_out() if waits else wording.history_waits()
 
 
 class _OfHolding:

@@ -120,7 +120,7 @@ def bundles_wanted(spread, each, half_width, confidence, of_bundles=np.inf):
     return (spread.between + spread.within / each) / wanted
 
 
-def numbers_to_pull(of_bundles, bundles, rng):
+def numbers_to_pull(of_bundles, bundles, rng, opened=()):
     """Numbers of the bundles to open, in order, each as likely as the next. [1]
 
     Parameters
@@ -128,5 +128,8 @@ def numbers_to_pull(of_bundles, bundles, rng):
     of_bundles, bundles : int
         In the lot, and to open.
     rng : numpy.random.Generator
+    opened : array_like of int, optional
+        Numbers of those that were opened already, which are left out.
     """
-    return np.sort(rng.choice(of_bundles, size=bundles, replace=False)) + 1
+    left = np.setdiff1d(np.arange(1, of_bundles + 1), np.asarray(opened, dtype=int))
+    return np.sort(rng.choice(left, size=min(bundles, left.size), replace=False))

@@ -154,6 +154,11 @@ def _of_stems(samples, rules):
     return min(answers, key=lambda a: a.chances["below"], default=None)
 
 
+def is_measured(*, holding):
+    """Whether any stem of any lot was."""
+    return StemSample.objects.filter(holding=holding).exists()
+
+
 def stems_of(samples):
     """All stems of some samples, or the last of very many.
 
@@ -207,14 +212,19 @@ def plan_of(told, rules):
     """
     if not told.tied:
         return None
-    use = told.stems.question.use if told.stems else USES[0]
-    seen = told.stems.seen if told.stems else 0
+    seed = told.lot.pk.int % 2**32
+    if told.stems is None:
+        return sampling(SamplingQuestion(told.tied, rule=rules.get(USES[0]), seed=seed))
+    stems = told.stems
+    opened = {int(n) for n in stems.question.stems.bundle if 1 <= n <= told.tied}
     return sampling(
         SamplingQuestion(
             bundles=told.tied,
-            use=use,
-            rule=rules.get(use),
-            alike=told.stems.alike if told.stems else None,
-            seed=(told.lot.pk.int + seen) % 2**32,
+            use=stems.question.use,
+            rule=stems.question.rule,
+            alike=stems.alike,
+            more=stems.more_bundles,
+            opened=tuple(sorted(opened)),
+            seed=seed + stems.seen,
         )
     )

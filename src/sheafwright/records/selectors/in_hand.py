@@ -29,6 +29,15 @@ def ricks_standing(*, holding):
     return Rick.objects.filter(holding=holding, emptied=None)
 
 
+def straw_in_store(*, holding):
+    """Lots of straw of this harvest and the last that something is left of."""
+    straw = Lot.objects.filter(
+        holding=holding, kind__in=(Lot.Kind.REED, Lot.Kind.LONG_STRAW)
+    )
+    late = straw.filter(harvest_year__gte=today(holding).year - 1)
+    return late.filter(pk__in=_full(holding, Place.Kind.LOT)).order_by("-made_at")
+
+
 def of_late(things, *, holding):
     """Those of some things that an entry is about as a rule: in hand, or of late.
 

@@ -15,6 +15,7 @@ from sheafwright.records.selectors.in_hand import (
     ricks_standing,
     sowings_in_hand,
     stooks_in_hand,
+    straw_in_store,
 )
 from sheafwright.web.access import for_right
 from sheafwright.web.forms.entry import form_class, initial
@@ -28,6 +29,8 @@ FIRST = {
     "carting": ("stook_set", "rick", "kg"),
     "rick-reading": ("rick", "temperature_c", "depth_m"),
     "observation": ("sowing", "stage", "sign_nodes"),
+    "bundles": ("lot", "count", "bundle_kg"),
+    "hand-grade": ("lot", "twist", "colour", "stems"),
 }
 """Each deed's fields that are in sight; the rest wait behind a word."""
 
@@ -58,6 +61,11 @@ IN_HAND = {
         ricks_standing,
         lambda rick: rick.name,
         _("No rick stands: build one on the page of ricks."),
+    ),
+    "lot": InHand(
+        straw_in_store,
+        lambda lot: lot.code,
+        _("No straw of this harvest or the last is in store."),
     ),
 }
 
