@@ -11,7 +11,7 @@ from sheafwright.core.errors import OutOfRange, UnreadableInput
 from sheafwright.core.inputs.roof import Accepted, Coat, FireRules, Fixing, Ridging
 from sheafwright.core.roof import outline
 from sheafwright.feeds.tables import build_shipped, not_utf_8
-from sheafwright.feeds.telling import joined, mark, say, told
+from sheafwright.feeds.telling import joined, mark, measured, say, told
 
 COMBED_REED, LONG_STRAW = MATERIALS = "combed_reed", "long_straw"
 NEW_COAT, OVER_COAT, RIDGE, PATCH = WORKS = "new_coat", "over_coat", "ridge", "patch"
@@ -35,7 +35,7 @@ MAY = {
     CONE: set(),
 }
 MOST_CORNERS, MOST_FEATURES = 60, 40
-WIDEST = 200.0
+NARROWEST, WIDEST = 0.5, 200.0
 """[m]"""
 PITCHES = (5.0, 80.0)
 """Of a slope. [°]"""
@@ -184,14 +184,15 @@ def _corners(listed, where):
             n=len(corners),
             most=MOST_CORNERS,
         )
-    size = np.ptp(corners, axis=0).max()
-    if not 0.5 <= size <= WIDEST:
+    size = float(np.ptp(corners, axis=0).max())
+    if not NARROWEST <= size <= WIDEST:
         raise OutOfRange(
-            "{where}: outline_m is {size:,.3g} m across; it should be 0.5 to {most:g} "
-            "m, its corners in metres.",
+            "{where}: outline_m is {size} across; it should be {least} to {most}, its "
+            "corners in metres.",
             where=where,
-            size=float(size),
-            most=WIDEST,
+            size=measured(size, "m", ",.3g"),
+            least=measured(NARROWEST, "m"),
+            most=measured(WIDEST, "m"),
         )
     try:
         outline.check(np.array(corners))

@@ -208,7 +208,9 @@ def away(corners, points):
     a, p = np.asarray(corners, dtype=float), np.asarray(points, dtype=float)[:, None]
     along = np.roll(a, -1, axis=0) - a
     to = p - a
-    share = np.clip(np.sum(to * along, -1) / np.sum(along**2, -1), 0, 1)
+    # A side of no length is its corner.
+    length = np.maximum(np.sum(along**2, -1), np.finfo(float).tiny)
+    share = np.clip(np.sum(to * along, -1) / length, 0, 1)
     return np.linalg.norm(to - share[..., None] * along, axis=-1).min(axis=-1)
 
 
