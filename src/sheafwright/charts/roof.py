@@ -200,7 +200,7 @@ def _sides(roof, place, flip):
             words,
             size=12,
             ink=INK if cramped else FAINT,
-            turn=round((turn + 89.99) % 180 - 89.99),
+            turn=round((turn + 90.01) % 180 - 90.01),
         )
 
 
