@@ -12,6 +12,7 @@ from sheafwright.answers.roof import roof
 from sheafwright.charts.roof import roof_svg
 from sheafwright.charts.roof_view import cuts, hull, lines, parts, turned
 from sheafwright.charts.save import save_svg
+from sheafwright.charts.theme import PALE_RAIN, PALE_STRAW
 from sheafwright.core.errors import UnreadableInput
 from sheafwright.core.roof.surface import height, raise_roof
 from sheafwright.feeds.holding import DEMO
@@ -127,6 +128,25 @@ def test_a_hull_goes_once_round():
     points = [(0, 0), (4, 0), (4, 3), (0, 3), (2, 1), (1, 2)]
     assert Polygon(hull(points)).area == 12
     assert len(hull(points)) == 4
+
+
+def test_dormers_of_other_sides_stand_behind_the_slopes_before_them():
+    dormer = {"kind": "gable_dormer", "width_m": 2, "face_m": 0.5, "pitch_deg": 50}
+    fills = []
+    for side in (1, 2, 3):
+        said = {
+            "outline_m": PLAIN,
+            "pitch_deg": 50,
+            "features": [dormer | {"side": side}],
+        }
+        drawn = roof_svg(roof(roof_question(said, "x")))
+        elevation = drawn.split("From side 1")[1]
+        fills.append(re.findall(r'<path d="M[^"]+Z" fill="(#\w+)"', elevation))
+    front, beside, behind = fills
+    assert front[-1] == PALE_RAIN
+    assert PALE_RAIN not in beside + behind
+    assert beside[0] == behind[0] == PALE_STRAW
+    assert front[0] != PALE_STRAW
 
 
 def test_a_mirrored_roof_is_drawn_mirrored():

@@ -8,10 +8,6 @@ from sheafwright.core.roof import coat
 from sheafwright.feeds import roof as feed
 from sheafwright.feeds.roof import NEW_COAT, OVER_COAT, PATCH, RIDGE, SPARS, SWAYS
 from sheafwright.feeds.telling import measured
-from sheafwright.feeds.units import from_unit
-
-CWT = from_unit(1, "mass", "cwt")
-"""[kg]"""
 
 
 class Band(NamedTuple):
@@ -134,7 +130,7 @@ def _coat(question, taken):
         rate = Band.of(question.kg_per_m2)
     else:
         pair = taken.over_coat if over else taken.new_coat
-        of_usual = Band.of(coat.mass_per_area(pair, CWT))
+        of_usual = Band.of(coat.mass_per_area(pair, coat.HUNDREDWEIGHT))
         rate = Band(*(float(coat.as_thick(r, thickness, usual)) for r in of_usual))
     _check_density(rate, thickness)
     return thickness, rate
@@ -158,7 +154,7 @@ def _check_density(rate, thickness):
 
 def _ridging(ridge):
     pair = feed.ridging().straw
-    return Band.of(coat.mass_per_length(pair, CWT)).times(ridge)
+    return Band.of(coat.mass_per_length(pair, coat.HUNDREDWEIGHT)).times(ridge)
 
 
 def _fixing(question):

@@ -1,7 +1,7 @@
 """What is said of a roof, and what is warned of."""
 
 from sheafwright.core.errors import OutOfRange
-from sheafwright.core.roof.coat import mass_per_area
+from sheafwright.core.roof.coat import HUNDREDWEIGHT, mass_per_area
 from sheafwright.feeds import roof as feed
 from sheafwright.feeds.roof import (
     COMBED_REED,
@@ -18,7 +18,6 @@ from sheafwright.feeds.roof import (
     SWAYS,
 )
 from sheafwright.feeds.telling import by_family, joined, mark, measured, say, say_n
-from sheafwright.feeds.units import from_unit
 
 CALLED = {
     GABLE_DORMER: mark("gabled dormer"),
@@ -34,7 +33,7 @@ WORK = {
     PATCH: mark("A patch of {area} of {material}, {mm} thick,"),
     RIDGE: mark("A ridge of {material}"),
 }
-CWT_A_SQUARE = float(mass_per_area(1, from_unit(1, "mass", "cwt")))
+CWT_A_SQUARE = float(mass_per_area(1, HUNDREDWEIGHT))
 """[kg m⁻²]"""
 RATES = mark("No standard says what a square takes: put in what you know of your work.")
 HEIGHT = mark(

@@ -51,9 +51,9 @@ CALLED = {
     ABUTMENT: mark("against a wall"),
 }
 WALL = LINE
-BESIDE, CRAMPED = 13, 90
-"""From a side to its number; a side shorter than this between two wings has no room
-outside. [px]"""
+BESIDE, CRAMPED, ROOMY, SHORTEST = 13, 90, 54, 12
+"""From a side to its number; sides shorter than these: have no room outside beside an
+inner corner, have room for their number only, and for nothing. [px]"""
 BARS = (0.2, 0.5, 1, 2, 5, 10, 20, 50)
 """Lengths of a scale's bar. [m]"""
 FLAT = np.radians(25)
@@ -150,7 +150,8 @@ def _plan(roof, standing, place, flip):
     shades = _shades(roof, flip)
     for plane in np.flatnonzero(roof.planes.run).tolist():
         for ring in rings(roof, plane):
-            yield _area(place(roof.nodes[list(ring), :2]), shades[plane])
+            points = place(roof.nodes[list(ring), :2])
+            yield _area(points, shades[plane], shades[plane], 0.6)
     for each in standing:
         yield _area(place(each.plan), PALE_STRAW, INK)
         yield from _ridge_of(each, place)
@@ -183,25 +184,30 @@ def _sides(roof, place, flip):
     inner = ~convex(ends * flip[:2])
     for side in range(n):
         both = ends[[side, (side + 1) % n]]
-        length = float(np.hypot(*(both[1] - both[0])))
-        out = -roof.planes.normal[side] * flip[:2]
         (x, y), (to_x, to_y) = place(both)
-        cramped = (
-            np.hypot(to_x - x, to_y - y) < CRAMPED and inner[[side, side - n + 1]].any()
-        )
+        long = np.hypot(to_x - x, to_y - y)
+        if long < SHORTEST:
+            continue
+        cramped = long < CRAMPED and inner[[side, side - n + 1]].any()
         away = -BESIDE if cramped else BESIDE
-        words = say(
-            "{side}: {m}", side=side + 1, m=measured(round(length, 2), "m", "g")
-        )
+        out = -roof.planes.normal[side] * flip[:2]
         turn = np.degrees(np.arctan2(to_y - y, to_x - x))
         yield _text(
             (x + to_x) / 2 + away * out[0],
             (y + to_y) / 2 - away * out[1],
-            words,
+            _of_side(side, both, long),
             size=12,
             ink=INK if cramped else FAINT,
             turn=round((turn + 90.01) % 180 - 90.01),
         )
+
+
+def _of_side(side, both, long):
+    """A side's number, and its length where there is room for it."""
+    if long < ROOMY:
+        return str(side + 1)
+    length = round(float(np.hypot(*(both[1] - both[0]))), 2)
+    return say("{side}: {m}", side=side + 1, m=measured(length, "m", "g"))
 
 
 def _shades(roof, flip):
@@ -227,17 +233,19 @@ def _mixed(one, other, share):
 def _elevation(roof, standing, seen, into, place):
     shades = _facing(roof, seen)
     where = view.cuts(seen, [arc for arc in roof.arcs if arc.kind in KINDS])
-    cones = [each for each in standing if each.kind == CONE]
-    for each in cones:
-        yield _solid(each, into, place)
+    facing = [each for each in standing if _is_seen(each, roof, seen, into)]
+    for each in standing:
+        # What stands on other sides shows only beyond the slopes before it.
+        if not any(each is other for other in facing):
+            yield _solid(each, into, place)
     for part in view.parts(roof, seen, where):
         yield _area(place(part.corners), shades[part.plane], shades[part.plane], 0.4)
     drawn = roof._replace(arcs=[a for a in roof.arcs if not _runs_on(a, standing)])
     for each in view.lines(drawn, seen, where, KINDS):
         yield _line(place(each.ends), each.kind)
-    for each in standing:
-        if each.kind != CONE and _is_seen(each, roof, seen, into):
-            yield _solid(each, into, place)
+    for each in facing:
+        yield _solid(each, into, place)
+        if each.kind != CONE:
             front = view.turned(each.front, into)[:, [0, 2]]
             yield _area(place(front), PALE_RAIN, INK)
 
@@ -259,10 +267,10 @@ def _facing(roof, seen):
 
 
 def _is_seen(each, roof, seen, into):
-    """Whether a feature's side does not look away and nothing higher stands before."""
+    """Whether a feature looks towards the view and nothing higher stands before it."""
     foot, front = view.turned(each.foot, into), view.turned(each.front, into)
     peak = foot[foot[:, 2].argmax()]
-    if front[:, 1].mean() > peak[1] + view.HAIR:
+    if front[:, 1].mean() > peak[1] - view.HAIR:
         return False
     near = min(foot[:, 1].min(), front[:, 1].min()) - view.HAIR
     return view.highest_before(roof, seen, peak[0], near) < peak[2]
