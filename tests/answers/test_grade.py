@@ -177,6 +177,17 @@ def test_stems_are_read_from_json_and_csv_alike(content):
     np.testing.assert_array_equal(read.bundle, [4, 0])
 
 
+def test_what_a_measurer_says_of_places_along_a_stem_is_counted():
+    rows = [
+        {"dog_leg": True, "damage": {"crushed_mm": 12.0, "split_mm": 0.0}},
+        {"bends": 0, "dog_leg": True, "damage": [], "lab": [61.5, 3.0, 22.0]},
+    ]
+    read = stems_from_rows(rows, "file")
+    np.testing.assert_array_equal(read.bends, [1, 0])
+    np.testing.assert_array_equal(read.damage, [1, 0])
+    np.testing.assert_array_equal(read.brightness, [np.nan, 61.5])
+
+
 def test_taper_is_reckoned_from_butt_and_top_where_it_was_not_measured():
     read = stems_from_rows([SOUND, SOUND | {"taper_mm_per_m": 2}], "file")
     np.testing.assert_allclose(read.taper_mm_per_m, [1.7 / 1.05, 2])
@@ -195,6 +206,7 @@ def test_taper_is_reckoned_from_butt_and_top_where_it_was_not_measured():
         (b'[{"length_mm": 1e9}]', "length_mm: 1000000000.0 should be a number"),
         (b'[{"butt_mm": NaN}]', "butt_mm: nan should be a number from 0.3 to 25"),
         (b'[{"bends": {}}]', "bends: {} should be a number"),
+        (b'[{"damage": "much"}]', "damage: 'much' should be a number"),
         (b"length_mm\n12\n", "stem 1, length_mm: '12' should be a number from 20"),
     ],
 )

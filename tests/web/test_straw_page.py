@@ -108,7 +108,7 @@ def test_a_file_of_stems_is_taken_and_lengths_alone_too(send, reed):
     assert send("stem-sample", lot=reed.pk, stems_file=file).status_code == 302
     assert send("stem-sample", lot=reed.pk, lengths="104 99 101").status_code == 302
     kept = [sample.stems for sample in StemSample.objects.all()]
-    assert kept[0][1] == {"length_mm": "990", "bends": "1"}
+    assert kept[0][1] == {"length_mm": 990.0, "bends": 1.0}
     assert kept[1] == [{"length_mm": mm} for mm in (1040.0, 990.0, 1010.0)]
 
 

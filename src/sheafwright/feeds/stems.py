@@ -2,7 +2,8 @@
 
 A row has any of ``length_mm``, ``butt_mm``, ``middle_mm``, ``top_mm``,
 ``taper_mm_per_m``, ``bends``, ``damage``, ``brightness`` and ``bundle``; what wasn't
-measured is left out, null or blank.
+measured is left out, null or blank. Of bends and damage a list will do, of damage a
+mapping of kinds to lengths, ``dog_leg`` for a bend, and ``lab`` for brightness.
 """
 
 import csv
@@ -70,18 +71,29 @@ def stems_from_rows(rows, where):
     where : str
         What they are called when one is wrong.
     """
+    read = _read(rows, where)
+    columns = {name: np.array([row[name] for row in read]) for name in LIMITS}
+    columns["bundle"] = np.nan_to_num(columns["bundle"]).astype(int)
+    columns["taper_mm_per_m"] = _tapers(columns)
+    return Stems(**columns)
+
+
+def plain_rows(rows, where):
+    """The same rows with numbers in our own columns alone, as they may be kept."""
+    return [
+        {name: value for name, value in row.items() if not math.isnan(value)}
+        for row in _read(rows, where)
+    ]
+
+
+def _read(rows, where):
     if not isinstance(rows, list) or not 1 <= len(rows) <= MOST_STEMS:
         raise UnreadableInput(
             "{where} should hold a list of 1 to {most} stems.",
             where=where,
             most=MOST_STEMS,
         )
-    read = [_row(row, where, number) for number, row in enumerate(rows, 1)]
-    columns = {name: np.array([row[name] for row in read]) for name in LIMITS}
-    columns["bundle"] = np.nan_to_num(columns["bundle"]).astype(int)
-    if columns["taper_mm_per_m"].size:
-        columns["taper_mm_per_m"] = _tapers(columns)
-    return Stems(**columns)
+    return [_row(row, where, number) for number, row in enumerate(rows, 1)]
 
 
 def _tapers(columns):
@@ -96,7 +108,25 @@ def _row(row, where, number):
     if not isinstance(row, dict):
         raise _wrong(where, number, "", row, say("a stem with its measures"))
     named = {ALSO.get(name, name): value for name, value in row.items()}
+    named = _counted(named)
     return {name: _number(named.get(name), name, where, number) for name in LIMITS}
+
+
+def _counted(row):
+    """What a measurer says of places along a stem, as numbers of them."""
+    row = dict(row)
+    for name in ("bends", "damage"):
+        if isinstance(row.get(name), list):
+            row[name] = len(row[name])
+    if row.get("bends") is None and "dog_leg" in row:
+        row["bends"] = row["dog_leg"]
+    if isinstance(row.get("damage"), dict):
+        row["damage"] = sum(bool(length) for length in row["damage"].values())
+    lab = row.get("lab")
+    if row.get("brightness") is None and isinstance(lab, list) and lab:
+        # The first of the three is lightness, from black at 0 to white at 100.
+        row["brightness"] = lab[0]
+    return row
 
 
 def _number(value, name, where, number):
@@ -104,9 +134,6 @@ def _number(value, name, where, number):
         return math.nan
     least, most = LIMITS[name]
     wanted = say("a number from {least:g} to {most:g}", least=least, most=most)
-    if isinstance(value, list) and name in ("bends", "damage"):
-        # A measurer may say where each of them is.
-        value = len(value)
     try:
         found = float(value)
     except (TypeError, ValueError, OverflowError):

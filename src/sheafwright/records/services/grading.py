@@ -5,7 +5,7 @@ from django.utils.translation import gettext as _
 
 from sheafwright.answers.grade import check_rule
 from sheafwright.core.errors import SheafwrightError
-from sheafwright.feeds.stems import rows_in, stems_from_rows
+from sheafwright.feeds.stems import plain_rows, rows_in
 from sheafwright.feeds.telling import refusal, say
 from sheafwright.records.models import Bundles, GradeRule, HandGrade, Lot, StemSample
 from sheafwright.records.selectors.grading import rule_of, tallies_of
@@ -57,10 +57,9 @@ def stem_sample_record(*, holding, lot, date, stems, bundle=None, **said):
     _of_straw(lot)
     not_ahead(holding, date)
     try:
-        stems_from_rows(stems, say("The sample"))
+        kept = plain_rows(stems, say("The sample"))
     except SheafwrightError as error:
         refuse("stems", refusal(error))
-    kept = [{n: row[n] for n in row if row[n] not in (None, "")} for row in stems]
     return entry_add(
         StemSample,
         holding=holding,
