@@ -1,0 +1,257 @@
+"""Every paper of a sale is printed, and says what the sale says."""
+
+import datetime
+import io
+from decimal import Decimal
+
+import pytest
+from pypdf import PdfReader
+
+from records.trade_book import (
+    DAY,
+    credit,
+    deliver,
+    enquire,
+    invoice,
+    order,
+    order_of,
+    orla,
+    pay,
+    quote,
+)
+from sheafwright.documents.trade_paper import trade_paper_pdf
+from sheafwright.records.models import Paper
+from sheafwright.records.papers.trade_paper import trade_paper_of
+from sheafwright.records.services.ground import field_status_add
+from sheafwright.records.services.inspection import certificate_add
+from sheafwright.records.services.papers import lot_paper_issue
+from sheafwright.records.services.store import lot_test_record
+from sheafwright.records.services.trade import letterhead_write, order_take
+
+__all__ = [
+    "credit", "deliver", "enquire", "invoice", "order", "order_of", "orla", "pay",
+    "quote",
+]  # fmt: skip
+
+
+@pytest.fixture
+def head(writes):
+    return writes(
+        letterhead_write,
+        since=datetime.date(2026, 1, 1),
+        name="Marl Hollow Straw",
+        address="Marl Hollow\nCombe Lane",
+        vat_number="GB 000 0000 00",
+        pay_to="Invented Bank\n00-00-00 00000000",
+        days_to_pay=14,
+    )
+
+
+@pytest.fixture
+def certified(writes, long_meadow):
+    """Long Meadow is organic, and a certificate covers its straw."""
+    writes(
+        field_status_add,
+        field=long_meadow,
+        way="organic",
+        since=datetime.date(2020, 3, 1),
+    )
+    return writes(
+        certificate_add,
+        holder="Marl Hollow",
+        is_own=True,
+        body="Invented Certifiers",
+        code="XX-ORG-00",
+        scope="cereals, straw",
+        covers_straw=True,
+        since=datetime.date(2026, 1, 1),
+        expires=datetime.date(2026, 12, 31),
+    )
+
+
+def printed(paper):
+    """The words of its only page."""
+    paper.refresh_from_db()
+    said = trade_paper_of(paper, lambda lot: f"https://book.example/lots/{lot}/")
+    [page] = PdfReader(io.BytesIO(trade_paper_pdf(said))).pages
+    return " ".join(page.extract_text().split())
+
+
+def says(page, *words):
+    missing = [each for each in words if each not in page]
+    assert not missing, (missing, page)
+
+
+def test_a_quotation_says_what_is_offered_and_until_when(head, quote):
+    quote()
+    says(
+        printed(Paper.objects.get(kind="quotation")),
+        "Quotation",
+        "Q-0001",
+        "Marl Hollow Straw",
+        "VAT number GB 000 0000 00",
+        "Orla Quince",
+        "Withy Lane",
+        "Open until 24 December 2026",
+        "Combed reed 2,000 kg £1,400.00 20% £2,800.00",
+        "Haulage 20% £85.50",
+        "VAT at 20% of £2,885.50 £577.10",
+        "In all £3,462.60",
+    )
+
+
+def test_an_order_says_what_it_is_to_be_like(head, order_of):
+    order = order_of(
+        roof="Mill House",
+        wanted_by=datetime.date(2027, 4, 30),
+        least_length_cm=90.0,
+        grades="coat",
+        organic=True,
+    )
+    says(
+        printed(Paper.objects.get(order=order)),
+        "Order",
+        "O-0001",
+        "Roof Mill House",
+        "Wanted by 30 April 2027",
+        "Stems from 90 cm",
+        "Grades coat",
+        "Organic alone yes",
+        "Delivered to Ridge Cottage, Withy Lane",
+    )
+
+
+def test_a_delivery_note_has_no_prices_and_room_to_sign(head, deliver):
+    deliver(1200.5, bundles=90, vehicle="Rowan Pike, blue tractor")
+    page = printed(Paper.objects.get(kind="delivery"))
+    says(
+        page,
+        "Delivery note",
+        "D-0001",
+        "Order O-0001",
+        "Driver and vehicle Rowan Pike, blue tractor",
+        "Combed reed, Maris Widgeon 2026 R-26-1 90 1,200.5 kg",
+        "Local codes and trained people first.",
+        "Received by, and on what day",
+    )
+    assert "£" not in page
+
+
+def test_an_invoice_says_what_is_to_pay_by_when_and_how(head, deliver, invoice):
+    deliver(2000)
+    says(
+        printed(invoice()),
+        "Invoice",
+        "I-0001",
+        "To pay by 24 November 2026",
+        "lot R-26-1 2,000 kg £1,400.00 20% £2,800.00",
+        "Net £2,885.50",
+        "VAT at 20% of £2,885.50 £577.10",
+        "To pay £3,462.60",
+        "Please pay to: Invented Bank, 00-00-00 00000000. Name the invoice, I-0001.",
+    )
+
+
+def test_an_invoice_in_another_currency_says_so(head, order_of, deliver, invoice):
+    order = order_of(currency="EUR", vat_pct=Decimal(0), haulage=Decimal(0))
+    deliver(1000, order=order)
+    says(printed(invoice(order)), "€1,400.00", "To pay €1,400.00", "VAT at 0%")
+
+
+def test_a_credit_note_names_what_it_corrects(deliver, invoice, credit):
+    deliver(2000)
+    says(
+        printed(credit(invoice(), net=Decimal("140.00"))),
+        "Credit note",
+        "C-0001",
+        "Corrects invoice I-0001 of 10 November 2026",
+        "Why short in the stem",
+        "Part of the invoice 20% £140.00",
+        "Credited £168.00",
+    )
+
+
+def test_a_grain_note_says_what_was_measured(writes, orla, grain, deliver):
+    writes(
+        lot_test_record,
+        lot=grain,
+        date=DAY,
+        moisture_pct=14.2,
+        protein_pct=11.4,
+        hagberg_s=260.0,
+    )
+    order = writes(
+        order_take,
+        customer=orla,
+        date=DAY,
+        kind="grain",
+        weight_kg=2000.0,
+        price_per_t=Decimal(320),
+        vat_pct=Decimal(0),
+    )
+    sent = deliver(2000, order=order, lot=grain)
+    says(
+        printed(writes(lot_paper_issue, delivery=sent, kind="grain", date=DAY)),
+        "Grain note",
+        "Grown on Long Meadow",
+        "Moisture 14.2%",
+        "Protein in dry matter 11.4%",
+        "Hagberg falling number 260 s",
+        "The lorry's last three loads",
+        "For the buyer, or the lorry",
+    )
+
+
+def test_an_organic_statement_names_both_certificates(writes, certified, orla, deliver):
+    sent = deliver(2000)
+    says(
+        printed(writes(lot_paper_issue, delivery=sent, kind="organic", date=DAY)),
+        "Organic transaction statement",
+        "T-0001",
+        "Seller's control body Invented Certifiers",
+        "Its code XX-ORG-00",
+        "Sold as organic",
+        "Straw on the certificate yes",
+        "Buyer's organic reference",
+        "We declare that what this statement names was grown",
+    )
+
+
+def test_a_lot_certificate_leads_back_to_its_field(writes, certified, deliver):
+    sent = deliver(2000, bundles=150)
+    paper = writes(lot_paper_issue, delivery=sent, kind="certificate", date=DAY)
+    says(
+        printed(paper),
+        "Lot certificate",
+        "L-0001",
+        "Grown on Long Meadow",
+        "Sown 28 September 2025",
+        "Variety Maris Widgeon",
+        "Harvest 2026",
+        "Organic organic, XX-ORG-00",
+        "walk it back to its field",
+        "There is no public standard for thatching straw",
+    )
+    said = trade_paper_of(paper, lambda lot: f"https://book.example/lots/{lot}/")
+    assert said.walk_back_url.endswith(f"/lots/{sent.sale.lot_id}/")
+
+
+def test_a_paper_is_printed_as_it_was_whatever_changes(head, writes, deliver, invoice):
+    deliver(2000)
+    paper = invoice()
+    before = printed(paper)
+    writes(
+        letterhead_write,
+        since=DAY,
+        name="Another Name",
+        address="Elsewhere",
+    )
+    paper.lot = None
+    assert printed(Paper.objects.get(pk=paper.pk)) == before
+
+
+def test_a_paper_that_says_next_to_nothing_is_printed(marl, ann):
+    paper = Paper.objects.create(
+        holding=marl, made_by=ann, kind="invoice", number=1, date=DAY, said={}
+    )
+    says(printed(paper), "Invoice", "I-0001", "Marl Hollow")
