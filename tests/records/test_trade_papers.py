@@ -20,7 +20,9 @@ from records.trade_book import (
     quote,
 )
 from sheafwright.documents.trade_paper import trade_paper_pdf
+from sheafwright.documents.ubl import ubl_document
 from sheafwright.records.models import Paper
+from sheafwright.records.papers.bills import bill_of, bills_of
 from sheafwright.records.papers.trade_paper import trade_paper_of
 from sheafwright.records.services.ground import field_status_add
 from sheafwright.records.services.inspection import certificate_add
@@ -255,3 +257,19 @@ def test_a_paper_that_says_next_to_nothing_is_printed(marl, ann):
         holding=marl, made_by=ann, kind="invoice", number=1, date=DAY, said={}
     )
     says(printed(paper), "Invoice", "I-0001", "Marl Hollow")
+
+
+def test_bills_are_handed_over_as_they_were_issued(head, deliver, invoice, credit):
+    deliver(2000)
+    paper = invoice()
+    note = credit(paper, net=Decimal("140.00"))
+    bills = bills_of(holding=paper.holding, begins=DAY, ends=DAY)
+    assert [(bill.code, bill.gross) for bill in bills] == [
+        ("I-0001", Decimal("3462.60")),
+        ("C-0001", Decimal("168.00")),
+    ]
+    assert bills[1].corrects == ("I-0001", DAY)
+    assert sum(line.net for line in bills[0].lines) == bills[0].net
+    assert bill_of(note).why == "short in the stem"
+    for bill in bills:
+        assert bill.code.encode() in ubl_document(bill)
