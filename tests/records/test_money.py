@@ -1,97 +1,108 @@
-"""Money is exact: parts make wholes, and no float ever comes near."""
+"""What the book knows of a harvest's money: prices sold at, hours, and the budget."""
 
-from decimal import Decimal
+import datetime
 
 import pytest
-from hypothesis import given
-from hypothesis import strategies as st
 
-from sheafwright.records.money import (
-    coin,
-    exact,
-    price_of,
-    rounded,
-    said,
-    shared,
-    vat_by_rate,
+from sheafwright.records.models import Place
+from sheafwright.records.selectors.money import (
+    against_budget,
+    harvest_money,
+    harvests_with_money,
 )
+from sheafwright.records.services.stock import sale_record
+from sheafwright.records.services.work import labour_rate_set, labour_record
 
-CURRENCIES = st.sampled_from(("GBP", "EUR", "JPY", "KWD"))
-amounts = st.decimals(0, 1_000_000, places=2)
-weights = st.lists(st.decimals(0, 10_000, places=3), min_size=1, max_size=8).filter(sum)
-rates = st.sampled_from([Decimal(n) for n in ("0", "5", "12.5", "20", "20.00")])
-
-
-@given(amounts, weights, CURRENCIES)
-def test_parts_add_up_to_the_whole_coin_for_coin(amount, weights, currency):
-    whole = rounded(amount, currency)
-    parts = shared(whole, weights, currency)
-    assert sum(parts) == whole
-    assert all(part % coin(currency) == 0 for part in parts)
+TODAY = datetime.date(2027, 2, 1)
 
 
-@given(amounts, weights, CURRENCIES)
-def test_no_part_is_a_coin_away_from_its_share(amount, weights, currency):
-    whole = rounded(amount, currency)
-    for part, weight in zip(shared(whole, weights, currency), weights, strict=True):
-        assert abs(part - whole * weight / sum(weights)) < coin(currency)
+@pytest.fixture(autouse=True)
+def day(marl):
+    marl.looked_at_as_of = TODAY
+    marl.save()
 
 
-@given(amounts, CURRENCIES)
-def test_what_is_rounded_once_stays(amount, currency):
-    once = rounded(amount, currency)
-    assert rounded(once, currency) == once
-    assert abs(once - amount) <= coin(currency) / 2
+@pytest.fixture
+def sold(writes, reed):
+    """100 kg of the reed, at £95.50."""
+    return writes(
+        sale_record,
+        lot=reed,
+        date=datetime.date(2027, 1, 20),
+        kg=100,
+        buyer_name="Dan",
+        price="95.50",
+    )
 
 
-@given(st.lists(st.tuples(amounts, rates), max_size=8))
-def test_the_nets_of_all_rates_are_the_nets_of_all_lines(lines):
-    by_rate = vat_by_rate(lines, "GBP")
-    assert sum(net for _, net, _ in by_rate) == sum(net for net, _ in lines)
-    assert len({rate for rate, _, _ in by_rate}) == len(by_rate)
-    for rate, net, vat in by_rate:
-        assert abs(vat - net * rate / 100) <= Decimal("0.005")
+def test_a_harvest_is_of_the_fields_sown_for_it(marl, sowing):
+    money = harvest_money(holding=marl, harvest_year=2026)
+    assert money.fields == {"Long Meadow": 2.0}
+    assert money.budget().area == 2.0
 
 
-@given(st.integers(1, 10_000_000), st.decimals(0, 10_000, places=2))
-def test_a_price_is_within_half_a_penny_of_the_true_one(grams, per_t):
-    kg = Decimal(grams) / 1000
-    assert abs(price_of(kg, per_t, "GBP") - kg * per_t / 1000) <= Decimal("0.005")
+def test_without_wheat_a_hectare_is_made_up(marl):
+    money = harvest_money(holding=marl, harvest_year=2030)
+    assert money.fields == {}
+    assert money.budget().area == 1.0
 
 
-def test_half_a_penny_goes_up_as_on_every_bill():
-    assert rounded(Decimal("0.125"), "GBP") == Decimal("0.13")
-    assert rounded(Decimal("-0.125"), "GBP") == Decimal("-0.13")
-    assert rounded(Decimal("0.5"), "JPY") == 1
+def test_the_last_sales_tell_the_price(marl, sold):
+    money = harvest_money(holding=marl, harvest_year=2027)
+    assert money.prices.reed == pytest.approx(955)
+    assert money.prices.grain is None
+    assert money.terms().ranges.reed_price[1] == pytest.approx(955)
+    assert ("ranges", "reed_price") in money.terms().given
 
 
-def test_a_float_is_taken_as_it_is_written():
-    assert exact(0.1) == Decimal("0.1")
-    assert price_of(2400.0, Decimal("1400.00"), "GBP") == Decimal("3360.00")
+def test_sales_of_the_harvest_itself_are_no_forecast(marl, sold):
+    assert harvest_money(holding=marl, harvest_year=2026).prices.reed is None
 
 
-def test_three_who_share_a_pound():
-    assert shared(Decimal("1.00"), [Decimal(1)] * 3, "GBP") == [
-        Decimal("0.34"),
-        Decimal("0.33"),
-        Decimal("0.33"),
-    ]
+def test_what_was_sold_stands_beside_the_budget_to_the_penny(marl, sold):
+    answer = harvest_money(holding=marl, harvest_year=2026).budget()
+    lines = {x.line: x for x in against_budget(holding=marl, answer=answer)}
+    assert lines["reed"].actual == 9550
+    assert lines["reed"].planned == sum(answer.pence["reed"])
+    assert lines["reed"].difference == 9550 - lines["reed"].planned
 
 
-def test_nothing_is_shared_by_nobody():
-    with pytest.raises(ZeroDivisionError):
-        shared(Decimal(1), [Decimal(0)], "GBP")
+def test_hours_with_a_rate_stand_beside_the_budget(marl, writes, sowing):
+    writes(labour_rate_set, since=datetime.date(2026, 1, 1), rate="12.50")
+    writes(
+        labour_record,
+        date=datetime.date(2026, 8, 5),
+        who="Ann",
+        hours=7.5,
+        job="stooking",
+        task="cutting",
+        sowing=sowing,
+    )
+    answer = harvest_money(holding=marl, harvest_year=2026).budget()
+    lines = {x.line: x.actual for x in against_budget(holding=marl, answer=answer)}
+    assert lines == {"work_cutting": 9375}
 
 
-@pytest.mark.parametrize(
-    ("amount", "currency", "printed"),
-    [
-        ("1234.5", "GBP", "£1,234.50"),
-        ("-3", "EUR", "−€3.00"),
-        ("1234.5", "SEK", "SEK\u00a01,234.50"),
-        ("1234.5", "JPY", "JPY\u00a01,235"),
-        ("1.2345", "KWD", "KWD\u00a01.235"),
-    ],
-)
-def test_money_is_printed_with_its_currency(amount, currency, printed):
-    assert said(Decimal(amount), currency) == printed
+def test_own_hours_of_earlier_harvests_are_the_budgets(marl, writes, sowing):
+    writes(
+        labour_record,
+        date=datetime.date(2026, 8, 20),
+        who="Ann",
+        hours=20,
+        job="carting",
+        task="carting",
+        sowing=sowing,
+    )
+    money = harvest_money(holding=marl, harvest_year=2027)
+    assert money.own_hours["carting"] == (10.0,)
+    assert money.budget().work.own["carting"] == 1
+
+
+def test_harvests_are_those_sown_for_and_the_next(marl, sowing):
+    assert harvests_with_money(holding=marl) == [2027, 2026]
+
+
+def test_anothers_sales_are_not_ours(marl, sold, other_holding):
+    money = harvest_money(holding=other_holding, harvest_year=2027)
+    assert money.prices.reed is None
+    assert Place.objects.filter(holding=other_holding).count() == 0

@@ -229,7 +229,7 @@ class Budget:
             "reed_t": round(float(self.likely.tonnes["reed"]), 3),
             "grain_t": round(float(self.likely.tonnes["grain"]), 3),
             "hours_h": round(self.hours, 1),
-            "fields": self._fields(),
+            "fields": self.to_fields(),
             "lines": [*self._lines(INCOME, "income"), *self._lines(COSTS, "cost")],
             "margin_pence": self.margin_pence,
             **_flat("margin_gbp", self.margin_band),
@@ -243,7 +243,8 @@ class Budget:
             "working": steps_to_json(self.working),
         }
 
-    def _fields(self):
+    def to_fields(self):
+        """What each field bears of it, in whole pence that add up."""
         parts = zip(*(self.pence[name] for name in INCOME), strict=True)
         income = [sum(each) for each in parts]
         costs = [sum(x) for x in zip(*(self.pence[n] for n in COSTS), strict=True)]

@@ -164,11 +164,11 @@ def labour_needed(*, holding):
 
     None while neither is known.
     """
-    year = _next_harvest(holding)
+    year = next_harvest(holding)
     crops = tuple(_sown(holding, year)) or tuple(_planned(holding, year))
     if not crops:
         return None
-    own = {task: _own(holding, task, year) for task in TASKS}
+    own = own_hours(holding=holding, before=year)
     try:
         return labour_need(NeedQuestion(year, crops, own, _cut_from(holding, year)))
     except OutOfRange:
@@ -176,7 +176,35 @@ def labour_needed(*, holding):
         return labour_need(NeedQuestion(year, crops, {}, _cut_from(holding, year)))
 
 
-def _next_harvest(holding):
+def own_hours(*, holding, before):
+    """Each task's hours an hectare in the harvests before one, oldest first. [h/ha]"""
+    hours = collections.Counter()
+    for entry in _entries(holding):
+        if entry.owed != Labour.Owed.TO_US:
+            hours[entry.task, _harvest(entry)] += entry.hours
+    years = Sowing.objects.filter(holding=holding, harvest_year__lt=before)
+    summed = years.values_list("harvest_year").annotate(Sum("area_ha"))
+    areas = dict(summed.order_by("harvest_year"))
+    return {
+        task: tuple(
+            hours[task, year] / area
+            for year, area in areas.items()
+            if area and (task, year) in hours
+        )
+        for task in TASKS
+    }
+
+
+def wheat_for(*, holding, harvest_year):
+    """Area by field sown for a harvest, or else planned for it. [ha]"""
+    areas = collections.Counter()
+    sown = Sowing.objects.filter(holding=holding, harvest_year=harvest_year)
+    for name, area in sown.values_list("field__name", "area_ha"):
+        areas[name] += area
+    return dict(areas) or dict(_planned_fields(holding, harvest_year))
+
+
+def next_harvest(holding):
     """The one that stands; from July on, when it is as good as begun, the one after."""
     day = today(holding)
     return day.year + (day.month >= NEXT_FROM)
@@ -188,7 +216,12 @@ def _sown(holding, year):
 
 
 def _planned(holding, year):
-    """Fields that the plan, as it was last kept, gives to wheat."""
+    for _name, area in _planned_fields(holding, year):
+        yield Sown(area)
+
+
+def _planned_fields(holding, year):
+    """Name and area of those that the plan, as last kept, gives to wheat."""
     kept = SavedAnswer.objects.filter(
         holding=holding, question=KEPT, said__has_key="fields"
     )
@@ -197,17 +230,7 @@ def _planned(holding, year):
         if any(
             each["year"] == year and each["crop"] in WHEATS for each in field["years"]
         ):
-            yield Sown(field["area_ha"])
-
-
-def _own(holding, task, before):
-    """Hours an hectare of a task in each earlier harvest of one's own book. [h/ha]"""
-    hours = collections.Counter()
-    for entry in _entries(holding):
-        if entry.task == task and entry.owed != Labour.Owed.TO_US:
-            hours[_harvest(entry)] += entry.hours
-    areas = {year: _area(holding, year) for year in hours if year < before}
-    return tuple(hours[year] / area for year, area in sorted(areas.items()) if area)
+            yield field["field"], field["area_ha"]
 
 
 def _cut_from(holding, year):

@@ -1,0 +1,333 @@
+"""How a budget is shown: its form of what may be tried, and its tables."""
+
+import dataclasses
+from collections.abc import Callable
+
+from django import forms
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
+
+from sheafwright.answers import budget_wording as told
+from sheafwright.answers.bands import banded
+from sheafwright.answers.budget_lines import COSTS, INCOME, INPUTS
+from sheafwright.answers.prices import ACRE, TON
+from sheafwright.feeds.telling import capital, say
+from sheafwright.feeds.units import show
+from sheafwright.records import money_wording as wording
+from sheafwright.web.forms.fields import QuantityField
+from sheafwright.web.sheets import Section
+from sheafwright.web.tables import Column, Table
+
+SLACK = 5e-3
+"""Of an area that was shown rounded, and came back so."""
+
+
+@dataclasses.dataclass(frozen=True)
+class Knob:
+    """One number that may be tried."""
+
+    metric: str
+    imperial: str
+    most: float
+    now: Callable
+    """From the `Terms` to the value that it has."""
+    by: float = 1.0
+    """What a metric value is times one as it is shown."""
+    by_imperial: float = 1.0
+    least: float = 0.0
+
+    def label(self, units):
+        return self.metric if units == "metric" else self.imperial
+
+    def scale(self, units):
+        return self.by if units == "metric" else self.by_imperial
+
+
+def _price(metric, imperial, name):
+    return Knob(
+        metric,
+        imperial,
+        10_000,
+        lambda terms: getattr(terms.ranges, name)[1],
+        by_imperial=1 / TON,
+    )
+
+
+KNOBS = {
+    "reed_price": _price(
+        gettext_lazy("reed, £ a tonne"), gettext_lazy("reed, £ a ton"), "reed_price"
+    ),
+    "grain_price": _price(
+        gettext_lazy("grain, £ a tonne"), gettext_lazy("grain, £ a ton"), "grain_price"
+    ),
+    "kept": Knob(
+        gettext_lazy("reed that comes through the weather, in 100"),
+        gettext_lazy("reed that comes through the weather, in 100"),
+        100,
+        lambda terms: terms.ranges.kept[1],
+        by=0.01,
+        by_imperial=0.01,
+        least=1,
+    ),
+    "hours": Knob(
+        gettext_lazy("hours of hands, times what is told"),
+        gettext_lazy("hours of hands, times what is told"),
+        10,
+        lambda terms: terms.ranges.hours[1],
+    ),
+    "wage": Knob(
+        gettext_lazy("wage, £ an hour"),
+        gettext_lazy("wage, £ an hour"),
+        200,
+        lambda terms: terms.outlay.wage_gbp_per_h,
+    ),
+    "contractor": Knob(
+        gettext_lazy("contractor, £/ha"),
+        gettext_lazy("contractor, £/acre"),
+        5000,
+        lambda terms: terms.outlay.contractor_gbp_per_ha,
+        by_imperial=1 / ACRE,
+    ),
+    "drum_day": Knob(
+        gettext_lazy("hire of drum and comb, £ a day"),
+        gettext_lazy("hire of drum and comb, £ a day"),
+        10_000,
+        lambda terms: terms.outlay.machine_hire_gbp_per_day,
+    ),
+    "interest": Knob(
+        gettext_lazy("interest, in 100 a year"),
+        gettext_lazy("interest, in 100 a year"),
+        100,
+        lambda terms: terms.outlay.interest,
+        by=0.01,
+        by_imperial=0.01,
+    ),
+}
+
+
+def form_class(units):
+    """The form of what may be tried, in a reader's units."""
+    fields = {
+        "area": QuantityField(
+            quantity="area", family=units, label=_("area of tall wheat")
+        ),
+        "crop": QuantityField(
+            quantity="yield", family=units, label=_("sheaves, field-dry")
+        ),
+        **{name: _number(knob, units) for name, knob in KNOBS.items()},
+    }
+    return type("WhatIf", (forms.Form,), fields)
+
+
+def _number(knob, units):
+    scale = knob.scale(units)
+    return forms.FloatField(
+        label=knob.label(units),
+        min_value=knob.least,
+        max_value=round(knob.most / scale * knob.by, 2),
+        widget=forms.NumberInput(attrs={"step": "any", "inputmode": "decimal"}),
+    )
+
+
+def as_it_is(terms, units):
+    """What the form begins with."""
+    crop = 1000 * terms.ranges.crop[1]
+    return {
+        "area": show(terms.area, "area", units),
+        "crop": show(crop, "yield", units),
+        **{
+            name: round(knob.now(terms) / knob.scale(units), 2)
+            for name, knob in KNOBS.items()
+        },
+    }
+
+
+def tried(terms, said, units):
+    """What differs from how it is: knobs as the budget is told them, and the area."""
+    begun = as_it_is(terms, units)
+    knobs = {
+        name: said[name] * KNOBS[name].scale(units)
+        for name in KNOBS
+        if said[name] != begun[name]
+    }
+    crop = said["crop"] / 1000
+    if abs(crop / terms.ranges.crop[1] - 1) > SLACK:
+        knobs["crop"] = crop
+    area = said["area"]
+    return knobs, None if abs(area / terms.area - 1) < SLACK else area
+
+
+def budget_sections(answer, units, closely):
+    """The budget as a page shows it."""
+    yield Section(sentence=told.an_hour(answer), table=_lines(answer, units))
+    yield from _fields(answer, units)
+    yield Section(heading=_("Other uses of the field"), table=_uses(answer, units))
+    yield Section(
+        heading=_("What it hangs on"),
+        sentence=told.weightiest(answer),
+        table=_matters(answer, closely),
+        more=(wording.go_together(),) if closely else (),
+    )
+    yield Section(
+        heading=_("Cash by the month"),
+        sentence=wording.machines_aside(),
+        table=_months(answer),
+    )
+
+
+def doubts_section(answer):
+    """What it does not know, and how it was worked out."""
+    return Section(sentence=answer.doubts, working=answer.working)
+
+
+def _per(units):
+    """The area and the weight that a table counts by, and their names."""
+    if units == "metric":
+        return 1.0, 1.0, _("By the hectare"), _("By the tonne of reed")
+    return ACRE, TON, _("By the acre"), _("By the ton of reed")
+
+
+def _lines(answer, units):
+    of_area, of_weight, by_area, by_weight = _per(units)
+    columns = (
+        Column(_("Likely crop")),
+        Column(_("In all"), True),
+        Column(by_area, True),
+        Column(by_weight, True),
+    )
+    area = answer.area / of_area
+    reed = float(answer.likely.tonnes["reed"]) / of_weight
+    named = [(name, says, 1) for name, says in INCOME.items()]
+    named += [(name, says, -1) for name, says in COSTS.items()]
+    rows = [
+        _line(capital(say(says)), sign * answer.pence_of_lines([name]), area, reed)
+        for name, says, sign in named
+        if answer.pence_of_lines([name])
+    ]
+    rows.append(_line(_("Left"), answer.margin_pence, area, reed))
+    return Table(columns, tuple(rows))
+
+
+def _line(says, pence, area, reed):
+    return (
+        says,
+        told.pence(pence),
+        told.pounds(pence / 100 / area),
+        told.pounds(pence / 100 / reed),
+    )
+
+
+def _fields(answer, units):
+    said = answer.to_fields()
+    if len(said) < 2:
+        return
+    columns = (
+        Column(_("Field")),
+        Column(_("Area"), True),
+        Column(_("Brings"), True),
+        Column(_("Costs"), True),
+        Column(_("Left"), True),
+    )
+    rows = tuple(
+        (
+            each["field"],
+            show(each["area_ha"], "area", units),
+            told.pence(each["income_pence"]),
+            told.pence(each["costs_pence"]),
+            told.pence(each["margin_pence"]),
+        )
+        for each in said
+    )
+    yield Section(heading=_("By field"), table=Table(columns, rows))
+
+
+def _uses(answer, units):
+    columns = (
+        Column(_("Use")),
+        Column(_("Likely to leave"), True),
+        Column(_("8 years in 10"), True),
+        Column(_("Better than tall wheat"), True),
+    )
+    ours = banded(answer.drawn.margin / answer.area)
+    likely = float(answer.likely.margin) / answer.area
+    rows = [(_("Tall wheat"), told.area_price(likely), _span(ours), "")]
+    rows += [
+        (
+            capital(say(told.USES[use.name])),
+            told.area_price(use.likely),
+            _span(banded(use.margins)),
+            _("%(n).0f years of 10") % {"n": 10 * use.chance_better},
+        )
+        for use in answer.uses
+    ]
+    return Table(columns, tuple(rows))
+
+
+def _span(band):
+    return _("%(low)s to %(high)s") % {
+        "low": told.area_price(band["p10"]),
+        "high": told.area_price(band["p90"]),
+    }
+
+
+def _matters(answer, closely):
+    columns = [Column(_("What")), Column(_("Goes with what is left"), True)]
+    if closely:
+        columns += [Column(_("Share alone"), True), Column(_("With others"), True)]
+    return Table(
+        tuple(columns),
+        tuple(
+            (
+                capital(say(told.INPUTS[name])),
+                f"{answer.matters[name]:+.2f}",
+                *(_shares(answer, name) if closely else ()),
+            )
+            for name in answer.what_matters
+        ),
+    )
+
+
+def _shares(answer, name):
+    at = INPUTS.index(name)
+    return f"{answer.shares.alone[at]:.0%}", f"{answer.shares.in_all[at]:.0%}"
+
+
+def _months(answer):
+    columns = (
+        Column(_("Month")),
+        Column(_("Paid"), True),
+        Column(_("Got"), True),
+        Column(_("In hand"), True),
+    )
+    rows = tuple(
+        (
+            told.month(each.year, each.month),
+            told.pounds(each.paid),
+            told.pounds(each.got),
+            told.pounds(each.balance),
+        )
+        for each in answer.months
+        if each.paid or each.got
+    )
+    return Table(columns, rows)
+
+
+def against_table(lines):
+    """The budget beside the book."""
+    columns = (
+        Column(_("Line")),
+        Column(_("Budget"), True),
+        Column(_("Book"), True),
+        Column(_("Book has more"), True),
+    )
+    named = INCOME | COSTS
+    rows = tuple(
+        (
+            capital(say(named[each.line])),
+            told.pence(each.planned),
+            told.pence(each.actual),
+            told.pence(each.difference),
+        )
+        for each in lines
+    )
+    return Table(columns, rows)

@@ -1,0 +1,127 @@
+"""What the crop should leave, what would leave more, and what the book has of it."""
+
+from django.shortcuts import render
+from django.urls import reverse
+from django.utils.translation import gettext as _
+
+from sheafwright.accounts.rights import Right
+from sheafwright.feeds.budget import terms_of
+from sheafwright.feeds.telling import first_sentence
+from sheafwright.records import money_wording as wording
+from sheafwright.records.selectors.labour import next_harvest
+from sheafwright.records.selectors.money import (
+    against_budget,
+    harvest_money,
+    harvests_with_money,
+)
+from sheafwright.web.access import for_right
+from sheafwright.web.errors import told_on
+from sheafwright.web.money import (
+    against_table,
+    as_it_is,
+    budget_sections,
+    doubts_section,
+    form_class,
+    tried,
+)
+from sheafwright.web.sheets import Action, Section
+
+MOST_YEARS = 12
+
+
+@for_right(Right.RUN)
+def money(request):
+    holding, units = request.membership.holding, request.user.units
+    years = harvests_with_money(holding=holding)
+    book = harvest_money(holding=holding, harvest_year=_year(request, years))
+    terms, answer, closely = book.terms(), None, "closely" in request.GET
+    if request.method == "POST":
+        form = form_class(units)(request.POST)
+        if form.is_valid():
+            with told_on(form):
+                answer = _tried(book, terms, form.cleaned_data, units)
+    else:
+        form = form_class(units)(initial=as_it_is(terms, units))
+        answer = book.budget_of(terms)
+    sections = _sections(request, book, answer, closely) if answer else ()
+    first, rest = first_sentence(answer.sentence) if answer else (_("Money"), "")
+    context = {
+        "answer": first,
+        "odds": rest,
+        "form": form,
+        "fields": list(form),
+        "before": [Section(sentence=wording.by_the_book(book))],
+        "sections": list(sections),
+        "years": _others(request, years, book.harvest_year),
+    }
+    refused = form.is_bound and answer is None
+    return render(request, "web/money.html", context, status=400 if refused else 200)
+
+
+def _year(request, years):
+    given = request.GET.get("year", "")
+    asked = int(given) if given.isascii() and given.isdigit() and len(given) < 5 else 0
+    usual = next_harvest(request.membership.holding)
+    return asked if asked in years else usual
+
+
+def _others(request, years, shown):
+    page = reverse("web:money", args=[request.membership.holding.slug])
+    return [
+        Action(str(year), f"{page}?year={year}")
+        for year in years[:MOST_YEARS]
+        if year != shown
+    ]
+
+
+def _tried(book, terms, said, units):
+    """The `Budget` with what was typed in place of what the book and tables have."""
+    knobs, area = tried(terms, said, units)
+    changed = book.terms(**knobs)
+    if area is not None:
+        times = area / terms.area
+        fields = {name: each * times for name, each in terms.fields.items()}
+        own = {section: {} for section, _name in changed.given}
+        for section, name in changed.given:
+            own[section][name] = changed.rows[section][name]
+        changed = terms_of(fields, own, "budget.toml")
+    return book.budget_of(changed)
+
+
+def _sections(request, book, answer, closely):
+    units = request.user.units
+    if closely:
+        yield Section(drawing=_drawn(answer))
+    yield from budget_sections(answer, units, closely)
+    if request.method != "POST":
+        yield _against(request, book, answer)
+        yield _closely(request, book, closely)
+    yield doubts_section(answer)
+
+
+def _drawn(answer):
+    # Altair comes with the picture; the page itself shouldn't wait for it.
+    from sheafwright.charts.budget import budget_chart
+    from sheafwright.charts.save import svg
+
+    return svg(budget_chart(answer, titled=False))
+
+
+def _against(request, book, answer):
+    lines = against_budget(holding=request.membership.holding, answer=answer)
+    return Section(
+        heading=_("The budget beside the book"),
+        sentence=wording.what_the_book_knows() if lines else wording.nothing_against(),
+        table=against_table(lines) if lines else None,
+    )
+
+
+def _closely(request, book, closely):
+    page = reverse("web:money", args=[request.membership.holding.slug])
+    should = reverse("web:should-grow", args=[request.membership.holding.slug])
+    look = Action(
+        _("A closer look: drawn, and what it hangs on alone"),
+        f"{page}?year={book.harvest_year}&closely=1",
+    )
+    guide = Action(_("Should I grow it at all?"), should)
+    return Section(actions=(guide,) if closely else (look, guide))
