@@ -21,7 +21,7 @@ LATELY = datetime.date(2024, 11, 1)
 
 
 def rick(name, carted=AUGUST, kg=14_000.0, **said):
-    return RickAsked(name, carted, kg, **said)
+    return RickAsked(name, carted, kg, **{"probe_due": False} | said)
 
 
 def asked(*ricks):
@@ -70,6 +70,25 @@ def test_a_warm_rick_waits_for_no_sweat():
     answer = asked(rick("Barn rick"), rick("New rick", LATELY, level="warm"))
     assert names(answer)[0] == "New rick"
     assert "probe it before it is opened" in answer.sentence
+
+
+def test_a_rick_that_heats_up_comes_first_and_is_told_so():
+    rises = {"level": "cool", "heat": 46.0, "rise": 6.4, "probe_due": True}
+    answer = asked(rick("Barn rick"), rick("New rick", LATELY, **rises))
+    assert valid(answer)["sentence"] == (
+        "New rick goes to the drum next, once it has been probed and is not hot: comb "
+        "it. It heats, 46 °C and rising by 6.4 °C a day: take it first, and probe it "
+        "before it is opened."
+    )
+
+
+def test_a_rick_not_probed_of_late_is_probed_first():
+    turn = asked(rick("Barn rick", probe_due=True)).turns[0]
+    assert turn.probe_first
+    assert turn.sentence == (
+        "Barn rick: comb it, once it has been probed and is not hot."
+    )
+    assert "at 60 °C or more nobody opens it" in str(turn.why)
 
 
 def test_a_damp_rick_and_one_whose_time_is_spent_come_first():

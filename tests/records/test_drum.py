@@ -121,10 +121,25 @@ def test_a_rick_of_many_days_written_as_one_is_no_day_s_work(marl, writes, ricke
 def test_the_next_rick_is_the_one_that_stands(marl, writes, ricked, sowing):
     seen = {"sowing": sowing, "date": datetime.date(2026, 7, 20)}
     writes(observation_record, height_cm=130, lodged_pct=5, **seen)
+    at = datetime.datetime(2026, 11, 30, 8, tzinfo=datetime.UTC)
+    writes(rick_reading_record, rick=ricked, at=at, temperature_c=18)
     order = order_of_ricks(holding=marl)
     assert order.sentence.startswith("Barn end goes to the drum next: comb it.")
     assert order.turns[0].why_so == ("It has about 1.05 m of straw and 5% of it lay.",)
     assert kg_in_ricks(holding=marl) == 9000
+
+
+def test_a_rick_never_probed_is_probed_first(marl, ricked):
+    [turn] = order_of_ricks(holding=marl).turns
+    assert turn.probe_first
+
+
+def test_a_rick_that_climbs_is_told_by_its_heat_alone(marl, writes, ricked):
+    for day, heat in ((29, 40), (30, 47)):
+        at = datetime.datetime(2026, 11, day, 8, tzinfo=datetime.UTC)
+        writes(rick_reading_record, rick=ricked, at=at, temperature_c=heat)
+    [turn] = order_of_ricks(holding=marl).turns
+    assert turn.why[0].startswith("It heats, 47 °C and rising by 7.0 °C a day")
 
 
 def test_a_hot_rick_is_barred(marl, writes, ricked):

@@ -58,7 +58,8 @@ def test_an_empty_page_says_so(ann, as_):
 
 def test_the_headline_says_which_rick_is_next(ann, as_, ricked):
     said = as_(ann)
-    assert "Barn end goes to the drum next: comb it." in said
+    assert "Barn end goes to the drum next, once it has been probed" in said
+    assert "probe it first" in said
     assert "none is yet" in said
 
 

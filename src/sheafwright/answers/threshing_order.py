@@ -10,6 +10,7 @@ import math
 
 from sheafwright.answers import wording
 from sheafwright.answers.limits import check_moisture
+from sheafwright.answers.rick_heat import STEADY
 from sheafwright.answers.working import GIVEN, YOU, Step, step_from_rows, steps_to_json
 from sheafwright.core.errors import OutOfRange
 from sheafwright.feeds import ricks
@@ -18,6 +19,8 @@ from sheafwright.feeds.telling import joined, listed, mark, measured, say
 from sheafwright.feeds.threshing import threshing
 
 BARRED, NOW, NOT_YET = "barred", "now", "not_yet"
+PROBE = "probe"
+"""As `NOW`, of a rick that must be probed first; only sentences know it."""
 FAR = datetime.date.max
 CAUTION = mark(
     "A rick is opened from the top, with a ladder that is tied and nobody alone on it: "
@@ -30,6 +33,7 @@ SAID = {
         "{name} is not opened before the fire service has been rung and agrees."
     ),
     NOW: mark("{name}: {how}."),
+    PROBE: mark("{name}: {how}, once it has been probed and is not hot."),
     NOT_YET: mark("{name}: not before {day}, {how}."),
 }
 COMB, LONG = mark("comb it"), mark("long straw")
@@ -54,6 +58,12 @@ class RickAsked:
     """As its grower says."""
     level: str = "not_probed"
     """Of heat: one of ``feeds.ricks.STEPS``, or ``not_probed``."""
+    heat: float = math.nan
+    """Hottest lately. [°C]"""
+    rise: float = math.nan
+    """[°C d⁻¹]"""
+    probe_due: bool = True
+    """Whether it should have been probed by now."""
     grain: float | None = None
     """Moisture as it was carted, wet basis. [0–1]"""
     straw: float | None = None
@@ -102,10 +112,15 @@ class RickTurn:
     """Why it is combed, or not."""
 
     @property
+    def probe_first(self):
+        """Whether it may be opened but for a probing that is due."""
+        return self.verdict == NOW and self.asked.probe_due
+
+    @property
     def sentence(self):
         """Its turn in a sentence."""
         return say(
-            SAID[self.verdict],
+            SAID[PROBE if self.probe_first else self.verdict],
             name=self.asked.name,
             how=say(COMB if self.combed else LONG),
             day=wording.near_date(self.from_day),
@@ -118,6 +133,7 @@ class RickTurn:
             "name": self.asked.name,
             "verdict": self.verdict,
             "from": self.from_day.isoformat(),
+            "probe_first": self.probe_first,
             "combed": self.combed,
             "sheaves_kg": round(self.asked.kg, 1),
             "ordered_for": self.asked.ordered_for
@@ -153,12 +169,16 @@ class ThreshingOrder:
         if first is None:
             waits = [each for each in self.turns if each.verdict == NOT_YET]
             return waits and joined(waits[0].sentence, *waits[0].why[:1])
+        name, how = first.asked.name, say(COMB if first.combed else LONG)
         return joined(
             say(
-                "{name} goes to the drum next: {how}.",
-                name=first.asked.name,
-                how=say(COMB if first.combed else LONG),
-            ),
+                "{name} goes to the drum next, once it has been probed and is not "
+                "hot: {how}.",
+                name=name,
+                how=how,
+            )
+            if first.probe_first
+            else say("{name} goes to the drum next: {how}.", name=name, how=how),
             *first.why[:1],
         )
 
@@ -237,6 +257,13 @@ def _danger(asked):
 
 def _presses(asked, as_of):
     """What would not wait, in words."""
+    if asked.rise >= STEADY:
+        return say(
+            "It heats, {heat:.0f} °C and rising by {rise:.1f} °C a day: take it first, "
+            "and probe it before it is opened.",
+            heat=asked.heat,
+            rise=asked.rise,
+        )
     if asked.level == HEATS:
         return say("It is warm: take it first, and probe it before it is opened.")
     if asked.keeps_until and asked.keeps_until <= as_of:
@@ -279,6 +306,13 @@ def _why(asked, as_of, sweats, verdict, presses):
         )
     if presses:
         yield presses
+    yield from _besides(asked, as_of)
+    if verdict == NOW:
+        yield from _of_opening(asked, presses)
+
+
+def _besides(asked, as_of):
+    """Orders, vermin and rain."""
     if asked.ordered_for:
         day = wording.near_date(asked.ordered_for)
         yield say("It is to fill an order by {day}.", day=day)
@@ -287,7 +321,16 @@ def _why(asked, as_of, sweats, verdict, presses):
         yield say("Rats or mice were in it on {day}.", day=day)
     if asked.is_open:
         yield say("It stands open.")
-    if verdict == NOW and not presses:
+
+
+def _of_opening(asked, presses):
+    if asked.probe_due:
+        yield say(
+            "Its probing is due: at {hot:g} °C or more nobody opens it, and the fire "
+            "service is rung.",
+            hot=shipped("ricks")["hot"]["from_temperature"].value,
+        )
+    if not presses:
         yield say("Its last load came on {day}.", day=wording.date(asked.carted))
 
 

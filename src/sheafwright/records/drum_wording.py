@@ -20,6 +20,8 @@ def turn(each):
         return _("not yet: it is hot")
     if each.verdict == "not_yet":
         return _("not before %(day)s") % {"day": day(each.from_day)}
+    if each.probe_first:
+        return _("probe it first")
     return _("may be opened")
 
 

@@ -39,6 +39,9 @@ def _asked(told, vermin, day):
         kg=told.now.kg,
         fit_to_comb=rick.fit_to_comb,
         level=told.heat.level,
+        heat=told.heat.hottest,
+        rise=told.heat.rise,
+        probe_due=told.heat.overdue or told.heat.last_read is None,
         grain=came and came.grain,
         straw=came and came.straw,
         keeps_until=_keeps_until(told.keeping, day),
@@ -59,7 +62,9 @@ def _seen(now):
 
 def _keeps_until(keeping, day):
     """The day on which half its grain's time is spent."""
-    left = keeping.life.half_after if keeping else math.nan
+    # Of a rick too warm for the equations nothing is told: its heat speaks for itself.
+    is_told = keeping is not None and not math.isnan(keeping.life.used)
+    left = keeping.life.half_after if is_told else math.nan
     # Beyond a year it presses nobody.
     return day + datetime.timedelta(math.floor(left)) if left < 365 else None
 
