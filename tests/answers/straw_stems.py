@@ -36,7 +36,7 @@ def lots(count, fields, **slopes):
                 lot=f"L{number}",
                 field=f"Field {field}",
                 variety=("Yeoman", "Squarehead")[number % 2],
-                harvest_year=2016 + number % 8,
+                harvest_year=1900 + number,
                 stems=36,
                 length_mm=1000 + level[field] + longer + rng.normal(0, 15),
                 taper_mm_per_m=1.6

@@ -42,7 +42,7 @@ def test_too_few_lots_tell_nothing_and_the_answer_says_so(count):
     answer = told(lots(count, 2, **GROWN))
     assert answer.effects == ()
     assert "too few to say what made the good straw" in answer.sentence
-    assert "it takes 8 or more" in answer.sentence
+    assert "it takes 8 crops or more" in answer.sentence
 
 
 def test_what_made_the_straw_is_found_again_with_its_interval():
@@ -80,10 +80,21 @@ def by_field(count):
 NITROGEN = {f"Field {number}": number % 4 for number in range(6)}
 
 
-def test_few_lots_are_asked_of_one_cause_alone():
+def test_few_crops_are_asked_of_each_cause_by_itself():
     answer = told(lots(12, 3, nitrogen=25))
-    assert {each.cause for each in answer.effects} == {"nitrogen_index"}
-    assert not any(each.mixed for each in answer.effects)
+    assert len({each.cause for each in answer.effects}) == 3
+    assert not any(each.mixed or each.beside for each in answer.effects)
+    assert "so each was weighed by itself" in answer.working[-1].says
+    assert all(each.beside for each in told(lots(40, 3)).effects)
+
+
+def test_lots_of_one_crop_are_one():
+    made = lots(12, 3, nitrogen=25)
+    twice = [dataclasses.replace(lot, lot=lot.lot + "b") for lot in made]
+    once, both = told(made), told((*made, *twice))
+    assert len(both.crops) == 12
+    assert both.effects == once.effects
+    assert both.crops[0].stems == 72
 
 
 def test_plain_regression_has_students_interval():
@@ -115,14 +126,20 @@ def shuffled(seed):
     )
 
 
-def test_a_cause_that_never_differs_or_goes_with_another_is_not_asked_of():
+def test_a_cause_that_never_differs_is_not_asked_of():
+    made = [dataclasses.replace(lot, nitrogen_index=2.0) for lot in lots(40, 1)]
+    assert {each.cause for each in told(made).effects} == {
+        "cut_day",
+        "rain_on_stooks_mm",
+    }
+
+
+def test_causes_that_go_together_are_not_weighed_beside_each_other():
     made = [
-        dataclasses.replace(
-            lot, nitrogen_index=2.0, cut_day=210 + lot.rain_on_stooks_mm / 10
-        )
+        dataclasses.replace(lot, cut_day=210 + lot.rain_on_stooks_mm / 10)
         for lot in lots(40, 1)
     ]
-    assert len({each.cause for each in told(made).effects}) == 1
+    assert not any(each.beside for each in told(made).effects)
 
 
 def test_what_was_not_measured_is_not_told_of():

@@ -158,7 +158,7 @@ def test_what_made_the_good_straw_is_told_when_it_was_worked_out(
     writes(stem_sample_record, lot=reed, date=DAY, stems=[SOUND] * 9)
     fill_due(marl)
     page = read(ann)
-    assert "1 lot was measured: too few to say what made the good straw" in page
+    assert "The stems of 1 crop were measured: too few to say" in page
     assert "Long Meadow 1" in page
 
 

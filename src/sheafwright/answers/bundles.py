@@ -106,7 +106,11 @@ class Tally:
 
     def _steps(self):
         question = self.question
-        weighed = say_n("{n} was weighed.", "{n} were weighed.", len(question.weights))
+        weighed = say_n(
+            "{n} bundle was weighed.",
+            "{n} bundles were weighed.",
+            len(question.weights),
+        )
         yield Step(weighed, YOU, GIVEN)
         if self.weight is None:
             return

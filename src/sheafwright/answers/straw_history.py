@@ -5,12 +5,12 @@ where there are fields enough to tell. With too few lots it says that, and no mo
 """
 
 import dataclasses
-import importlib.util
-from collections import Counter
+from collections import Counter, defaultdict
 
 import numpy as np
 
 from sheafwright.answers.limits import Limit
+from sheafwright.answers.straw_fit import STEPS, adjusted, can_tell, fits
 from sheafwright.answers.working import (
     MEASURED,
     YOU,
@@ -42,8 +42,6 @@ CAUSES = {
     "cut_day": mark("for each week later cut"),
     "rain_on_stooks_mm": mark("for each {ten} of rain on the stooks"),
 }
-STEPS = {"nitrogen_index": 1, "cut_day": 7, "rain_on_stooks_mm": 10}
-"""That an effect is told for."""
 LIMITS = {
     "nitrogen_index": Limit(mark("A nitrogen index of {value:g}"), 0, 6, mark("of 6")),
     "cut_day": Limit(mark("Day {value:g} of the year"), 1, 366, mark("days")),
@@ -52,16 +50,16 @@ LIMITS = {
 MOST_LOTS = 5000
 TOO_FEW = mark("too few lots")
 NOTHING = mark(
-    "Nothing that was looked at tells good straw from poor, in {n} lots: it may still "
-    "matter by less than they can show."
+    "Nothing that was looked at tells good straw from poor, in {n} crops: it may "
+    "still matter by less than they can show."
 )
 LACKING = mark(
     "What made the good straw is worked out with statsmodels, which is not installed; "
     'pip install "sheafwright[history]" adds it.'
 )
 NOT_PROOF = mark(
-    "Lots that differ in one thing differ in others, too: this shows what to try next, "
-    "and proves nothing."
+    "Crops that differ in one thing differ in others, too: this shows what to try "
+    "next, and proves nothing."
 )
 LAIRD_WARE = mark(
     "N. M. Laird and J. H. Ware, Biometrics 38, 1982, by statsmodels: fields scatter "
@@ -124,10 +122,12 @@ class Effect:
     high: float
     p: float
     """Of so large an effect by chance, all that is told together. [0–1]"""
-    lots: int
+    crops: int
     fields: int
     mixed: bool
     """Whether every field had a level of its own."""
+    beside: bool
+    """Whether it was weighed beside the other causes, or by itself."""
 
     @property
     def says_something(self):
@@ -153,13 +153,15 @@ class StrawHistory:
     """The answer."""
 
     question: HistoryQuestion
+    crops: tuple[LotGrown, ...]
+    """Lots of one crop put together: they share all that grew them."""
     effects: tuple[Effect, ...]
     groups: tuple[Group, ...]
     """By field and by variety, as they were; no more than means."""
     too_few: tuple[str, ...]
-    """Outcomes of which too few lots tell."""
+    """Outcomes of which too few crops tell."""
     fewest: int
-    """Lots from which anything is told."""
+    """Crops from which anything is told."""
     confidence: float
     level: float
     """Chance below which an effect is told. [0–1]"""
@@ -173,13 +175,13 @@ class StrawHistory:
     @property
     def sentence(self):
         """The answer in a few sentences."""
-        n = len(self.question.lots)
+        n = len(self.crops)
         if not self.effects:
             return say_n(
-                "{n} lot was measured: too few to say what made the good straw; it "
-                "takes {fewest} or more that differ.",
-                "{n} lots were measured: too few to say what made the good straw; it "
-                "takes {fewest} or more that differ.",
+                "The stems of {n} crop were measured: too few to say what made the "
+                "good straw; it takes {fewest} crops or more that differ.",
+                "The stems of {n} crops were measured: too few to say what made the "
+                "good straw; it takes {fewest} crops or more that differ.",
                 n,
                 fewest=self.fewest,
             )
@@ -193,32 +195,33 @@ class StrawHistory:
         return tuple(self._steps())
 
     def _steps(self):
-        n = len(self.question.lots)
+        crops = say_n("{n} crop", "{n} crops", len(self.crops))
         counted = say_n(
-            "{n} lot whose stems were measured.",
-            "{n} lots whose stems were measured.",
-            n,
+            "{n} lot of {crops}, whose stems were measured; lots of one crop are one.",
+            "{n} lots of {crops}, whose stems were measured; lots of one crop are one.",
+            len(self.question.lots),
+            crops=crops,
         )
         yield Step(counted, YOU, MEASURED)
         names = ("fewest", "each", "confidence")
         yield step_from_rows(
-            say("Nothing is told from fewer than {n} lots.", n=self.fewest),
+            say("Nothing is told from fewer than {n} crops.", n=self.fewest),
             *(grades.grade_row("history", name) for name in names),
         )
         if self.effects:
             mixed = any(effect.mixed for effect in self.effects)
             way = LAIRD_WARE if mixed else LEAST_SQUARES
             yield Step(say(METHODS[mixed]), way, "from memory")
-            yield Step(
-                say("Each cause was weighed beside the others."), HOLM, "from memory"
-            )
+            beside = all(effect.beside for effect in self.effects)
+            yield Step(say(WEIGHED[beside]), HOLM, "from memory")
 
     def to_json(self):
         """The answer as it leaves Python: every name with its unit."""
         return {
             "sentence": self.sentence,
             "lots": len(self.question.lots),
-            "fewest_lots": self.fewest,
+            "crops": len(self.crops),
+            "fewest_crops": self.fewest,
             "confidence": self.confidence,
             "too_few_for": list(self.too_few),
             "effects": [_to_json(effect) for effect in self.effects],
@@ -232,6 +235,12 @@ METHODS = {
         "A straight line for each cause, with a level of its own for each field."
     ),
     False: mark("A straight line for each cause."),
+}
+WEIGHED = {
+    True: mark("Each cause was weighed beside the others."),
+    False: mark(
+        "Crops are too few to weigh all causes at once, so each was weighed by itself."
+    ),
 }
 
 
@@ -329,9 +338,10 @@ def _to_json(effect):
         "low": round(effect.low, 5),
         "high": round(effect.high, 5),
         "p_adjusted": round(effect.p, 5),
-        "lots": effect.lots,
+        "crops": effect.crops,
         "fields": effect.fields,
         "level_for_each_field": effect.mixed,
+        "beside_other_causes": effect.beside,
     }
 
 
@@ -342,21 +352,18 @@ def _group_to_json(group):
     return {"of": group.of, "name": group.name, "lots": group.lots} | known
 
 
-def can_tell():
-    """Whether what it is worked out with is installed."""
-    return importlib.util.find_spec("statsmodels") is not None
-
-
 def straw_history(question):
     """The `StrawHistory` of a `HistoryQuestion`."""
     rules = grades.history()
+    crops = tuple(_crops(question.lots))
     effects, too_few = [], []
     for outcome in OUTCOMES:
-        found = _effects(outcome, question.lots, rules)
+        found = _effects(outcome, crops, rules)
         effects.extend(found)
         too_few.extend([] if found else [outcome])
     return StrawHistory(
         question=question,
+        crops=crops,
         effects=tuple(_adjusted(effects)),
         groups=tuple(_groups(question.lots)),
         too_few=tuple(too_few),
@@ -364,6 +371,26 @@ def straw_history(question):
         confidence=rules.confidence,
         level=1 - rules.confidence,
     )
+
+
+def _crops(lots):
+    """Lots of one crop as one, by their stems; a lot of several crops is its own."""
+    crops = defaultdict(list)
+    for lot in lots:
+        own = "" if lot.field else lot.lot
+        crops[lot.field, lot.variety, lot.harvest_year, own].append(lot)
+    for its in crops.values():
+        stems = sum(lot.stems for lot in its)
+        means = {name: _weighed(its, name) for name in (*OUTCOMES, *CAUSES)}
+        yield dataclasses.replace(its[0], stems=stems, **means)
+
+
+def _weighed(lots, name):
+    known = [lot for lot in lots if not np.isnan(getattr(lot, name))]
+    if not known:
+        return np.nan
+    values, stems = ([getattr(lot, n) for lot in known] for n in (name, "stems"))
+    return float(np.average(values, weights=stems))
 
 
 def _groups(lots):
@@ -382,131 +409,24 @@ def _known_mean(lots, outcome):
     return float(known.mean()) if known.size else np.nan
 
 
-def _effects(outcome, lots, rules):
-    """`Effect` of each cause that may be asked of so many lots; none of too few."""
-    known = [lot for lot in lots if not np.isnan(getattr(lot, outcome))]
-    causes, known = _causes(known, rules)
-    if not causes:
-        return []
-    if not can_tell():
+def _effects(outcome, crops, rules):
+    """`Effect` of each cause that may be asked of so many crops; none of too few."""
+    known = [crop for crop in crops if not np.isnan(getattr(crop, outcome))]
+    if len(known) >= rules.fewest and not can_tell():
         raise ServiceUnavailable(LACKING)
-    y = np.array([getattr(lot, outcome) for lot in known])
-    x = np.array([[getattr(lot, c) / STEPS[c] for c in causes] for lot in known])
-    names = [lot.field for lot in known]
-    fitted = _fit(y, x, names, rules) if np.ptp(y) > 0 else None
-    if fitted is None:
-        return []
-    values, low, high, p, mixed = fitted
+    y = np.array([getattr(crop, outcome) for crop in known])
+    x = {cause: np.array([getattr(crop, cause) for crop in known]) for cause in CAUSES}
+    fields = np.array([crop.field for crop in known])
     return [
-        Effect(outcome, cause, *map(float, each), len(known), len(set(names)), mixed)
-        for cause, *each in zip(causes, values, low, high, p, strict=True)
+        Effect(outcome, cause, *map(float, (value, low, high, p)), *how)
+        for cause, value, low, high, p, *how in fits(y, x, fields, rules)
     ]
-
-
-def _causes(lots, rules):
-    """Causes that are known and differ, as many as the lots may be asked for."""
-    causes, asked = [], lots
-    # Those that most lots know come first: each further one may cost lots.
-    by_known = sorted(CAUSES, key=lambda c: -len(_knowing(lots, c)))
-    for cause in by_known:
-        left = _knowing(asked, cause)
-        wanted = max(rules.fewest, rules.each * (len(causes) + 1) if causes else 0)
-        if len(left) >= wanted and _independent(left, [*causes, cause]):
-            causes, asked = [*causes, cause], left
-    return causes, asked
-
-
-def _knowing(lots, cause):
-    return [lot for lot in lots if not np.isnan(getattr(lot, cause))]
-
-
-def _independent(lots, causes):
-    """Whether each cause differs, and not just as the others do."""
-    x = np.array([[getattr(lot, cause) for cause in causes] for lot in lots])
-    x = x - x.mean(axis=0)
-    spread = x.std(axis=0)
-    return bool((spread > 0).all() and np.linalg.cond(x / spread) < MOST_TANGLED)
-
-
-MOST_TANGLED = 10.0
-"""Condition number beyond which causes can't be told from each other."""
-
-
-def _fit(y, x, fields, rules):
-    """Slopes with their intervals and chances, and whether fields have their levels."""
-    if len(set(fields)) >= rules.fields and len(fields) >= 2 * len(set(fields)):
-        mixed = _mixed(y, x, fields, rules.confidence)
-        if mixed:
-            return *mixed, True
-    return *_least_squares(y, x, rules.confidence), False
-
-
-def _least_squares(y, x, confidence):
-    from statsmodels.regression.linear_model import OLS
-
-    fitted = OLS(y, np.column_stack([np.ones(len(y)), x])).fit()
-    low, high = fitted.conf_int(1 - confidence)[1:].T
-    return fitted.params[1:], low, high, fitted.pvalues[1:]
-
-
-def _mixed(y, x, fields, confidence):
-    """The same with a level for each field; None where that can't be fitted."""
-    import warnings
-
-    from statsmodels.regression.mixed_linear_model import MixedLM
-
-    design = np.column_stack([np.ones(len(y)), x])
-    with warnings.catch_warnings():
-        # It says in warnings what we ask of it below.
-        warnings.simplefilter("ignore")
-        try:
-            fitted = MixedLM(y, design, groups=np.array(fields)).fit(reml=True)
-        except (np.linalg.LinAlgError, ValueError):
-            return None
-    slopes = slice(1, design.shape[1])
-    values, errors = fitted.params[slopes], fitted.bse[slopes]
-    if not fitted.converged or not np.isfinite([values, errors]).all():
-        return None
-    return _students(values, errors, _freedom(x, fields), confidence)
-
-
-def _freedom(x, fields):
-    """Degrees of freedom of each slope: by fields where it differs between them.
-
-    References
-    ----------
-    .. [1] J. C. Pinheiro and D. M. Bates, Mixed-Effects Models in S and S-PLUS, 2000,
-       section 2.4.2.
-    """
-    _, index, counts = np.unique(fields, return_inverse=True, return_counts=True)
-    means = np.array([np.bincount(index, column) / counts for column in x.T]).T
-    outer = means[index].var(axis=0) > MOSTLY * x.var(axis=0)
-    by_field = max(len(counts) - 1 - outer.sum(), 1)
-    by_lot = max(len(x) - len(counts) - (~outer).sum(), 1)
-    return np.where(outer, by_field, by_lot)
-
-
-MOSTLY = 0.5
-"""Share of a cause's variance between fields, from which it is a matter of fields."""
-
-
-def _students(values, errors, freedom, confidence):
-    """Slopes with the ends of their intervals, and chances of so much by chance."""
-    from scipy.special import stdtr, stdtrit
-
-    reach = stdtrit(freedom, (1 + confidence) / 2) * errors
-    chances = 2 * stdtr(freedom, -np.abs(values / errors))
-    return values, values - reach, values + reach, chances
 
 
 def _adjusted(effects):
     """With chances as of all that was looked at together."""
     if not effects:
         return []
-    from statsmodels.stats.multitest import multipletests
-
-    _, p, *_ = multipletests([effect.p for effect in effects], method="holm")
-    return [
-        dataclasses.replace(effect, p=float(each))
-        for effect, each in zip(effects, p, strict=True)
-    ]
+    together = adjusted([effect.p for effect in effects])
+    pairs = zip(effects, together, strict=True)
+    return [dataclasses.replace(effect, p=float(p)) for effect, p in pairs]

@@ -28,11 +28,11 @@ class Bundles:
 
 @dataclasses.dataclass(frozen=True)
 class History:
-    """From how many lots anything is told."""
+    """From how many crops anything is told."""
 
     fewest: int
     each: int
-    """Lots for each cause, if several are weighed at once."""
+    """Crops for each cause, if several are weighed at once."""
     confidence: float
     """[0–1]"""
     fields: int
