@@ -1,6 +1,6 @@
 """What lots are allotted and loaded by, from the tables."""
 
-from sheafwright.core.inputs.orders import Allotting, Loading, Vehicle
+from sheafwright.core.inputs.orders import Allotting, Loading, ToCome, Vehicle
 from sheafwright.feeds.tables import build_shipped
 
 VEHICLES = ("trailer", "lorry")
@@ -9,6 +9,11 @@ VEHICLES = ("trailer", "lorry")
 def allotting():
     """`Allotting`."""
     return build_shipped(Allotting, "orders", "allotting")
+
+
+def to_come():
+    """`ToCome`."""
+    return build_shipped(ToCome, "orders", "to_come")
 
 
 def loading():

@@ -24,6 +24,7 @@ PAGES = (
     ("labour", _("Labour")),
     ("straw", _("Straw")),
     ("grain", _("Grain")),
+    ("orders", _("Orders")),
     ("money", _("Money")),
     ("bought", _("Bought")),
     ("book", _("Record book")),

@@ -37,6 +37,8 @@ class Section:
     drawing: str = ""
     """An SVG that we drew ourselves, to stand in the page."""
     table: Table | None = None
+    folded: str = ""
+    """Summary that the table stands behind, if it is long."""
     more: tuple[str, ...] = ()
     """Further sentences, each for itself."""
     fold: Fold | None = None
@@ -75,7 +77,7 @@ def sheet(request, said):
     return render(request, "web/sheet.html", {"sheet": said})
 
 
-def write_action(request, kind, says=None, **given):
+def write_action(request, kind, /, says=None, **given):
     """A button to the form of a kind of entry; nothing for who may not write it."""
     what = KINDS[kind]
     if not request.membership.may(what.right):

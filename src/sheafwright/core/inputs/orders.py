@@ -22,6 +22,16 @@ class Allotting:
 
 
 @dataclasses.dataclass(frozen=True)
+class ToCome:
+    """When straw that isn't combed yet is ready: early, middling, late."""
+
+    rick_days: tuple[float, float, float]
+    """From now, of sheaves in a rick. [d]"""
+    crop_days: tuple[float, float, float]
+    """From 1 August of its harvest, of a standing crop. [d]"""
+
+
+@dataclasses.dataclass(frozen=True)
 class Loading:
     """Bundles on a deck."""
 

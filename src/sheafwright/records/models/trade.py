@@ -6,6 +6,7 @@ without a gap: the database keeps both (`sheafwright.records.triggers`).
 
 from django.core.validators import MinValueValidator, RegexValidator
 from django.db import models
+from django.utils.formats import date_format
 from django.utils.translation import gettext_lazy as _
 
 from sheafwright.records.models.entry import PERCENT, Entry, between
@@ -235,7 +236,7 @@ class Enquiry(Entry, Asked):
         ordering = ("-date", "-made_at")
 
     def __str__(self):
-        return f"{self.customer}, {self.get_kind_display()}"
+        return _told(self)
 
 
 class Terms(models.Model):
@@ -307,7 +308,13 @@ class Order(Entry, Asked, Terms):
         ordering = ("-date", "-made_at")
 
     def __str__(self):
-        return f"{self.customer}, {self.get_kind_display()}"
+        return _told(self)
+
+
+def _told(asked):
+    """Who, what and when, as a form offers it."""
+    day = date_format(asked.date, "j F Y")
+    return f"{asked.customer}, {Lot.Kind(asked.kind).label}, {day}"
 
 
 def order_field(**options):
@@ -352,7 +359,7 @@ class Delivery(Entry):
         ordering = ("sale__date", "made_at")
 
     def __str__(self):
-        return f"{self.sale}"
+        return f"{self.sale}, {date_format(self.sale.date, 'j F Y')}"
 
 
 class Returned(Entry):

@@ -3,7 +3,19 @@
 from django.db.models import Q
 
 from sheafwright.records.clock import today
-from sheafwright.records.models import Cut, Lot, Place, Rick, Sowing, StookSet
+from sheafwright.records.models import (
+    Cut,
+    Delivery,
+    Enquiry,
+    Lot,
+    Order,
+    Paper,
+    Place,
+    Quotation,
+    Rick,
+    Sowing,
+    StookSet,
+)
 
 
 def sowings_in_hand(*, holding):
@@ -51,6 +63,11 @@ def of_late(things, *, holding):
         | Q(cut__sowing__harvest_year__gte=year),
         Rick: Q(emptied=None) | Q(built__year__gte=year),
         Lot: Q(pk__in=_full(holding, Place.Kind.LOT)) | Q(harvest_year__gte=year - 1),
+        Order: Q(ends__isnull=True) | Q(date__year__gte=year),
+        Delivery: Q(sale__date__year__gte=year - 1),
+        Paper: Q(date__year__gte=year - 1),
+        Enquiry: Q(date__year__gte=year),
+        Quotation: Q(date__year__gte=year),
     }
     return things.filter(lately.get(things.model, Q()))
 

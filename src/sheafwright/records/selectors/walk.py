@@ -53,6 +53,38 @@ def walk_on(*, field, harvest_years=None):
     return _walk((), _trace(start, back=False), sowings)
 
 
+def origins(*, places):
+    """Each place's id to the ids of all sowings that may be in it; a few looks at all.
+
+    Parameters
+    ----------
+    places : query of Place
+        Of lots, of ricks.
+    """
+    start = list(places)
+    before = defaultdict(set)
+    for giver, taker in _trace(start, back=True):
+        before[taker].add(giver)
+    behind = {place.pk: _all_before(place, before) for place in start}
+    passed = set().union(*behind.values())
+    stooks = [place.subject for place in passed if place.kind == Kind.STOOKS]
+    sown = dict(
+        StookSet.objects.filter(pk__in=stooks).values_list("pk", "cut__sowing_id")
+    )
+    return {
+        pk: {sown[place.subject] for place in its if place.kind == Kind.STOOKS}
+        for pk, its in behind.items()
+    }
+
+
+def _all_before(place, before):
+    seen, here = set(), {place}
+    while here:
+        seen |= here
+        here = set().union(*(before[each] for each in here)) - seen
+    return seen
+
+
 def _trace(start, *, back):
     """(from, to) to grams, for every step on the way; one look at the book a step."""
     steps, seen = {}, set(start)

@@ -1,5 +1,6 @@
 """What a program may write: the kinds of entry that pages take, said in JSON."""
 
+import decimal
 import typing
 import uuid
 
@@ -14,7 +15,14 @@ from sheafwright.feeds.stems import LIMITS
 from sheafwright.records import models
 from sheafwright.records.services.stock import WAYS
 from sheafwright.records.services.threshing import Outturn
-from sheafwright.web.api.schemas import NO_NULS, Count, Day, Kg, Percent
+from sheafwright.web.api.schemas import (
+    LARGEST_DECIMAL,
+    NO_NULS,
+    Count,
+    Day,
+    Kg,
+    Percent,
+)
 from sheafwright.web.forms.kinds import KINDS, Kind
 
 BESIDES = {
@@ -46,6 +54,10 @@ SIGNS = {kind: typing.Literal[tuple(s.levels)] for kind, s in sign_ladders().ite
 AREA = typing.Annotated[float, Field(ge=0.001, le=10_000)]
 WHY = typing.Annotated[str, Field(min_length=1, max_length=300, pattern=NO_NULS)]
 MOISTURE = (Percent | None, None)
+Money = typing.Annotated[
+    decimal.Decimal, Field(ge=0, le=LARGEST_DECIMAL, decimal_places=3)
+]
+Rate = typing.Annotated[decimal.Decimal, Field(ge=0, le=100, decimal_places=2)]
 MORE = {
     "field": {"area_ha": AREA},
     "field-correction": {
@@ -114,14 +126,35 @@ MORE = {
         "milled_kg": (Kg | None, None),
     },
     "undo": {"movement": uuid.UUID},
+    "delivery": {
+        "lot": uuid.UUID,
+        "date": Day,
+        "kg": Kg,
+        "bundles": (Count | None, None),
+    },
+    "invoice": {"order": uuid.UUID},
+    "credit-note": {
+        "invoice": uuid.UUID,
+        "net": (Money | None, None),
+        "vat_pct": (Rate | None, None),
+        "why": WHY,
+    },
+    "lot-paper": {
+        "delivery": uuid.UUID,
+        "kind": typing.Literal["certificate", "organic", "grain"],
+    },
+    "payment": {"invoice": uuid.UUID},
 }
 """What a kind's service takes that is no field of its model."""
 
 THINGS = {
     "certificate": models.Certificate,
+    "delivery": models.Delivery,
     "field": models.Field,
+    "invoice": models.Paper,
     "lot": models.Lot,
     "movement": models.Movement,
+    "order": models.Order,
     "place": models.Place,
     "rick": models.Rick,
     "seed_lot": models.SeedLot,

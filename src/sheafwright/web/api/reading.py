@@ -17,11 +17,15 @@ from sheafwright.records.selectors.walk import walk_back
 from sheafwright.web.api.door import REFUSALS, door, member
 from sheafwright.web.api.kinds import API_KINDS, MORE
 from sheafwright.web.api.schemas import to_read
+from sheafwright.web.forms.trade_kinds import TRADE_KINDS
 
 EITHER = (Right.SEE_WORK, Right.SEE_BOOK)
-BOOK_ONLY = ("sale", "labour", "labour-rate", "loss", "complaint")
+BOOK_ONLY = (
+    *("sale", "labour", "labour-rate", "loss", "complaint", "papers"),
+    *TRADE_KINDS,
+)
 """What is between the owner, the adviser and the inspector."""
-MADE_BY_OTHERS = (models.Movement, models.Lot, models.LotStanding)
+MADE_BY_OTHERS = (models.Movement, models.Lot, models.LotStanding, models.Paper)
 """Kinds that more than one service makes; they are read under their own names."""
 MOST = 1000
 
@@ -168,6 +172,13 @@ MADE = {
         (
             *("date", "field", "certificate", "seed_lot", "rick"),
             *("was", "now", "why", "note"),
+        ),
+    ),
+    "papers": (
+        models.Paper,
+        (
+            *("kind", "number", "date", "customer", "order", "lot", "corrects"),
+            *("currency", "net", "vat", "gross", "said", "note"),
         ),
     ),
     "stook-sets": (models.StookSet, ("cut", "stooks", "sheaves_each")),

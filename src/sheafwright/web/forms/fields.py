@@ -17,6 +17,7 @@ QUANTITY_OF_SUFFIX = {
     "_kg_per_hl": "specific_weight",
     "_ha": "area",
     "_kg": "mass",
+    "_km": "way",
     "_mm": "depth",
     "_cm": "height",
     "_c": "temperature",

@@ -1,9 +1,5 @@
 """Every kind of entry that a page takes: its words, its fields, its service."""
 
-import dataclasses
-import importlib
-from collections.abc import Callable
-
 from django import forms
 from django.utils.text import format_lazy
 from django.utils.translation import gettext_lazy as _
@@ -31,48 +27,15 @@ from sheafwright.web.forms.fields import (
     QuantitiesField,
     QuantityField,
     StockField,
-    date_widget,
 )
-
-
-@dataclasses.dataclass(frozen=True)
-class Kind:
-    """One kind of entry."""
-
-    title: str
-    model: type
-    service: str
-    """``module:function`` under `sheafwright.records.services`."""
-    fields: tuple[str, ...]
-    """Of the model."""
-    page: str
-    """Where to go when it is written."""
-    right: Right = Right.DO_WORK
-    more: dict[str, Callable] = dataclasses.field(default_factory=dict)
-    """Name to what makes the field for a membership."""
-    mixins: tuple[type, ...] = ()
-    care: str = ""
-    """The usual caution."""
-    warns: Callable | None = None
-    """From the holding and what is said of the entry so far to what stands against it,
-    in sentences."""
-    corrects: str = ""
-    """Name of the thing whose facts it puts right."""
-    then: Callable | None = None
-    """What is worked out anew of the holding before the next page is shown; what it
-    gives back, if anything, is told at once."""
-
-    @property
-    def cautions(self):
-        return [self.care] if self.care else []
-
-    def warnings(self, holding, said):
-        return self.warns(holding, said) if self.warns else []
-
-    def write(self, **said):
-        module, name = self.service.split(":")
-        found = importlib.import_module(f"sheafwright.records.services.{module}")
-        return getattr(found, name)(**said)
+from sheafwright.web.forms.kind import Kind
+from sheafwright.web.forms.kind import choice as _choice
+from sheafwright.web.forms.kind import date as _date
+from sheafwright.web.forms.kind import mass as _mass
+from sheafwright.web.forms.kind import member as _member
+from sheafwright.web.forms.kind import model_of as _model
+from sheafwright.web.forms.kind import why as _why
+from sheafwright.web.forms.trade_kinds import TRADE_KINDS
 
 
 class Signs:
@@ -154,15 +117,6 @@ class Correcting:
         return {n: said[n] for n in said if n in self.changed_data or n not in facts}
 
 
-def _mass(label, required=True):
-    return lambda membership: QuantityField(
-        quantity="mass",
-        family=membership.person.units,
-        label=label,
-        required=required,
-    )
-
-
 def _area(label, required=True):
     return lambda membership: QuantityField(
         quantity="area",
@@ -182,20 +136,9 @@ def _text(label):
     )
 
 
-def _date(label):
-    return lambda membership: forms.DateField(label=label, widget=date_widget())
-
-
 def _whole(label):
     return lambda membership: forms.IntegerField(
         label=label, required=False, min_value=1, max_value=1_000_000
-    )
-
-
-def _choice(label, choices, required=False):
-    listed = [("", _("not said")), *choices] if not required else choices
-    return lambda membership: forms.ChoiceField(
-        label=label, choices=listed, required=required
     )
 
 
@@ -214,26 +157,8 @@ def _buyer(membership):
     )
 
 
-def _member(membership):
-    """Who has something to do with the holding."""
-    people = Person.objects.filter(memberships__holding=membership.holding)
-    return forms.ModelChoiceField(
-        people, label=_("if they sign in here, as whom"), required=False
-    )
-
-
 def _stock(label):
     return lambda membership: StockField(holding=membership.holding, label=label)
-
-
-def _why(membership):
-    return forms.CharField(label=_("why"), max_length=300)
-
-
-def _model(model, label, required=True):
-    return lambda membership: forms.ModelChoiceField(
-        model.objects.filter(holding=membership.holding), label=label, required=required
-    )
 
 
 def _of_the_seed(holding, said):
@@ -747,3 +672,4 @@ KINDS = {
         ("covers", "insurer", "number", "since", "runs_to", "note"), "hands", Right.RUN,
     ),
 }  # fmt: skip
+KINDS |= TRADE_KINDS

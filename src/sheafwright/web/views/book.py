@@ -23,6 +23,7 @@ from sheafwright.web.forms.book import PeriodForm, SettleForm, UndoForm, year_to
 from sheafwright.web.sheets import Action, Section, Sheet, sheet, write_action
 from sheafwright.web.tables import Column, Link, Table
 from sheafwright.web.templatetags.said import day_and_year, grams
+from sheafwright.web.views.orders import own_sections
 
 SHOWN = 60
 """Movements on the page; the printed book has all."""
@@ -274,6 +275,7 @@ def bought(request):
         for sale in sales
     )
     sections = (Section(table=Table(columns, rows)),) if rows else ()
+    sections += own_sections(request)
     return sheet(
         request,
         Sheet(_("Bought"), wording.bought_headline(len(rows)), sections=sections),

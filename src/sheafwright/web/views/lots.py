@@ -3,8 +3,9 @@ from django.urls import reverse
 from django.utils.translation import gettext as _
 
 from sheafwright.accounts.rights import Right
-from sheafwright.records import wording
+from sheafwright.records import trade_wording, wording
 from sheafwright.records.models import Lot, Place
+from sheafwright.records.selectors.lot_worth import lot_worth
 from sheafwright.records.selectors.lots import lot_of, lots_held
 from sheafwright.records.selectors.walk import walk_back
 from sheafwright.web.access import for_right
@@ -17,7 +18,13 @@ from sheafwright.web.straw import (
     rules_section,
 )
 from sheafwright.web.tables import Column, Link, Table
-from sheafwright.web.templatetags.said import day_and_year, grams, height_cm, percent
+from sheafwright.web.templatetags.said import (
+    day_and_year,
+    grams,
+    height_cm,
+    kg,
+    percent,
+)
 from sheafwright.web.walks import walk_section
 
 STRAW = (Lot.Kind.REED, Lot.Kind.LONG_STRAW)
@@ -122,6 +129,7 @@ def lot(request, lot_id):
             chosen=str(place.pk) if place else None,
         ),
         *(lot_sections(request, [found], False) if found.kind in STRAW else ()),
+        _brought(request, found),
         _tests(found),
         *(() if found.set_apart else (deeds,)),
     )
@@ -170,6 +178,18 @@ def _choice(request, found, place):
         known["specific_weight"] = f"{weight:g} kg/hl"
     known = {name: each for name, each in known.items() if each is not None}
     return (ask_action(request, "grain-choice", **known),)
+
+
+def _brought(request, found):
+    """For whoever may see the book: what it was sold for, and what is left."""
+    worth = lot_worth(found) if request.membership.may(Right.SEE_BOOK) else None
+    if worth is None:
+        return Section()
+    units = request.user.units
+    return Section(
+        heading=trade_wording.all_brought(),
+        sentence=trade_wording.brought(worth, lambda mass: kg(mass, units)),
+    )
 
 
 def _tests(found):

@@ -35,14 +35,15 @@ MOST_LOTS = 25
 def book_pdf(request):
     from sheafwright.documents.record_book import record_book_pdf
 
-    return _file(record_book_pdf(_book(request)), "record-book.pdf")
+    return as_file(record_book_pdf(_book(request)), "record-book.pdf")
 
 
 @for_right(Right.SEE_BOOK)
 def book_csv(request):
     from sheafwright.documents.record_book_csv import record_book_zip
 
-    return _file(record_book_zip(_book(request)), "record-book.zip", as_attachment=True)
+    made = record_book_zip(_book(request))
+    return as_file(made, "record-book.zip", as_attachment=True)
 
 
 @for_right(Right.SEE_BOOK)
@@ -51,13 +52,13 @@ def book_epcis(request):
     from sheafwright.documents.typst import as_json
 
     holding = request.membership.holding
-    begins, ends = _period(request)
+    begins, ends = period_of(request)
     said = epcis_document(
         events_of(holding=holding, begins=begins, ends=ends),
         base_url=request.build_absolute_uri(f"/{holding.slug}/"),
         made_at=timezone.localtime(),
     )
-    return _file(
+    return as_file(
         as_json(said).encode(),
         "events.jsonld",
         as_attachment=True,
@@ -70,7 +71,7 @@ def almanac(request):
     from sheafwright.documents.almanac import almanac_pdf
 
     said = almanac_of(holding=request.membership.holding, units=request.user.units)
-    return _file(almanac_pdf(said), "almanac.pdf")
+    return as_file(almanac_pdf(said), "almanac.pdf")
 
 
 @for_right(Right.SEE_WORK)
@@ -78,7 +79,7 @@ def harvest_sheet(request):
     from sheafwright.documents.harvest_day import harvest_day_pdf
 
     said = harvest_day_of(holding=request.membership.holding, units=request.user.units)
-    return _file(harvest_day_pdf(said), "harvest-day.pdf")
+    return as_file(harvest_day_pdf(said), "harvest-day.pdf")
 
 
 @for_right(Right.SEE_WORK)
@@ -86,7 +87,7 @@ def drum_day(request):
     from sheafwright.documents.drum_day import drum_day_pdf
 
     said = drum_day_of(holding=request.membership.holding, units=request.user.units)
-    return _file(drum_day_pdf(said), "drum-day.pdf")
+    return as_file(drum_day_pdf(said), "drum-day.pdf")
 
 
 @for_right(Right.SEE_WORK)
@@ -95,7 +96,7 @@ def rick_card(request, rick_id):
 
     holding, units = request.membership.holding, request.user.units
     said = rick_card_of(holding=holding, id=rick_id, units=units)
-    return _file(rick_card_pdf(said), "rick-card.pdf")
+    return as_file(rick_card_pdf(said), "rick-card.pdf")
 
 
 @for_right(Right.SEE_WORK)
@@ -114,7 +115,7 @@ def labels(request):
         return request.build_absolute_uri(page)
 
     said = labels_of(holding=holding, lots=lots, count=count, address_of=address_of)
-    return _file(labels_pdf(said), "labels.pdf")
+    return as_file(labels_pdf(said), "labels.pdf")
 
 
 @for_right(Right.SEE_WORK)
@@ -122,7 +123,7 @@ def stook_card(request):
     from sheafwright.documents.stook_card import stook_card_pdf
 
     said = stook_card_of(holding=request.membership.holding)
-    return _file(stook_card_pdf(said), "stook-card.pdf")
+    return as_file(stook_card_pdf(said), "stook-card.pdf")
 
 
 @for_right(Right.SEE_WORK)
@@ -138,7 +139,7 @@ def photo(request, observation_id):
 
 
 def _book(request):
-    begins, ends = _period(request)
+    begins, ends = period_of(request)
     return record_book_of(
         holding=request.membership.holding,
         begins=begins,
@@ -147,7 +148,7 @@ def _book(request):
     )
 
 
-def _period(request):
+def period_of(request):
     a_year = year_to(today(request.membership.holding))
     form = PeriodForm(request.GET or None, initial=a_year)
     if form.is_bound:
@@ -180,5 +181,5 @@ def _straw(holding):
     return lots
 
 
-def _file(content, name, **how):
+def as_file(content, name, **how):
     return FileResponse(io.BytesIO(content), filename=name, **how)

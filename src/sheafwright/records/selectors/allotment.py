@@ -1,0 +1,291 @@
+"""What the orders answer is asked from the book: orders, lots, and what is to come."""
+
+import dataclasses
+import datetime
+
+from django.utils.translation import gettext as _
+
+from sheafwright.answers.order_loads import MOST_DROPS, Drop, order_loads
+from sheafwright.answers.orders import Orders, orders
+from sheafwright.answers.orders_question import (
+    MOST_LOTS,
+    MOST_ORDERS,
+    LotAsked,
+    OrderAsked,
+    OrdersQuestion,
+    ToCome,
+)
+from sheafwright.core.errors import SheafwrightError
+from sheafwright.feeds.orders import to_come
+from sheafwright.feeds.outturns import usual_shares
+from sheafwright.feeds.telling import refusal
+from sheafwright.records.clock import today
+from sheafwright.records.due.yields import combs
+from sheafwright.records.models import FieldStatus, Lot, Paper, Place, Rick, Sowing
+from sheafwright.records.saved import saved, standing
+from sheafwright.records.selectors.ground import status_on
+from sheafwright.records.selectors.lots import lots_held
+from sheafwright.records.selectors.orders import (
+    enquiries_open,
+    likes,
+    orders_now,
+    quotation_of,
+)
+from sheafwright.records.selectors.walk import origins
+
+CM_PER_M, KG_PER_T = 100, 1000
+STRAW = (Lot.Kind.REED, Lot.Kind.LONG_STRAW)
+AUGUST = 8
+
+
+@dataclasses.dataclass(frozen=True)
+class Allotted:
+    """The answer, and what its names stand for."""
+
+    answer: Orders | None
+    refused: str
+    """Why the engine would not tell."""
+    orders: dict
+    """Name to `OrderNow`."""
+    enquiries: dict
+    """Name to `Enquiry`."""
+    lots: dict
+    """Code to `Lot`."""
+
+    def of(self, name):
+        """`OrderTold` of an order or an enquiry, or None."""
+        all_told = self.answer.orders if self.answer else ()
+        return next((each for each in all_told if each.asked.name == name), None)
+
+
+def allotment(*, holding, besides=()):
+    """`Allotted` of all open orders and enquiries.
+
+    Parameters
+    ----------
+    besides : iterable of OrderAsked
+        As if they were taken.
+    """
+    open_orders = [now for now in orders_now(holding=holding) if not now.ended]
+    asked_about = enquiries_open(holding=holding)
+    liked = likes(
+        {each.order.customer for each in open_orders}
+        | {each.customer for each in asked_about}
+    )
+    named = {_code(now): now for now in open_orders}
+    called = {_called(each, n): each for n, each in enumerate(asked_about, 1)}
+    asked = [_order(*each, liked) for each in named.items() if each[1].left_kg]
+    asked += [_enquiry(*each, liked) for each in called.items()]
+    asked += besides
+    held = lots_held(holding=holding, most=MOST_LOTS)
+    answer, refused = None, ""
+    try:
+        answer = orders(_question(holding, asked, held.lots))
+    except SheafwrightError as error:
+        refused = refusal(error)
+    lots = {each.lot.code: each.lot for each in held.lots}
+    return Allotted(answer, refused, named, called, lots)
+
+
+def loads_of(allotted):
+    """`OrderLoads` of all straw that may go now, or None if none may."""
+    drops = []
+    for told in allotted.answer.orders if allotted.answer else ():
+        now = allotted.orders.get(told.asked.name)
+        kg = sum(told.from_store.values())
+        if now and kg > 1 and told.asked.kind in STRAW:
+            customer = now.order.customer
+            drops.append(
+                Drop(customer.name, kg, customer.distance_km or 0.0, customer.bearing)
+            )
+    return order_loads(drops[:MOST_DROPS]) if drops else None
+
+
+def _question(holding, asked, held):
+    kinds = {each.kind for each in asked}
+    day = today(holding)
+    coming = tuple(_coming(holding, kinds, day))
+    return OrdersQuestion(
+        as_of=day,
+        orders=tuple(asked[:MOST_ORDERS]),
+        lots=tuple(_lots(holding, held, kinds)),
+        to_come=coming[: max(0, MOST_LOTS - len(held))],
+    )
+
+
+def _code(now):
+    paper = next((p for p in now.papers if p.kind == Paper.Kind.ORDER), None)
+    return paper.code if paper else str(now.order.pk)[:8]
+
+
+def _called(enquiry, number):
+    return f"E-{number}"
+
+
+def _order(name, now, liked):
+    order = now.order
+    likes_of = liked.get((order.customer_id, order.kind))
+    return OrderAsked(
+        name=name,
+        customer=order.customer.name,
+        kind=order.kind,
+        kg=now.left_kg,
+        gbp_per_t=float(order.price_per_t),
+        by=order.wanted_by,
+        most_lots=order.most_lots,
+        whole=order.whole and not now.deliveries,
+        first_refusal=bool(likes_of and likes_of.first_refusal),
+        distance=order.customer.distance_km or 0.0,
+        reserved={lot.code: kg for lot, kg in now.reserved.items()},
+        **_like(order),
+    )
+
+
+def _enquiry(name, enquiry, liked):
+    quotation = quotation_of(enquiry)
+    likes_of = liked.get((enquiry.customer_id, enquiry.kind))
+    return OrderAsked(
+        name=name,
+        customer=enquiry.customer.name,
+        kind=enquiry.kind,
+        kg=quotation.weight_kg if quotation else enquiry.weight_kg,
+        gbp_per_t=float(quotation.price_per_t) if quotation else 0.0,
+        by=enquiry.wanted_by,
+        most_lots=enquiry.most_lots,
+        first_refusal=bool(likes_of and likes_of.first_refusal),
+        promised=False,
+        distance=enquiry.customer.distance_km or 0.0,
+        **_like(enquiry),
+    )
+
+
+def _like(asked):
+    """What it is to be like."""
+    length = asked.least_length_cm
+    return {
+        "least_length": length and length / CM_PER_M,
+        "grades": _names(asked.grades),
+        "varieties": _names(asked.varieties),
+        "organic": asked.organic,
+    }
+
+
+def _names(text):
+    return frozenset(name.strip() for name in text.split(",") if name.strip())
+
+
+def _lots(holding, held, kinds):
+    held = [each for each in held if each.lot.kind in kinds]
+    places = Place.objects.filter(
+        holding=holding,
+        kind=Place.Kind.LOT,
+        subject__in=[each.lot.pk for each in held],
+    )
+    behind = _sown_behind(places)
+    for each in held:
+        lot = each.lot
+        yield LotAsked(
+            name=lot.code,
+            kind=lot.kind,
+            kg=each.grams / 1000,
+            harvest_year=lot.harvest_year,
+            length=lot.length_cm and lot.length_cm / CM_PER_M,
+            grade=lot.grade,
+            variety=lot.variety,
+            organic=_are_organic(behind.get(lot.pk, ())),
+            apart=lot.set_apart,
+        )
+
+
+def _sown_behind(places):
+    """Each place's subject to the sowings that may be in it."""
+    places = list(places)
+    behind = origins(places=places)
+    sowings = Sowing.objects.filter(pk__in=set().union(*behind.values()))
+    known = {
+        sowing.pk: sowing
+        for sowing in sowings.select_related("field", "seed_lot").prefetch_related(
+            "field__statuses"
+        )
+    }
+    return {
+        place.subject: [known[pk] for pk in behind[place.pk] if pk in known]
+        for place in places
+    }
+
+
+def _are_organic(sowings):
+    """Whether all of them, and there are some, were sown on organic ground."""
+    standings = [status_on(sowing.field, sowing.date) for sowing in sowings]
+    return bool(standings) and all(
+        status is not None and status.way == FieldStatus.Way.ORGANIC
+        for status in standings
+    )
+
+
+def _coming(holding, kinds, day):
+    """What ricks and standing crops should give, of the kinds that are asked for."""
+    if not kinds:
+        return
+    combed = combs(holding)
+    yield from _from_ricks(holding, kinds, day, combed)
+    yield from _from_crops(holding, kinds)
+
+
+def _from_ricks(holding, kinds, day, combed):
+    places = Place.objects.filter(
+        holding=holding, kind=Place.Kind.RICK, balance__grams__gt=0
+    ).select_related("balance")
+    behind = _sown_behind(places)
+    ricks = Rick.objects.in_bulk([place.subject for place in places])
+    ready = tuple(day + datetime.timedelta(n) for n in to_come().rick_days)
+    for place in places:
+        rick, sowings = ricks[place.subject], behind[place.subject]
+        kg = place.balance.grams / 1000
+        shares = usual_shares(combed and rick.fit_to_comb)
+        for kind in kinds & shares.keys():
+            low, high = shares[kind]
+            band = (kg * low, kg * (low + high) / 2, kg * high)
+            yield _one_coming(rick.name, kind, band, ready, sowings)
+
+
+def _from_crops(holding, kinds):
+    crops = list(standing(holding))
+    kept = saved(question="yield", about=crops)
+    for sowing in crops:
+        answer = kept.get(sowing.pk)
+        if answer is None or "refused" in answer.said:
+            continue
+        said = answer.said
+        first = datetime.date(sowing.harvest_year, AUGUST, 1)
+        ready = tuple(first + datetime.timedelta(n) for n in to_come().crop_days)
+        gives = {
+            said["product"]: said["product_t_per_ha"],
+            Lot.Kind.GRAIN: said["grain_t_per_ha"],
+        }
+        for kind in kinds & gives.keys():
+            band = tuple(
+                KG_PER_T * sowing.area_ha * gives[kind][p]
+                for p in ("p10", "p50", "p90")
+            )
+            yield _one_coming(
+                f"{sowing.field.name} {sowing.harvest_year}",
+                kind,
+                band,
+                ready,
+                [sowing],
+            )
+
+
+def _one_coming(name, kind, band, ready, sowings):
+    varieties = {sowing.seed_lot.variety for sowing in sowings}
+    if kind not in STRAW:
+        name = _("%(name)s, grain") % {"name": name}
+    return ToCome(
+        name=name,
+        kind=kind,
+        kg=band,
+        ready=ready,
+        variety=varieties.pop() if len(varieties) == 1 else "",
+        organic=_are_organic(sowings),
+    )

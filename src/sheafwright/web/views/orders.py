@@ -1,0 +1,422 @@
+from django.http import Http404
+from django.shortcuts import get_object_or_404
+from django.urls import reverse
+from django.utils.translation import gettext as _
+
+from sheafwright.accounts.rights import Right
+from sheafwright.answers.order_loads import CAUTION
+from sheafwright.answers.orders_wording import promise
+from sheafwright.feeds.telling import first_sentence, joined, told
+from sheafwright.records import trade_wording as wording
+from sheafwright.records.clock import today
+from sheafwright.records.models import Customer, Paper
+from sheafwright.records.money import rounded, said
+from sheafwright.records.papers.bills import BILLS, bill_of, bills_of
+from sheafwright.records.papers.trade_paper import trade_paper_of
+from sheafwright.records.selectors.allotment import allotment, loads_of
+from sheafwright.records.selectors.orders import (
+    likes,
+    orders_now,
+    papers_of,
+    quotation_of,
+)
+from sheafwright.web.access import for_right
+from sheafwright.web.sheets import Action, Fold, Section, Sheet, sheet, write_action
+from sheafwright.web.tables import Column, Link, Table
+from sheafwright.web.templatetags.said import (
+    UNKNOWN,
+    day_and_year,
+    height_cm,
+    kg,
+)
+from sheafwright.web.views.papers import as_file, period_of
+
+MOST_PAPERS, MOST_BUYERS = 20, 30
+ALWAYS = ("enquiry", "order", "customer", "visit", "roof-report", "letterhead")
+
+
+@for_right(Right.SEE_BOOK)
+def orders(request):
+    allotted = allotment(holding=request.membership.holding)
+    first, rest = _headline(allotted)
+    sections = (
+        _gets(request, allotted),
+        *(_order(request, allotted, name) for name in allotted.orders),
+        *(_enquiry(request, allotted, name) for name in allotted.enquiries),
+        _loads(allotted),
+        _papers(request),
+        _buyers(request),
+        Section(
+            actions=tuple(a for kind in ALWAYS for a in write_action(request, kind))
+        ),
+    )
+    return sheet(
+        request,
+        Sheet(
+            title=_("Orders"),
+            answer=first,
+            odds=rest,
+            sections=tuple(each for each in sections if each),
+        ),
+    )
+
+
+def _headline(allotted):
+    """What to deliver or to allot next, and what is oversold."""
+    if allotted.refused:
+        return first_sentence(allotted.refused)
+    answer, now = allotted.answer, allotted.orders.values()
+    over = joined(*(each.sentence for each in answer.oversold))
+    if answer.next is None or not answer.next.asked.promised:
+        for each in now:
+            if each.uninvoiced:
+                return wording.to_invoice(each), over
+        for each in now:
+            if each.owed > 0:
+                return wording.owed_by(each), over
+        if not any(each.asked.promised for each in answer.orders):
+            asked = len(allotted.enquiries)
+            return (
+                wording.only_enquiries(asked) if asked else wording.no_orders()
+            ), over
+    return first_sentence(answer.sentence)
+
+
+def _gets(request, allotted):
+    """Who gets what, and how surely."""
+    if not allotted.answer or not allotted.answer.orders:
+        return None
+    units = request.user.units
+    columns = (
+        Column(_("Order")),
+        Column(_("Buyer")),
+        Column(_("Still to go"), True),
+        Column(_("Gets")),
+        Column(_("When")),
+    )
+    rows = tuple(
+        (
+            each.asked.name,
+            each.asked.customer,
+            kg(each.asked.kg, units),
+            _lots(request, allotted, each),
+            promise(each),
+        )
+        for each in allotted.answer.orders
+    )
+    return Section(
+        heading=_("Who gets what"),
+        is_danger=bool(allotted.answer.oversold),
+        more=tuple(each.sentence for each in allotted.answer.oversold),
+        table=Table(columns, rows),
+        fold=_reasons(allotted),
+        working=allotted.answer.working,
+    )
+
+
+def _lots(request, allotted, told_of):
+    units = request.user.units
+    return (
+        ", ".join(f"{lot} {kg(amount, units)}" for lot, amount in told_of.given.items())
+        or UNKNOWN
+    )
+
+
+def _reasons(allotted):
+    sentences = [
+        joined(f"{each.asked.name}:", *each.why)
+        for each in allotted.answer.orders
+        if each.why
+    ]
+    return Fold(_("Why so"), tuple(sentences)) if sentences else None
+
+
+def _order(request, allotted, name):
+    now = allotted.orders[name]
+    told_of = allotted.of(name)
+    return Section(
+        heading=f"{name}, {now.order.customer}",
+        sentence=wording.state(now, lambda mass: kg(mass, request.user.units)),
+        more=(told_of.sentence,) if told_of else (),
+        actions=tuple(_next_steps(request, allotted, now, told_of)),
+    )
+
+
+def _next_steps(request, allotted, now, told_of):
+    """The next step first: send, invoice, be paid; then whatever else may be."""
+    order = now.order
+    yield from _to_send(request, allotted, order, told_of)
+    if now.uninvoiced:
+        yield from write_action(request, "invoice", order=order.pk)
+    for each in now.invoices:
+        if each.owed > 0:
+            yield from write_action(
+                request,
+                "payment",
+                says=_("%(money)s for %(invoice)s came in")
+                % {"money": said(each.owed, order.currency), "invoice": each.paper},
+                invoice=each.paper.pk,
+                amount=_plain(each.owed, order.currency),
+            )
+        yield from write_action(request, "credit-note", invoice=each.paper.pk)
+    for each in now.deliveries:
+        at = {"delivery": each.delivery.pk}
+        yield from write_action(request, "lot-paper", **at)
+        yield from write_action(request, "return", **at)
+    if now.left_kg:
+        yield from write_action(request, "order-end", order=order.pk)
+    yield from (
+        Action(_paper_says(paper), _paper_url(request, paper)) for paper in now.papers
+    )
+
+
+def _plain(amount, currency):
+    """As it is typed: 1234.50."""
+    return f"{rounded(amount, currency):f}"
+
+
+def _to_send(request, allotted, order, told_of):
+    for lot, amount in told_of.given.items() if told_of else ():
+        known = allotted.lots.get(lot)
+        if known is None:
+            continue
+        said_of = {"order": order.pk, "lot": known.pk}
+        mass = f"{amount:.1f} kg"
+        yield from write_action(
+            request,
+            "delivery",
+            says=_("Deliver %(weight)s of %(lot)s")
+            % {"weight": kg(amount, request.user.units), "lot": lot},
+            **said_of,
+            kg=mass,
+        )
+        if lot not in told_of.asked.reserved:
+            yield from write_action(
+                request,
+                "reservation",
+                says=_("Keep %(lot)s for it") % {"lot": lot},
+                **said_of,
+                weight_kg=mass,
+            )
+
+
+def _enquiry(request, allotted, name):
+    each, units = allotted.enquiries[name], request.user.units
+    quotation = quotation_of(each)
+    told_of = allotted.of(name)
+    sentence = wording.enquiry(each, lambda mass: kg(mass, units))
+    if quotation:
+        sentence += " " + wording.quoted(quotation, lambda mass: kg(mass, units))
+    return Section(
+        heading=f"{name}, {each.customer}",
+        sentence=sentence,
+        more=(told_of.sentence,) if told_of else (),
+        actions=_of_enquiry(request, each, quotation),
+    )
+
+
+def _of_enquiry(request, each, quotation):
+    currency = request.membership.holding.currency
+    if quotation is None:
+        return write_action(
+            request,
+            "quotation",
+            enquiry=each.pk,
+            weight_kg=f"{each.weight_kg:g} kg",
+            currency=currency,
+        )
+    terms = ("price_per_t", "vat_pct", "haulage", "haulage_vat_pct", "currency")
+    asked = ("grades", "varieties", "roof", "most_lots", "wanted_by", "kind")
+    given = {name: getattr(quotation, name) for name in terms}
+    given |= {name: getattr(each, name) or "" for name in asked}
+    if each.organic:
+        given["organic"] = "on"
+    if each.least_length_cm:
+        given["least_length_cm"] = f"{each.least_length_cm:g} cm"
+    return write_action(
+        request,
+        "order",
+        quotation=quotation.pk,
+        customer=each.customer_id,
+        weight_kg=f"{quotation.weight_kg:g} kg",
+        **given,
+    )
+
+
+def _loads(allotted):
+    loads = loads_of(allotted)
+    if loads is None:
+        return None
+    return Section(
+        heading=wording.loads_of(),
+        sentence=loads.sentence,
+        more=tuple(load.sentence for load in loads.loads),
+        care=(told(CAUTION),),
+        working=loads.working,
+    )
+
+
+def _papers(request):
+    papers = papers_of(holding=request.membership.holding, most=MOST_PAPERS)
+    if not papers:
+        return None
+    slug, day = request.membership.holding.slug, today(request.membership.holding)
+    bills = reverse("web:bills-csv", args=[slug])
+    period = f"?begins={day.replace(year=day.year - 1):%Y-%m-%d}&ends={day:%Y-%m-%d}"
+    return Section(
+        heading=_("Papers, the last first"),
+        table=_papers_table(request, papers, with_ubl=True),
+        actions=(Action(_("Invoices of a year, as a table"), bills + period),),
+    )
+
+
+def _papers_table(request, papers, with_ubl=False):
+    columns = (
+        Column(_("Paper")),
+        Column(_("What")),
+        Column(_("Day")),
+        Column(_("Buyer")),
+        Column(_("Comes to"), True),
+        *((Column(_("For programs")),) if with_ubl else ()),
+    )
+    rows = tuple(
+        (
+            Link(paper.code, _paper_url(request, paper)),
+            paper.get_kind_display(),
+            day_and_year(paper.date),
+            str(paper.customer or UNKNOWN),
+            said(paper.gross, paper.currency) if paper.gross else UNKNOWN,
+            *((_ubl_link(request, paper),) if with_ubl else ()),
+        )
+        for paper in papers
+    )
+    return Table(columns, rows)
+
+
+def _ubl_link(request, paper):
+    if paper.kind not in BILLS:
+        return UNKNOWN
+    slug = request.membership.holding.slug
+    return Link("UBL", reverse("web:paper-ubl", args=[slug, paper.pk]))
+
+
+def _paper_says(paper):
+    return _("%(kind)s %(code)s, to print") % {
+        "kind": str(paper.get_kind_display()).capitalize(),
+        "code": paper.code,
+    }
+
+
+def _paper_url(request, paper):
+    own = not request.membership.may(Right.SEE_BOOK)
+    name = "web:own-paper" if own else "web:paper"
+    return reverse(name, args=[request.membership.holding.slug, paper.pk])
+
+
+def _buyers(request):
+    holding, units = request.membership.holding, request.user.units
+    buyers = list(
+        Customer.objects.filter(holding=holding).prefetch_related("visits")[
+            :MOST_BUYERS
+        ]
+    )
+    if not buyers:
+        return None
+    liked = likes(buyers)
+    columns = (Column(_("Buyer")), Column(_("Likes")), Column(_("Last looked at")))
+    rows = tuple(
+        (
+            _buyer(request, each),
+            wording.likes(
+                [wants for (of, _kind), wants in liked.items() if of == each.pk],
+                lambda length: height_cm(length, units),
+            )
+            or UNKNOWN,
+            next((wording.visit(v) for v in each.visits.all()), UNKNOWN),
+        )
+        for each in buyers
+    )
+    return Section(heading=_("Buyers"), table=Table(columns, rows))
+
+
+def _buyer(request, each):
+    """Its name; for whoever may say what they like, the way there."""
+    action = write_action(request, "customer-wants", customer=each.pk)
+    return Link(each.name, action[0].url) if action else each.name
+
+
+def own_sections(request):
+    """A buyer's own orders and papers, for the page of what they bought."""
+    holding, units = request.membership.holding, request.user.units
+    own = Customer.objects.filter(holding=holding, person=request.user)
+    orders_of = orders_now(holding=holding, customers=own, done=True, most=MOST_PAPERS)
+    papers = papers_of(holding=holding, customers=own, most=MOST_PAPERS)
+    sections = tuple(
+        Section(
+            heading=str(now.order),
+            sentence=wording.state(now, lambda mass: kg(mass, units)),
+        )
+        for now in orders_of
+        if not now.is_done
+    )
+    if papers:
+        table = _papers_table(request, papers)
+        sections += (Section(heading=_("Papers, the last first"), table=table),)
+    return sections
+
+
+@for_right(Right.SEE_BOOK)
+def paper(request, paper_id):
+    return _pdf(request, _of(request, pk=paper_id))
+
+
+@for_right(Right.SEE_OWN)
+def own_paper(request, paper_id):
+    """A buyer's own, and nobody else's."""
+    own = {"customer__person": request.user}
+    return _pdf(request, _of(request, pk=paper_id, **own))
+
+
+@for_right(Right.SEE_BOOK)
+def paper_ubl(request, paper_id):
+    from sheafwright.documents.ubl import ubl_document
+
+    found = _of(request, pk=paper_id)
+    if found.kind not in BILLS:
+        raise Http404
+    name = f"{found.code}.xml"
+    return as_file(
+        ubl_document(bill_of(found)),
+        name,
+        as_attachment=True,
+        content_type="application/xml",
+    )
+
+
+@for_right(Right.SEE_BOOK)
+def bills_csv(request):
+    from sheafwright.documents import bills_csv as made
+
+    begins, ends = period_of(request)
+    bills = bills_of(holding=request.membership.holding, begins=begins, ends=ends)
+    return as_file(made.bills_csv(bills), "invoices.csv", as_attachment=True)
+
+
+def _of(request, **which):
+    return get_object_or_404(
+        Paper.objects.select_related("holding"),
+        holding=request.membership.holding,
+        **which,
+    )
+
+
+def _pdf(request, found):
+    from sheafwright.documents.trade_paper import trade_paper_pdf
+
+    slug = request.membership.holding.slug
+
+    def address_of(lot):
+        return request.build_absolute_uri(reverse("web:lot", args=[slug, lot]))
+
+    made = trade_paper_pdf(trade_paper_of(found, address_of))
+    return as_file(made, f"{found.code}.pdf")

@@ -1,0 +1,235 @@
+"""Orders: what to deliver next is said first, and each order shows its next step."""
+
+import datetime
+import re
+import uuid
+from decimal import Decimal
+
+import pytest
+from django.test import Client
+
+from records.trade_book import (
+    DAY,
+    credit,
+    deliver,
+    enquire,
+    invoice,
+    order,
+    order_of,
+    orla,
+    pay,
+    quote,
+)
+from sheafwright.accounts.models import Membership, Person
+from sheafwright.records.models import Customer, Labour, LabourRate, Order, Paper
+from sheafwright.records.services.trade import customer_add, order_take, reserve
+from told import METRIC
+
+__all__ = [
+    "credit", "deliver", "enquire", "invoice", "order", "order_of", "orla", "pay",
+    "quote",
+]  # fmt: skip
+
+
+@pytest.fixture
+def as_ann(ann):
+    client = Client()
+    client.force_login(ann)
+    return client
+
+
+@pytest.fixture
+def page(as_ann):
+    """The words of a page."""
+
+    def read(path="orders/", client=as_ann, **said):
+        answer = client.get(f"/marl-hollow/{path}", said)
+        assert answer.status_code == 200, answer.content[-3000:]
+        return words(answer)
+
+    return read
+
+
+def words(answer):
+    text = answer.content.decode()
+    text = re.sub(r"<(script|style).*?</\1>", " ", text, flags=re.S)
+    # What others wrote is quoted in their own units.
+    text = re.sub(r'<(\w+) class="src".*?</\1>', " ", text, flags=re.S)
+    text = re.sub(r"<[^>]+>", " ", text)
+    return " ".join(text.replace("&#x27;", "'").replace("\u00a0", " ").split())
+
+
+def test_no_order_is_said_so(page):
+    assert "No order is open, and nobody asks." in page()
+
+
+def test_what_to_deliver_next_is_said_first(order_of, reed, page):
+    order_of(wanted_by=datetime.date(2027, 4, 30))
+    said = page()
+    assert "Deliver 2.00 t of R-26-1 to Orla Quince by 30 April 2027." in said
+    assert "It is in store now." in said
+    assert "Deliver 2.00 t of R-26-1" in said
+
+
+def test_oversell_is_said_before_it_happens(order_of, reed, page):
+    order_of(weight_kg=3000.0)
+    said = page("write/order/", kind="reed", weight_kg="2 t")
+    assert "Oversold: 5.00 t of combed reed is promised, and 4.00 t" in said
+    assert "Oversold" not in page("write/order/", kind="reed", weight_kg="900 kg")
+    assert "Oversold" not in page()
+
+
+def test_what_is_oversold_is_told_on_the_page(order_of, reed, page):
+    order_of(weight_kg=3000.0)
+    order_of(weight_kg=2000.0)
+    assert page().count("Oversold: 5.00 t of combed reed is promised") >= 1
+
+
+def test_the_next_step_follows_what_was_done(order, deliver, invoice, pay, page):
+    deliver(2000)
+    assert "Invoice Orla Quince for what was delivered." in page()
+    paper = invoice()
+    assert "Orla Quince owes £3,462.60." in page()
+    assert "£3,462.60 for I-0001 came in" in page()
+    pay(paper, "3462.60")
+    assert "No order is open, and nobody asks." in page()
+
+
+def test_an_enquiry_is_quoted_and_then_ordered(enquire, quote, page, reed):
+    asked = enquire(squares=6.0, coat="over_coat")
+    said = page()
+    assert "No order is open; 1 buyer asks." in said
+    assert "For 6 squares: a coat over the old one." in said
+    quote(asked, weight_kg=1500.0)
+    said = page()
+    assert "Quoted 1.50 t at £1,400.00 a tonne, open until 24 December 2026." in said
+    assert "Take an order" in said
+
+
+def test_reasons_stand_behind_a_summary(order_of, reed, page):
+    order_of(least_length_cm=120.0, organic=True)
+    said = page()
+    assert "Why so" in said
+    assert "Lot R-26-1 does not suit: it is not organic." in said
+
+
+def test_loads_are_told_with_their_caution(order, reed, page):
+    said = page()
+    assert "How it goes on the road" in said
+    assert "158 bundles to Orla Quince" in said
+    assert "Bundles slip" in said
+
+
+def test_who_thinks_in_hundredweights_reads_no_kilogram(
+    ann, order_of, deliver, reed, enquire, page
+):
+    order_of(least_length_cm=120.0, wanted_by=datetime.date(2027, 4, 30))
+    enquire(weight_kg=900.0, least_length_cm=80.0)
+    Person.objects.filter(pk=ann.pk).update(units="imperial")
+    assert not METRIC.search(re.sub(r"in kg, or", "", page()))
+
+
+def test_a_paper_is_printed_and_an_invoice_is_for_programs_too(
+    as_ann, deliver, invoice
+):
+    deliver(2000)
+    paper = invoice()
+    pdf = as_ann.get(f"/marl-hollow/papers/{paper.pk}.pdf")
+    assert b"".join(pdf.streaming_content).startswith(b"%PDF")
+    ubl = as_ann.get(f"/marl-hollow/papers/{paper.pk}.xml")
+    assert b"I-0001" in b"".join(ubl.streaming_content)
+    note = Paper.objects.get(kind="delivery")
+    assert as_ann.get(f"/marl-hollow/papers/{note.pk}.xml").status_code == 404
+    table = as_ann.get(
+        "/marl-hollow/orders/invoices.csv?begins=2026-01-01&ends=2026-12-31"
+    )
+    assert b"I-0001" in b"".join(table.streaming_content)
+
+
+def test_the_form_writes_what_the_button_begins(as_ann, order, reed):
+    answer = as_ann.post(
+        "/marl-hollow/write/delivery/",
+        {
+            "id": uuid.uuid4(),
+            "order": order.pk,
+            "lot": reed.pk,
+            "date": DAY.isoformat(),
+            "kg": "1.2 t",
+            "bundles": "90",
+        },
+    )
+    assert answer.status_code == 302
+    assert order.deliveries.get().sale.bundles == 90
+
+
+def test_a_refused_delivery_says_why_and_writes_nothing(as_ann, order, reed):
+    answer = as_ann.post(
+        "/marl-hollow/write/delivery/",
+        {
+            "id": uuid.uuid4(),
+            "order": order.pk,
+            "lot": reed.pk,
+            "date": DAY.isoformat(),
+            "kg": "9 t",
+        },
+    )
+    assert answer.status_code == 400
+    assert "take no more than that" in words(answer)
+    assert not order.deliveries.exists()
+
+
+@pytest.fixture
+def quince(marl, orla):
+    """Orla, who signs in."""
+    person = Person.objects.create(email="orla@example.org", name="Orla")
+    Membership.objects.create(person=person, holding=marl, role="buyer")
+    Customer.objects.filter(pk=orla.pk).update(person=person)
+    orla.refresh_from_db()
+    client = Client()
+    client.force_login(person)
+    return client
+
+
+def test_a_buyer_sees_her_own_orders_and_papers_alone(
+    quince, writes, order, deliver, invoice, page, reed
+):
+    bram = writes(customer_add, name="Bram Tolliver", trade="thatcher")
+    other = writes(
+        order_take,
+        customer=bram,
+        date=DAY,
+        kind="reed",
+        weight_kg=700.0,
+        price_per_t=Decimal(1300),
+        vat_pct=Decimal(20),
+    )
+    deliver(500)
+    mine, theirs = invoice(), Paper.objects.get(order=other)
+    said = page("bought/", client=quince)
+    assert "I-0001" in said and "500 kg is delivered." in said
+    assert "Tolliver" not in said and "£1,300" not in said
+    assert quince.get("/marl-hollow/orders/").status_code == 404
+    own = "/marl-hollow/bought/papers/{}.pdf"
+    assert quince.get(own.format(mine.pk)).status_code == 200
+    assert quince.get(own.format(theirs.pk)).status_code == 404
+    assert quince.get(f"/marl-hollow/papers/{mine.pk}.pdf").status_code == 404
+
+
+def test_a_lot_tells_what_it_brought(writes, marl, ann, reed, deliver, invoice, page):
+    deliver(2000)
+    invoice()
+    LabourRate.objects.create(
+        holding=marl, made_by=ann, since=datetime.date(2026, 1, 1), rate=Decimal(12)
+    )
+    Labour.objects.create(
+        holding=marl, made_by=ann, date=DAY, who="Ben", hours=10, job="loaded", lot=reed
+    )
+    said = page(f"lots/{reed.pk}/")
+    assert "It has brought £2,800.00 so far, for 2.00 t invoiced." in said
+    assert "10 hours cost £120.00, and £2,680.00 is left of it." in said
+
+
+def test_what_is_reserved_is_told(writes, order, reed, page):
+    writes(reserve, order=order, lot=reed, date=DAY, weight_kg=1500.0)
+    assert "1.50 t of R-26-1 is reserved." in page()
+    assert Order.objects.count() == 1
