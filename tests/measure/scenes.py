@@ -219,15 +219,23 @@ def _clear(points, radius, others):
     """The least gap to other stems. [mm]"""
     least = 1e9
     for other, other_radius in others:
-        gaps = np.hypot(
-            *(points[::2, None, :] - other[None, ::2, :]).transpose(2, 0, 1)
+        # Looked at roughly first: most stems are far apart.
+        rough = _gaps(points, radius, other, other_radius, 12)
+        near = rough < 2 * 12 * STEP_MM
+        least = min(
+            least, _gaps(points, radius, other, other_radius, 2) if near else rough
         )
-        gaps = gaps - radius[::2, None] - other_radius[None, ::2]
-        least = min(least, gaps.min())
     return least
 
 
-def lay(rng, count, share_crossing=0.35, share_touching=0.012, share_dogleg=0.4):
+def _gaps(points, radius, other, other_radius, each):
+    """The least gap between two stems, by every so manieth point. [mm]"""
+    away = points[::each, None, :] - other[None, ::each, :]
+    gaps = np.sqrt((away * away).sum(axis=-1))
+    return float((gaps - radius[::each, None] - other_radius[None, ::each]).min())
+
+
+def lay(rng, count, share_crossing=0.25, share_touching=0.012, share_dogleg=0.4):
     """Stems laid along the board; most apart, some crossing, a few touching."""
     laid, placed = [], []
     for _ in range(count):
@@ -507,3 +515,117 @@ def make_scene(seed, size=(4000, 3000), count=None):
     camera = camera_of(rng, size)
     image = render(rng, stems, camera)
     return Scene(stems, exposed(rng, image, camera), camera)
+
+
+# Photographs that no one should measure by.
+
+
+def make_bad(seed, size=(4000, 3000)):
+    """A bad photograph of good straw: its `Scene`, and what is wrong with it."""
+    rng = np.random.default_rng(10_000 + seed)
+    stems = lay(rng, 6, share_crossing=0.1, share_touching=0)
+    kind = list(BAD)[seed % len(BAD)]
+    return BAD[kind](rng, stems, size), kind
+
+
+def _photo(rng, stems, camera, spoil=None, **how):
+    image = render(rng, stems, camera, **how.pop("render", {}))
+    if spoil:
+        image = spoil(image)
+    return Scene(stems, exposed(rng, image, camera, **how), camera)
+
+
+def _out_of_focus(rng, stems, size):
+    return _photo(rng, stems, camera_of(rng, size), blur=float(rng.uniform(1.6, 5)))
+
+
+def _shaken(rng, stems, size):
+    length = int(rng.integers(7, 22))
+    axis = int(rng.integers(2))
+    return _photo(
+        rng,
+        stems,
+        camera_of(rng, size),
+        lambda image: ndimage.uniform_filter1d(image, length, axis=axis),
+    )
+
+
+def _dark(rng, stems, size):
+    how = {"exposure": float(rng.uniform(0.004, 0.03)), "noise": 0.006}
+    return _photo(rng, stems, camera_of(rng, size), **how)
+
+
+def _glaring(rng, stems, size):
+    """The sun, or a flash, in a glossy board."""
+    camera = camera_of(rng, size)
+
+    def spoil(image):
+        rows, columns = np.mgrid[: image.shape[0], : image.shape[1]]
+        y, x = (n * rng.uniform(0.35, 0.65) for n in image.shape[:2])
+        far = np.hypot((columns - x) / rng.uniform(1, 2), rows - y)
+        spot = 4 * np.exp(-((far / rng.uniform(90, 220)) ** 2))
+        return image + spot[..., None].astype(np.float32)
+
+    return _photo(rng, stems, camera, spoil)
+
+
+def _cut_off(rng, stems, size):
+    """Part of the board lies outside the picture."""
+    camera = camera_of(rng, size)
+    f, cx, cy, k1, k2 = camera["lens"]
+    aside = size[0] * rng.uniform(0.08, 0.3) * rng.choice([-1, 1])
+    camera["lens"] = (f, cx + aside, cy, k1, k2)
+    return _photo(rng, stems, camera)
+
+
+def _small(rng, stems, size):
+    small = tuple(int(each * rng.uniform(0.3, 0.6)) for each in size)
+    return _photo(rng, stems, camera_of(rng, small))
+
+
+def _aslant(rng, stems, size):
+    camera = camera_of(
+        rng, size, pitch=float(rng.choice([-1, 1]) * rng.uniform(40, 58))
+    )
+    return _photo(rng, stems, camera)
+
+
+def _no_board(rng, stems, size):
+    texture = np.full_like(printed(), 120)
+    return _photo(rng, stems, camera_of(rng, size), render={"texture": texture})
+
+
+def _ill_taped(rng, stems, size):
+    """Sheets that lie well apart, or aslant."""
+    sheets = rng.normal(0, [0.2, 0.2, 0.0006], (7, 3))
+    at = int(rng.integers(1, 6))
+    sheets[at:, 0] += rng.uniform(3, 9)
+    sheets[at, 2] += rng.normal(0, 0.01)
+    return _photo(rng, stems, camera_of(rng, size, fill=0.9), render={"sheets": sheets})
+
+
+def _covered(rng, stems, size):
+    """Something lies over one end of the board."""
+    camera = camera_of(rng, size)
+
+    def spoil(image):
+        wide = int(image.shape[1] * rng.uniform(0.15, 0.35))
+        part = slice(0, wide) if rng.random() < 0.5 else slice(-wide, None)
+        image[:, part] = 0.12
+        return image
+
+    return _photo(rng, stems, camera, spoil)
+
+
+BAD = {
+    "out of focus": _out_of_focus,
+    "shaken": _shaken,
+    "dark": _dark,
+    "glare": _glaring,
+    "cut off": _cut_off,
+    "too small": _small,
+    "aslant": _aslant,
+    "no board": _no_board,
+    "ill taped": _ill_taped,
+    "covered": _covered,
+}

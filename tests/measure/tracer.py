@@ -191,8 +191,10 @@ def _ray(ox, oy, oz, dx, dy, dz, scene, out):
     away = (MID_MM - oz) / dz
     cx, cy = int((ox + away * dx) / CELL_MM), int((oy + away * dy) / CELL_MM)
     best, found, found_share, found_aside, found_radius = 1e9, -1, 0.0, 0.0, 1.0
+    alone = True
     if 0 <= cx < columns and 0 <= cy < rows:
         cell = cy * columns + cx
+        alone = starts[cell] == starts[cell + 1]
         for at in range(starts[cell], starts[cell + 1]):
             seg = segs[items[at]]
             flat = seg[9] > 0
@@ -214,7 +216,7 @@ def _ray(ox, oy, oz, dx, dy, dz, scene, out):
         sun, sky = _lit(x, y, light, segs, starts, items, columns, rows, soft)
         for c in range(3):
             out[c] *= ambient * sky + (1 - ambient) * sun
-        return x, y
+        return x, y, alone and _plain(x, y, width, sheets.shape[0] * width)
     seg = segs[found]
     s = seg[8] + found_share * (seg[12] - seg[8])
     u = found_aside / found_radius
@@ -233,7 +235,16 @@ def _ray(ox, oy, oz, dx, dy, dz, scene, out):
     gain = ambient * (0.62 + 0.38 * nz) + (1 - ambient) * min(facing, 1.3)
     for c in range(3):
         out[c] = out[c] * gain + (1 - ambient) * 0.07 * shine
-    return ox + best * dx, oy + best * dy
+    return ox + best * dx, oy + best * dy, False
+
+
+@njit(cache=True, fastmath=True)
+def _plain(x, y, width, whole):
+    """Whether a point is amid the blue, or off the board: no edge is near."""
+    if x < -3 or x > whole + 3 or y < -3 or y > 253:
+        return True
+    from_joint = abs(x / width - round(x / width)) * width
+    return 45 < y < 211 and from_joint > 7
 
 
 @njit(cache=True, fastmath=True)
@@ -251,13 +262,19 @@ def trace(image, left, top, camera, origin, turn, scene, fade, samples):
     f, cx, cy, k1, k2 = camera
     gx, gy, edge, slope, depth = fade[0], fade[1], fade[2], fade[3], fade[4]
     out = np.zeros(3)
+    plain = np.zeros(image.shape[1], np.uint8)
     for j in range(image.shape[0]):
         for i in range(image.shape[1]):
             for c in range(3):
                 image[j, i, c] = 0
-            for sub in range(samples * samples):
-                a = left + i + (sub % samples + 0.5) / samples - 0.5
-                b = top + j + (sub // samples + 0.5) / samples - 0.5
+            # Plain ground, or the table: one ray tells all of a pixel.
+            fine = samples
+            if i > 0 and plain[i - 1]:
+                fine = 1
+            plain[i] = 0
+            for sub in range(fine * fine):
+                a = left + i + (sub % fine + 0.5) / fine - 0.5
+                b = top + j + (sub // fine + 0.5) / fine - 0.5
                 xd, yd = (a - cx) / f, (b - cy) / f
                 x, y = xd, yd
                 for _ in range(6):
@@ -270,7 +287,7 @@ def trace(image, left, top, camera, origin, turn, scene, fade, samples):
                 long = math.sqrt(dx * dx + dy * dy + dz * dz)
                 if dz > -0.05 * long:
                     continue
-                px, py = _ray(
+                px, py, alone = _ray(
                     origin[0],
                     origin[1],
                     origin[2],
@@ -284,7 +301,8 @@ def trace(image, left, top, camera, origin, turn, scene, fade, samples):
                 gain *= 1 - depth / (1 + math.exp(-(px - edge + slope * py) / 25))
                 gain *= 1 - 0.25 * min((xd * xd + yd * yd) / 0.8, 1.0)
                 for c in range(3):
-                    image[j, i, c] += out[c] * gain * fade[5 + c] / samples**2
+                    image[j, i, c] += out[c] * gain * fade[5 + c] / fine**2
+                plain[i] = alone
 
 
 def binned(segs, width, height):

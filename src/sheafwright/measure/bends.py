@@ -4,10 +4,10 @@ import dataclasses
 
 import numpy as np
 
+from sheafwright.measure.terms import terms
+
 WIDE_MM, NARROW_MM = (5, 27), (4, 15)
 """From and to which distance a line is laid on either side of a bend."""
-SHARP_DEG = 8.0
-"""Less is a natural unevenness of a node."""
 SHARP_SHARE = 0.6
 """Of the wide angle that a sharp bend has within narrow sides."""
 
@@ -55,5 +55,5 @@ def sharpest_bend(line):
     at = int(np.nanargmax(np.abs(wide)))
     angle = float(abs(wide[at]))
     close = np.abs(narrow[max(at - 6, 0) : at + 7])
-    sharp = angle >= SHARP_DEG and np.nanmax(close) >= SHARP_SHARE * angle
+    sharp = angle >= terms().sharp_deg and np.nanmax(close) >= SHARP_SHARE * angle
     return Bend(angle, float(at), bool(sharp))

@@ -16,13 +16,17 @@ WIDER = 1.15
 """Than the chains beside it: then a chain is several stems at once."""
 TRIM_MM, FIT_MM = 8.0, 70.0
 """An end's way is fitted within these of its end."""
+BETWEEN_MM = 150.0
 GAP_MM = 14.0
 """Chains this far apart may still be one stem."""
 Y_SD_MM, Y_SD_PER_MM = 0.4, 0.005
 SLOPE_SD, SLOPE_SD_PER_MM = 0.008, 0.00008
 WIDTH_SD_MM = 0.6
-FAR = 40.0
+FAR, SURE = 30.0, 9.0
 """The cost at which two ends are no longer one stem's."""
+BENT = 0.09
+"""Ends whose slopes differ by more are one stem only if it bends where they meet."""
+BEND_MM = 4.0
 CLEAR = 6.0
 """How much worse the next best pairing must be."""
 
@@ -116,13 +120,13 @@ class Trace:
 
 def join_chains(chains):
     """Traces of stems from chains, and the chains left out as parts of knots."""
-    tangled = {id(c) for c in chains if _is_tangle(c)}
+    tangled = _tangled(chains)
     knots = _knots(chains, tangled)
     follows, unsure = {}, {}
     for knot in knots:
         _pair(knot, follows, unsure)
     single = [c for c in chains if id(c) not in tangled]
-    _pair_loose(single, follows, unsure)
+    _pair_loose(single, follows)
     return _traces(single, follows, unsure)
 
 
@@ -133,42 +137,72 @@ def _is_tangle(chain):
         return False
     if chain.length < SHORT_MM:
         return all(sides) or chain.length < SHORT_MM / 3
-    return any(
-        len(side) > 1 and chain.width > WIDER * max(each.width for each in side)
-        for side in sides
-    )
+    return _wider(chain, "left", chain.before) or _wider(chain, "right", chain.after)
+
+
+def _wider(chain, side, others):
+    """Whether a chain is wider by this end than each of those it parts into there."""
+    if len(others) < 2:
+        return False
+    other_side = "right" if side == "left" else "left"
+    widest = max(way(each, other_side)[3] for each in others)
+    return way(chain, side)[3] > WIDER * widest
+
+
+def _tangled(chains):
+    """Chains that are several stems at once, by id."""
+    tangled = {id(chain) for chain in chains if _is_tangle(chain)}
+    single = [chain.width for chain in chains if id(chain) not in tangled]
+    usual = WIDER * float(np.median(single)) if single else np.inf
+    for chain in chains:
+        sides = chain.before, chain.after
+        between = all(side and all(id(c) in tangled for c in side) for side in sides)
+        # Between two tangles a wide chain is two stems that go on side by side.
+        if between and chain.length < BETWEEN_MM and chain.width > usual * WIDER:
+            tangled.add(id(chain))
+    return tangled
 
 
 def _knots(chains, tangled):
     """Ends that meet, by knot."""
-    groups = {}
-
-    def root(end):
-        while groups.setdefault(end, end) != end:
-            end = groups[end]
-        return end
-
+    groups = _Groups()
     for chain in chains:
         if id(chain) in tangled:
-            groups[root((id(chain), "left"))] = root((id(chain), "right"))
+            groups.join((id(chain), "left"), (id(chain), "right"))
         for after in chain.after:
-            groups[root((id(chain), "right"))] = root((id(after), "left"))
+            groups.join((id(chain), "right"), (id(after), "left"))
     knots = {}
     for chain in chains:
-        if id(chain) in tangled:
-            continue
         # An end that meets no other is in no group: it is a free end.
         for side, met in (("right", chain.after), ("left", chain.before)):
-            if met:
-                knot = knots.setdefault(root((id(chain), side)), Knot([], []))
+            if met and id(chain) not in tangled:
+                knot = groups.root((id(chain), side))
+                knot = knots.setdefault(knot, Knot([], []))
                 (knot.left if side == "right" else knot.right).append(chain)
     return list(knots.values())
+
+
+class _Groups:
+    """Things that belong together, as pairs say so."""
+
+    def __init__(self):
+        self.parent = {}
+
+    def root(self, each):
+        """The one that stands for all of its group."""
+        while self.parent.setdefault(each, each) != each:
+            each = self.parent[each]
+        return each
+
+    def join(self, one, other):
+        """Put the groups of these two together."""
+        self.parent[self.root(one)] = self.root(other)
 
 
 def way(chain, side):
     """Where an end goes: its x, y there, slope and width. [mm]"""
     from_end = chain.x[-1] - chain.x if side == "right" else chain.x - chain.x[0]
-    trim = min(TRIM_MM, chain.length / 3)
+    trim = max(min(TRIM_MM, chain.length / 3), _shared(chain, side, from_end))
     used = (from_end >= trim) & (from_end <= trim + FIT_MM)
     x_end = chain.x[-1] if side == "right" else chain.x[0]
     if used.sum() < 3:
@@ -180,12 +214,24 @@ def way(chain, side):
     return x_end, float(y_end), float(slope), float(width)
 
 
+def _shared(chain, side, from_end):
+    """How far from an end where others join a chain it is still theirs too. [mm]"""
+    others = chain.after if side == "right" else chain.before
+    wide = chain.across > 1.2 * np.median(chain.across)
+    wide &= from_end < chain.length / 3
+    if len(others) < 2 or not wide.any():
+        return 0.0
+    return float(from_end[wide].max())
+
+
 def _cost(left, right):
     """How unlike one stem's two ends are."""
     (x0, y0, s0, w0), (x1, y1, s1, w1) = way(left, "right"), way(right, "left")
     gap = max(x1 - x0, 0.0)
+    steep = np.hypot(1, (s0 + s1) / 2)
     miss = (y1 - s1 * gap / 2 - y0 - s0 * gap / 2) / (Y_SD_MM + Y_SD_PER_MM * gap)
-    turn = (s1 - s0) / (SLOPE_SD + SLOPE_SD_PER_MM * gap)
+    turn = np.arctan(s1) - np.arctan(s0)
+    turn, miss = turn / (SLOPE_SD + SLOPE_SD_PER_MM * gap), miss / steep
     wide = (w1 - w0) / WIDTH_SD_MM
     return miss**2 + turn**2 + wide**2
 
@@ -193,11 +239,14 @@ def _cost(left, right):
 def _pair(knot, follows, unsure):
     """Pair a knot's ends, and say of which it is unsure."""
     pairs, margin = _best(knot)
-    doubt = margin < CLEAR
+    uneven = len(knot.left) != len(knot.right)
     for left, right in pairs:
+        # Where a stem ends on others, only a good pair is sure not to be its.
+        doubt = margin < CLEAR or (uneven and _cost(left, right) > SURE)
         follows[id(left)] = right
         if doubt:
             unsure[id(left)] = unsure[id(right)] = "tangled"
+    pairs = [*pairs, *_bent_pair(knot, pairs, follows)]
     paired = {id(each) for pair in pairs for each in pair}
     for chain in knot.left:
         if id(chain) not in {id(left) for left, _ in pairs}:
@@ -205,6 +254,33 @@ def _pair(knot, follows, unsure):
     for chain in knot.right:
         if id(chain) not in paired:
             unsure.setdefault((id(chain), "left"), "hidden_end")
+
+
+def _bent_pair(knot, pairs, follows):
+    """The two ends that are left over, if they are one stem that bends in the knot."""
+    left = [c for c in knot.left if all(c is not pair[0] for pair in pairs)]
+    right = [c for c in knot.right if all(c is not pair[1] for pair in pairs)]
+    if len(left) == len(right) == 1 and _meet(left[0], right[0]):
+        follows[id(left[0])] = right[0]
+        return [(left[0], right[0])]
+    return []
+
+
+def _meet(left, right):
+    """Whether two ends' ways meet within the gap, and both are as wide."""
+    (x0, _, s0, w0), (x1, _, s1, w1) = way(left, "right"), way(right, "left")
+    at = meeting_x(left, right)
+    inside = x0 - BEND_MM <= at <= x1 + BEND_MM
+    return inside and abs(s1 - s0) > BENT and abs(w1 - w0) < WIDTH_SD_MM
+
+
+def meeting_x(left, right):
+    """Where the ways of two ends meet. [mm]"""
+    (x0, y0, s0, _), (x1, y1, s1, _) = way(left, "right"), way(right, "left")
+    turn = s1 - s0
+    if abs(turn) < BENT:
+        return (x0 + x1) / 2
+    return ((y0 - s0 * x0) - (y1 - s1 * x1)) / turn
 
 
 def _best(knot):
@@ -238,17 +314,17 @@ def _without(full, pair):
     return other[rows, columns].sum()
 
 
-def _pair_loose(single, follows, unsure):
+def _pair_loose(single, follows):
     """Pair ends that a small gap parts, such as a dark patch."""
     followed = {id(chain) for chain in follows.values()}
     ends = [c for c in single if id(c) not in follows and not c.after]
     starts = [c for c in single if id(c) not in followed and not c.before]
     for left, right in itertools.product(ends, starts):
         gap = right.x[0] - left.x[-1]
-        if 0 < gap <= GAP_MM and _cost(left, right) < FAR / 2:
-            if id(left) not in follows and id(right) not in followed:
-                follows[id(left)] = right
-                followed.add(id(right))
+        free = id(left) not in follows and id(right) not in followed
+        if free and 0 < gap <= GAP_MM and _cost(left, right) < FAR / 2:
+            follows[id(left)] = right
+            followed.add(id(right))
 
 
 def _traces(single, follows, unsure):

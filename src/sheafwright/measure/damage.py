@@ -4,16 +4,14 @@ import dataclasses
 
 import numpy as np
 
-CRUSHED_SHARE = 1.22
-"""Of the thickness that the stem's taper leads to."""
+from sheafwright.measure.terms import terms
+
 CRUSHED_MM, SPLIT_MM, MOULD_MM = 10, 14, 7
 """The shortest stretch that counts."""
-SPLIT_DIP = 0.11
+SPLIT_DIP = 0.12
 """Of brightness, in a line along the stem."""
-MOULD_DARK, MOULD_GREY = 0.72, 0.72
-"""Of the stem's own brightness, and of its own depth of colour."""
 NODE_MM = 5.0
-SPLIT_APART = 4
+SPLIT_APART = 3
 """Places across, of seventeen, between a split and its sound sides."""
 
 
@@ -31,15 +29,24 @@ def find_damage(diameter, trend, light, across, nodes):
     away = np.ones(len(diameter), bool)
     for node in nodes:
         away &= np.abs(np.arange(len(diameter)) - node) > NODE_MM
-    wide = np.nan_to_num(diameter / trend) > CRUSHED_SHARE
+    wide = np.nan_to_num(diameter / trend) > terms().crushed_share
     # Nodes are thick by nature: one counts only if what is around it does.
     crushed = _stretches(wide & away, CRUSHED_MM, gap=2 * int(NODE_MM) + 3)
-    split = _stretches(_split(across) & away, SPLIT_MM)
+    mouldy = _stretches(_mouldy(light, away), MOULD_MM)
+    # What lies over a stem, and mould on it, have edges that look like splits.
+    may_split = away & np.isfinite(diameter) & ~_about(mouldy)
+    split = _stretches(_split(across) & may_split, SPLIT_MM)
     return Damage(
         crushed_mm=float(crushed.sum()),
         split_mm=float(split.sum()),
-        mouldy_mm=float(_stretches(_mouldy(light, away), MOULD_MM).sum()),
+        mouldy_mm=float(mouldy.sum()),
     )
+
+
+def _about(flags, reach=12):
+    from scipy.ndimage import binary_dilation
+
+    return binary_dilation(flags, iterations=reach)
 
 
 def _stretches(flags, least, gap=7):
@@ -70,5 +77,6 @@ def _mouldy(light, away):
     bright = even.mean(axis=1)
     depth = 1 - even[:, 2] / np.maximum(even[:, 0], 1e-3)
     usual = np.median(bright[away]), np.median(depth[away])
-    dark = bright < MOULD_DARK * usual[0]
-    return dark & (depth < MOULD_GREY * usual[1]) & away
+    share = terms().mould_dark_share
+    dark = bright < share * usual[0]
+    return dark & (depth < share * usual[1]) & away

@@ -13,7 +13,8 @@ BLUE_SHARE = 0.42
 """Of the ground's own blueness: less of it is straw."""
 JOINT_MM = 2
 """Either side of a joint, where a gap between sheets may show. [column]"""
-LEAST_BLUE = 0.2
+GAPING = 0.1
+"""So much more of a column than of its neighbours is no straw."""
 
 
 @dataclasses.dataclass(frozen=True)
@@ -57,9 +58,11 @@ def straw_mask(rgb, camera, board, colours):
 
 
 def _bridge_joints(straw, columns):
-    """Straw goes on over a joint if it lies on both sides of it."""
+    """Take what lies beside a joint where sheets gape, and the whole column is pale."""
+    share = straw.mean(axis=0)
     for column in columns:
-        before, after = column - JOINT_MM - 1, column + JOINT_MM + 1
-        for at in range(before + 1, after):
-            nearer = before if at <= column else after
-            straw[:, at] = straw[:, nearer]
+        low, high = column - JOINT_MM, column + JOINT_MM + 1
+        usual = max(share[low - 1], share[high])
+        for at in range(low, high):
+            if share[at] > usual + GAPING:
+                straw[:, at] = straw[:, low - 1 if at <= column else high]

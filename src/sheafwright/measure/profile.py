@@ -1,15 +1,17 @@
 """How thick a stem is along its length, and where it ends.
 
-A strip of the photograph that follows the stem is mixed of two colours, the straw's and
-the blue ground's. Straw's share, summed across, is the stem's width however blurred its
+A strip of the photograph along a stem is mixed of two colours, the straw's and the blue
+ground's. Straw's share, summed across, is the stem's width however blurred its
 edges are; and as shares are taken of the light that is there, the shadow at a stem's
 foot makes it no wider.
 """
 
 import dataclasses
+import itertools
 
 import numpy as np
 
+from sheafwright.measure.chains import BENT, meeting_x, way
 from sheafwright.measure.rectify import looked_up, strip_map
 
 STEP_MM = 1.0
@@ -18,7 +20,7 @@ ASIDE_MM, ASIDE_STEP_MM = 8.0, 0.2
 PAST_END_MM = 14.0
 PATH_SD_MM, LINE_SD_MM = 3.0, 4.0
 RIM_MM, GROUND_MM = 0.9, 1.4
-"""Past an edge: how far blur reaches, and how wide the ground is looked at from there."""
+"""Past an edge: how far blur reaches, and how wide ground is looked at from there."""
 INNER = 0.22
 """Of the width, either side of the middle: surely straw."""
 KNOT_TRIM_MM = 6.0
@@ -64,7 +66,7 @@ class Profile:
     light: np.ndarray
     """(point, colour): of its middle."""
     across: np.ndarray
-    """(point, place): brightness at places across it, from −1 to 1 of its half width."""
+    """(point, place): brightness across it, within 0.8 of its half width."""
     length: float
 
 
@@ -78,16 +80,44 @@ def path_of(trace, mask):
     """
     x = np.arange(trace.parts[0].x[0], trace.parts[-1].x[-1] + 0.5, 1.0)
     clear = np.zeros(len(x), bool)
-    xs, ys = [], []
-    for number, part in enumerate(trace.parts):
-        low = part.x[0] + (KNOT_TRIM_MM if number else 0)
-        high = part.x[-1] - (KNOT_TRIM_MM if number < len(trace.parts) - 1 else 0)
-        used = (part.x >= low) & (part.x <= high)
-        xs.append(part.x[used])
-        ys.append(part.y[used])
-        clear |= (x >= low) & (x <= high)
-    y = np.interp(x, np.concatenate(xs), np.concatenate(ys))
+    pieces = [_own_part(trace.parts, number) for number in range(len(trace.parts))]
+    for own_x, _ in pieces:
+        clear |= (x >= own_x[0]) & (x <= own_x[-1])
+    corners = [
+        _corner(left, right, before[0][-1], after[0][0])
+        for (left, right), (before, after) in zip(
+            itertools.pairwise(trace.parts), itertools.pairwise(pieces), strict=True
+        )
+        if _turns(left, right)
+    ]
+    own_x, own_y = (
+        np.concatenate(each) for each in zip(*pieces, *corners, strict=True)
+    )
+    order = np.argsort(own_x, kind="stable")
+    y = np.interp(x, own_x[order], own_y[order])
     return np.column_stack([mask.x_mm(x), mask.y_mm(0) + y]), clear
+
+
+def _own_part(parts, number):
+    """Where one part of a trace lies alone: x and y. [mm]"""
+    part = parts[number]
+    trim = min(KNOT_TRIM_MM, (part.x[-1] - part.x[0]) / 3)
+    low = part.x[0] + (trim if number else 0)
+    high = part.x[-1] - (trim if number < len(parts) - 1 else 0)
+    used = (part.x >= low) & (part.x <= high)
+    return part.x[used], part.y[used]
+
+
+def _corner(left, right, low, high):
+    """Where a stem bends between two parts: x and y, one of each. [mm]"""
+    x = np.clip(meeting_x(left, right), low + 0.5, high - 0.5)
+    x_end, y_end, slope, _ = way(right, "left")
+    return [x], [y_end + slope * (x - x_end)]
+
+
+def _turns(left, right):
+    """Whether a stem bends between two of its parts, not merely goes on."""
+    return abs(way(right, "left")[2] - way(left, "right")[2]) > BENT
 
 
 def strip_of(trace, mask, rgb, camera, colours):
@@ -331,15 +361,15 @@ def profile_of(strip, rgb, camera, colours, width_mm, blueness):
     ]
     inside = strip.inside
     clear = _apart(clear)
-    points = strip.points + _smooth(middle[:, None], 1.0) * strip.normals
-    points = _drawn_over(points, clear)
+    middle = _smooth(_drawn_over(middle, clear)[:, None], 1.0)
+    points = strip.points + middle * strip.normals
     diameter, line = upright(points, strip.normals, width, camera)
     line = _smooth(line[inside], LINE_SD_MM / STEP_MM)
     line = np.concatenate([ends[:1], line[3:-3], ends[1:]])
     diameter = np.where(clear, diameter, np.nan)[inside]
     diameter = np.concatenate([[np.nan], diameter[3:-3], [np.nan]])
     s = np.concatenate([[0], np.cumsum(np.hypot(*np.diff(line, axis=0).T))])
-    light, across = _surface(strip, steady, middle)
+    light, across = _surface(strip, steady, middle[:, 0])
     cut = [0, *range(3, len(light) - 3), len(light) - 1]
     return Profile(s, line, diameter, light[cut], across[cut], float(s[-1]))
 
@@ -351,12 +381,12 @@ def _apart(clear):
     return binary_erosion(clear, iterations=HIDDEN_RIM, border_value=1)
 
 
-def _drawn_over(points, clear):
-    """A line drawn straight on where another stem hides it."""
+def _drawn_over(values, clear):
+    """Drawn straight on where another stem hides them."""
     if clear.sum() < 2:
-        return points
-    at = np.arange(len(points))
-    return np.column_stack([np.interp(at, at[clear], points[clear, c]) for c in (0, 1)])
+        return values
+    at = np.arange(len(values))
+    return np.interp(at, at[clear], values[clear])
 
 
 def _surface(strip, width, middle):

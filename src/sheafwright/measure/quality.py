@@ -27,8 +27,8 @@ MOST_BLOB, SOME_BLOB = 0.03, 0.001
 """Of the blue."""
 LEAST_BLUE = 0.35
 NO_BOARD = mark(
-    "No board was found in the photograph; the whole board should be in it, lying flat, "
-    "in even light."
+    "No board was found in the photograph; the whole board should be in it, lying "
+    "flat, in even light."
 )
 CUT_OFF = mark(
     "Part of the board is outside the photograph; step back until all of it is inside."
@@ -67,17 +67,15 @@ GLARE = mark(
     "photograph in shade, with straw alone on the board."
 )
 SOME_GLARE = mark(
-    "Glare, or something that is not straw, covers a little of the blue; straw there is "
-    "left out."
+    "Glare, or something that is not straw, covers a little of the blue; straw there "
+    "is left out."
 )
 SOFT = mark("The photograph is a little blurred; diameters are less sure.")
 ASIDE = mark(
     "Sheet {sheet} of the board lies {aside} from where it should; tape it anew."
 )
 UNEVEN_BOARD = mark("The board does not lie quite flat; lengths are less sure.")
-COLOURS_OFF = mark(
-    "The patches' colours are hard to read; straw's colour is less sure."
-)
+COLOURS_OFF = mark("The patches are hard to read; straw's colour is less sure.")
 BRIGHT = mark("Part of the white paper is too bright to tell colours by.")
 
 
@@ -147,7 +145,8 @@ def scale_of(camera, board):
     places = np.array(
         [(x, y) for x in np.linspace(0, width, 5) for y in (0.2 * height, 0.8 * height)]
     )
-    low, high = camera.project(places - [0, 5]), camera.project(places + [0, 5])
+    half = np.array([0, 5])
+    low, high = camera.project(places - half), camera.project(places + half)
     return float((10 / np.hypot(*(high - low).T)).max())
 
 

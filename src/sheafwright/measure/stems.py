@@ -1,6 +1,7 @@
 """What is told of each stem, from its profile; and which are left out, and why."""
 
 import dataclasses
+import itertools
 
 import numpy as np
 
@@ -9,25 +10,25 @@ from sheafwright.measure.chains import find_chains, join_chains
 from sheafwright.measure.damage import Damage, find_damage
 from sheafwright.measure.nodes import find_nodes, node_near
 from sheafwright.measure.profile import path_of, profile_of, strip_of
+from sheafwright.measure.terms import terms
 
-LEAST_MM = 150.0
-"""Shorter pieces are no stems of straw for thatch."""
-SCRAP_MM = 25.0
+SCRAP_MM, DUST_MM = 25.0, 8.0
 LONGEST_LEAF_MM = 130.0
 LEAF_FROM_STEM_MM = 9.0
+PARTED_MM = 9.0
+PIECES = ("short", "hidden_end", "tangled", "uneven")
+"""Of what is left out: what may be the rest of a stem that ends beside it."""
 EDGE_MM = 2.5
 """A stem that comes so near to the blue's edge may go on past it."""
 WIDEST_MM = 8.5
 UNEVEN, UNEVEN_SHARE = 0.24, 0.2
 """So far from its own taper, along so much of it, is no single stem."""
 LEAST_CLEAR = 0.4
-END_AT_MM, END_HALF_MM, MIDDLE_HALF_MM = 30.0, 15.0, 20.0
+END_HALF_MM, MIDDLE_HALF_MM = 15.0, 20.0
 LEAST_POINTS = 8
 SURE_TAPER = 0.3
 """Less tells no butt from a top. [mm per m]"""
-GREEN_HUE = 97.0
-"""From here on straw looks green. [°]"""
-DIAMETER_SD_PX, LENGTH_SD_MM, LENGTH_SD_SHARE = 0.22, 0.55, 5e-4
+DIAMETER_SD_PX, LENGTH_SD_MM, LENGTH_SD_SHARE = 0.3, 0.35, 4e-4
 TWICE = 2.0
 """An error is told as twice its standard deviation: 19 times in 20 it is less."""
 
@@ -95,10 +96,27 @@ def measure_stems(rgb, camera, board, colours, mask):
     for trace in rest:
         found = _measured(trace, rgb, camera, board, colours, mask)
         (rejected if isinstance(found, Rejected) else stems).append(found)
+    stems, parted = _whole(stems, rejected)
+    rejected += parted
     stems, loose = _with_leaves(stems, [path_of(leaf, mask)[0] for leaf in leaves])
-    scraps = len(traces) - len(leaves) - len(rest) + loose
+    small = [t for t in traces if t not in leaves and t not in rest]
+    scraps = sum(_long(trace) >= DUST_MM for trace in small) + loose
     order = np.argsort([stem.line[:, 1].mean() for stem in stems])
     return [stems[n] for n in order], rejected, scraps
+
+
+def _whole(stems, rejected):
+    """Stems that no other piece seems to go on from, and those that one does."""
+    ends = [piece.line[[0, -1]] for piece in rejected if piece.why in PIECES]
+    ends = np.concatenate(ends) if ends else np.empty((0, 2))
+    whole, parted = [], []
+    for stem in stems:
+        gaps = np.hypot(*(stem.line[[0, -1], None] - ends).transpose(2, 0, 1))
+        if gaps.size and gaps.min() < PARTED_MM:
+            parted.append(Rejected("parted", stem.line))
+        else:
+            whole.append(stem)
+    return whole, parted
 
 
 def _long(trace):
@@ -133,7 +151,7 @@ def _at_once(path, width, board):
         return "off_board"
     if width > WIDEST_MM:
         return "too_wide"
-    return "short" if high[0] - low[0] < LEAST_MM else ""
+    return "short" if high[0] - low[0] < terms().least_stem_mm else ""
 
 
 def _told(profile, camera, colours):
@@ -160,7 +178,8 @@ def _told(profile, camera, colours):
         thirds_mm_per_m=_thirds(profile, usual),
         nodes_mm=tuple(_place(profile, node) for node in nodes),
         bend=dataclasses.replace(bend, at_mm=_place(profile, bend.at_mm)),
-        dog_leg=at_node is not None,
+        # Where another stem hides a sharp bend, a node is likelier than not below.
+        dog_leg=at_node is not None or (bend.sharp and not seen[int(bend.at_mm)]),
         lab=lab,
         lab_error=TWICE * float(np.hypot(1.5, colours.error_lab)),
         green_share=green,
@@ -190,7 +209,7 @@ def _from_butt(profile):
 
 
 def _taper(profile):
-    """The thickness that a gently bent line leads to; its slope and error. [mm per m]"""
+    """The thickness that a bent line leads to; its slope and error. [mm, mm per m]"""
     seen = np.isfinite(profile.diameter)
     s, d = profile.s / 1000, profile.diameter
     if seen.sum() < 20:
@@ -224,11 +243,11 @@ def _length(profile):
 
 def _diameters(profile, usual, camera):
     """Butt, middle and top."""
-    scale = camera.place[2] / camera.focal_px
+    scale, end_at = camera.place[2] / camera.focal_px, terms().end_at_mm
     places = {
-        "butt": (END_AT_MM, END_HALF_MM),
+        "butt": (end_at, END_HALF_MM),
         "middle": (profile.length / 2, MIDDLE_HALF_MM),
-        "top": (profile.length - END_AT_MM, END_HALF_MM),
+        "top": (profile.length - end_at, END_HALF_MM),
     }
     return {
         name: _diameter(profile, usual, at, half, scale)
@@ -254,7 +273,7 @@ def _thirds(profile, usual):
     edges = np.linspace(0, profile.length, 4)
     return tuple(
         _slope(profile, usual & (profile.s >= low) & (profile.s < high))
-        for low, high in zip(edges[:-1], edges[1:], strict=True)
+        for low, high in itertools.pairwise(edges)
     )
 
 
@@ -274,7 +293,9 @@ def _colour(profile, colours, nodes):
     lab = colours.lab(profile.light[away])
     hue = np.degrees(np.arctan2(lab[:, 2], lab[:, 1]))
     middle = colours.lab(np.median(profile.light[away], axis=0))
-    return tuple(float(each) for each in middle), float((hue > GREEN_HUE).mean())
+    return tuple(float(each) for each in middle), float(
+        (hue > terms().green_hue_deg).mean()
+    )
 
 
 def _with_leaves(stems, leaves):

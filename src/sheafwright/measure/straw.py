@@ -4,7 +4,7 @@ import dataclasses
 
 import numpy as np
 
-from sheafwright.core.errors import OutOfRange
+from sheafwright.core.errors import OutOfRange, UnreadableInput
 from sheafwright.feeds.telling import measured
 from sheafwright.measure.board import board as board_of
 from sheafwright.measure.colour import read_colours
@@ -59,6 +59,7 @@ def measure_straw(content, sheets=None, bar_mm=None):
     OutOfRange, UnreadableInput
         If the photograph can't be measured: why, and what to do.
     """
+    _check_opencv()
     photo, board = open_photo(content), _printed(board_of(sheets), bar_mm)
     rgb = photo.rgb
     size = rgb.shape[1], rgb.shape[0]
@@ -75,6 +76,16 @@ def measure_straw(content, sheets=None, bar_mm=None):
     return Measured(
         stems, rejected, scraps, camera, quality, colours.error_lab, warnings, rgb
     )
+
+
+def _check_opencv():
+    try:
+        import cv2  # noqa: F401
+    except ImportError:
+        raise UnreadableInput(
+            "Photographs can't be measured, as OpenCV is not installed; install "
+            "Sheafwright with its extra “measure”."
+        ) from None
 
 
 def _printed(board, bar_mm):
