@@ -22,6 +22,7 @@ from sheafwright.records.demo.hands import hands_story
 from sheafwright.records.demo.labour import rates_story
 from sheafwright.records.demo.people import PEOPLE, password_renew, people_make
 from sheafwright.records.demo.plan import ground_plan
+from sheafwright.records.demo.trade import trade_story
 from sheafwright.records.demo.year import (
     calls_story,
     first_papers,
@@ -94,6 +95,7 @@ def _stories(book, invented, known, seasons, fields):
     yield from (ground_story(book, ground) for ground in grounds)
     yield plan_story(book, grounds[0].field)
     yield from (crop_story(book, crop) for crop in crops)
+    yield trade_story(book, years[-1])
 
 
 def _set_weather(book, invented):
