@@ -42,8 +42,8 @@ def loose(said, names=()):
         yield from (each for each in words if _is_loose(each, names))
         yield from loose(values, names)
     elif isinstance(said, Said):
-        # Units and how a number is written are nobody's words.
-        if said.way not in ("measured", "shown"):
+        # Units, days and how a number is written are nobody's words.
+        if said.way not in ("measured", "shown", "dated"):
             yield from loose(said.of, names)
     elif isinstance(said, dict | list):
         for each in said.values() if isinstance(said, dict) else said:

@@ -13,6 +13,7 @@ import re
 import sys
 from pathlib import Path
 
+FOREIGN = "de"
 FROM, TO = "⟦", "⟧"
 INNERMOST = re.compile(r"⟦[^⟦⟧]*⟧")
 WORD = re.compile(r"[^\W\d_]{3,}")
@@ -23,7 +24,18 @@ METRIC = re.compile(
 SILENT = {"style", "script", "code", "textarea"}
 SPOKEN = {"placeholder", "aria-label", "alt"}
 ALSO = {
-    *("Sheafwright", "JSON", "CSV", "PDF", "EPCIS", "TOML", "GeoJSON", "KML", "API"),
+    *(
+        "Sheafwright",
+        "JSON",
+        "CSV",
+        "PDF",
+        "EPCIS",
+        "UBL",
+        "TOML",
+        "GeoJSON",
+        "KML",
+        "API",
+    ),
     *("http", "https", "acre", "acres", "tons", "cwt", "miles", "mph"),
 }
 """Names, and units that both families write alike."""
@@ -33,6 +45,10 @@ def main(folder, name):
     from sheafwright.server.run import prepare
 
     prepare(folder)
+    from django.conf import settings
+
+    # Before anything asks which languages there are.
+    settings.LANGUAGES = [*settings.LANGUAGES, (FOREIGN, FOREIGN)]
     addresses = json.load(sys.stdin)
     found = {"metric": metric_of_all(addresses, name)}
     in_brackets()
@@ -41,7 +57,7 @@ def main(folder, name):
 
 
 def in_brackets():
-    """Give every text that is looked up in a catalogue back in brackets."""
+    """Speak a language that gives every text of a catalogue back in brackets."""
     from django.utils import translation
 
     catalogue = translation._trans
@@ -62,7 +78,7 @@ def in_brackets():
 
 def untold_of_all(addresses, name):
     """Texts of pages that hold words nobody could translate."""
-    written, who = written_in_the_book(), reader(name)
+    written, who = written_in_the_book(), reader(name, language=FOREIGN)
     # A kept picture is drawn for the languages that there are.
     return _texts_of(addresses, who, lambda text: loose_words(text, written), {"svg"})
 
@@ -78,13 +94,13 @@ def metric_of_all(addresses, name):
         reader(name, units="metric")
 
 
-def reader(name, units="metric"):
+def reader(name, units="metric", language="en"):
     from django.test import Client
 
     from sheafwright.accounts.models import Person
 
     Person.objects.filter(name=name).update(units=units)
-    browser = Client(headers={"host": "localhost"})
+    browser = Client(headers={"host": "localhost", "accept-language": language})
     browser.force_login(Person.objects.get(name=name))
     return browser
 

@@ -2,7 +2,7 @@
 
 from sheafwright.answers import wording
 from sheafwright.answers.orders_question import KG_PER_T, KINDS
-from sheafwright.feeds.telling import joined, listed, mark, measured, say, say_n
+from sheafwright.feeds.telling import dated, joined, listed, mark, measured, say, say_n
 
 MOST_NAMED = 3
 AGAINST = {
@@ -147,8 +147,7 @@ def tenths(chance):
 
 
 def _month(day):
-    name = say(wording.MONTHS[day.month - 1])
-    return say("{month} {year}", month=name, year=day.year)
+    return dated(mark("{month} {year}"), day)
 
 
 def oversold(each):

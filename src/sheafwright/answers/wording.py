@@ -4,8 +4,11 @@ Chances are spoken in tenths, summers are possible summers, and a sentence carri
 odds. No number is made here, only said.
 """
 
+import datetime
+
 from sheafwright.feeds.telling import (
     capital,
+    dated,
     joined,
     listed,
     mark,
@@ -14,6 +17,7 @@ from sheafwright.feeds.telling import (
     say_n,
 )
 
+DAY_AND_MONTH = mark("{day} {month}")
 NO_FORECAST = mark(
     "No forecast given: the days ahead are drawn from past summers alone."
 )
@@ -53,31 +57,6 @@ SURPRISE = mark(
 )
 
 
-MONTHS = (
-    mark("January"),
-    mark("February"),
-    mark("March"),
-    mark("April"),
-    mark("May"),
-    mark("June"),
-    mark("July"),
-    mark("August"),
-    mark("September"),
-    mark("October"),
-    mark("November"),
-    mark("December"),
-)
-WEEKDAYS = (
-    mark("Monday"),
-    mark("Tuesday"),
-    mark("Wednesday"),
-    mark("Thursday"),
-    mark("Friday"),
-    mark("Saturday"),
-    mark("Sunday"),
-)
-
-
 def odds(chance):
     """A chance in words."""
     if chance < 0.05:
@@ -89,27 +68,23 @@ def odds(chance):
 
 def date(day):
     """A date with its year: 7 August 2025."""
-    return say("{day} {year}", day=_of_month(day.month, day.day), year=day.year)
+    return dated(mark("{day} {month} {year}"), day)
 
 
 def weekday(day):
     """A date of these weeks: Thursday 7 August."""
-    name = say(WEEKDAYS[day.weekday()])
-    return say("{weekday} {day}", weekday=name, day=_of_month(day.month, day.day))
+    return dated(mark("{weekday} {day} {month}"), day)
 
 
 def near_date(day):
     """A date of this season: 7 August; never, where there is none."""
-    return _of_month(day.month, day.day) if day else say("never this year")
+    return dated(DAY_AND_MONTH, day) if day else say("never this year")
 
 
 def month_day(pair):
     """A month and a day of any year: 10 October."""
-    return _of_month(*pair)
-
-
-def _of_month(month, day):
-    return say("{day} {month}", day=day, month=say(MONTHS[month - 1]))
+    # Any leap year has every day that there is.
+    return dated(DAY_AND_MONTH, datetime.date(2000, *pair))
 
 
 def harvests(number):

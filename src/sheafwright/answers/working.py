@@ -20,22 +20,20 @@ class Step:
     ``given`` for what the grower says."""
 
 
-FIELDS = dataclasses.fields(Step)
-
-
 def steps_to_json(steps):
-    """A working as it leaves Python."""
-    return [
-        {field.name: told(getattr(step, field.name)) for field in FIELDS}
-        for step in steps
-    ]
+    """A working as it leaves Python.
+
+    Sources and standings, which are always the same words, are told by the page.
+    """
+    return [dataclasses.asdict(step) | {"says": told(step.says)} for step in steps]
 
 
 def step_from_rows(says, *rows):
     """A step resting on table rows: all their sources, and the weakest standing."""
-    sources = dict.fromkeys(row.source for row in rows)
+    first, *others = dict.fromkeys(row.source for row in rows)
+    sources = joined(*(told(each) for each in (first, *others)), by="; ")
     return Step(
         says=says,
-        source=joined(*(told(each) for each in sources), by="; "),
+        source=sources if others else first,
         standing=max((row.standing for row in rows), key=STANDINGS.index),
     )

@@ -18,6 +18,7 @@ ASKING = {
 }
 STRAW = {
     "day": "Say who does what on the next half-days, and plan anew when it breaks.",
+    "grade": "Say which grade straw is by its measured stems, and how sure that is.",
     "roof": "Say how large a roof is, and what straw, spars and loads it takes.",
 }
 SOWING = {

@@ -7,6 +7,7 @@ kept by the worker is told `again` to each of its readers.
 
 import contextlib
 import dataclasses
+import datetime
 import json
 from collections.abc import Callable
 from contextvars import ContextVar
@@ -94,6 +95,17 @@ def listed(parts, joint="and"):
     return say(JOINTS[joint], most=joined(*most, by=", "), last=last)
 
 
+def dated(words, day):
+    """A day, by words with any of ``{weekday} {day} {month} {year}`` in them.
+
+    Parameters
+    ----------
+    words : str
+    day : datetime.date
+    """
+    return _tell("dated", words, f"{day:%Y-%m-%d}")
+
+
 def capital(said):
     """With its first letter a capital."""
     return _tell("capital", said)
@@ -177,9 +189,32 @@ class Telling(json.JSONDecoder):
 
 
 def _told(kept):
-    return _tell(kept[WAY], *kept[OF]) if kept.keys() == {WAY, OF} else kept
+    return _made(kept[WAY], kept[OF]) if WAY in kept and OF in kept else kept
 
 
+MONTHS = (
+    mark("January"),
+    mark("February"),
+    mark("March"),
+    mark("April"),
+    mark("May"),
+    mark("June"),
+    mark("July"),
+    mark("August"),
+    mark("September"),
+    mark("October"),
+    mark("November"),
+    mark("December"),
+)
+WEEKDAYS = (
+    mark("Monday"),
+    mark("Tuesday"),
+    mark("Wednesday"),
+    mark("Thursday"),
+    mark("Friday"),
+    mark("Saturday"),
+    mark("Sunday"),
+)
 JOINTS = {
     "and": mark("{most} and {last}"),
     "or": mark("{most} or {last}"),
@@ -218,6 +253,16 @@ def _joined(parts, by):
     return by.join(parts)
 
 
+def _dated(words, day):
+    gettext, day = _reader.get().gettext, datetime.date.fromisoformat(day)
+    return gettext(words).format(
+        weekday=gettext(WEEKDAYS[day.weekday()]),
+        day=day.day,
+        month=gettext(MONTHS[day.month - 1]),
+        year=day.year,
+    )
+
+
 def _capital(said):
     return said[:1].upper() + said[1:]
 
@@ -246,6 +291,7 @@ WAYS = {
     "say": _say,
     "say_n": _say_n,
     "joined": _joined,
+    "dated": _dated,
     "capital": _capital,
     "clause": _clause,
     "measured": _measured,
@@ -255,7 +301,10 @@ WAYS = {
 
 
 def _tell(way, *of):
-    of = _plain(of)
+    return _made(way, _plain(of))
+
+
+def _made(way, of):
     said = Said(WAYS[way](*of))
     said.way, said.of = way, of
     return said
