@@ -3,11 +3,13 @@
 import datetime
 import html
 import re
+from types import SimpleNamespace
 
 import pytest
 
 from sheafwright.accounts.models import Membership, Units
 from sheafwright.accounts.rights import Role
+from sheafwright.records.due.replay import Told
 from sheafwright.records.models import SavedAnswer, WeatherSource
 
 TODAY = datetime.date(2026, 2, 3)
@@ -181,12 +183,14 @@ def test_replayed_seasons_go_before_the_rain(marl, ann, as_):
         holding=marl, made_by=ann, name="Knoll", record="knoll.csv"
     )
     policies = {"advice": {"mean": 0.8, "p10": 0.4, "spoiled": 6}}
-    said = {"station": "Knoll", "seasons": [{}] * 30, "policies": policies}
+    policies |= dict.fromkeys(("foresight", "fixed_date"), policies["advice"])
+    whole = {"seasons": [{}] * 30, "best_plain_rule": "fixed_date", "working": []}
+    replay = SimpleNamespace(to_json=lambda: whole | {"policies": policies})
     SavedAnswer.objects.create(
         holding=marl,
         question="replay",
         subject=source.pk,
-        said=said,
+        said=Told(replay).to_json(),
         day=TODAY,
         seed=1,
     )

@@ -2,7 +2,7 @@
 
 from sheafwright.answers.prices import per_area, per_weight
 from sheafwright.answers.wording import odds
-from sheafwright.feeds.telling import joined, listed, mark, measured, say
+from sheafwright.feeds.telling import joined, listed, mark, measured, say, say_n
 
 INPUTS = {
     "crop": mark("weight of the crop"),
@@ -92,6 +92,11 @@ def area_price(gbp_per_ha):
     return per_area(gbp_per_ha)
 
 
+def years_of_ten(chance):
+    """How often, in whole years."""
+    return say_n("{n} year of 10", "{n} years of 10", round(10 * chance))
+
+
 def month(year, number):
     """Such as March 2027."""
     return say(MONTHS[number - 1], year=year)
@@ -134,11 +139,13 @@ def beside(uses):
     better = [each for each in uses if each.chance_better >= 0.5]
     if not better:
         best = max(uses, key=lambda each: each.chance_better)
-        return say(
-            "Of other uses of the field, {use} comes nearest: more is left in {n:.0f} "
+        return say_n(
+            "Of other uses of the field, {use} comes nearest: more is left in {n} "
+            "year of 10.",
+            "Of other uses of the field, {use} comes nearest: more is left in {n} "
             "years of 10.",
+            round(10 * best.chance_better),
             use=say(USES[best.name]),
-            n=10 * best.chance_better,
         )
     names = [say(USES[each.name]) for each in better]
     return say("More would be left, as often as not, by {uses}.", uses=listed(names))

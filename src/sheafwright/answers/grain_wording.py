@@ -3,7 +3,7 @@
 from sheafwright.answers.budget_wording import pounds
 from sheafwright.answers.prices import per_weight
 from sheafwright.answers.working import Step
-from sheafwright.feeds.telling import joined, listed, mark, say, say_n, shown
+from sheafwright.feeds.telling import capital, joined, listed, mark, say, say_n, shown
 
 WAYS = {
     "wheat": mark("sold for milling"),
@@ -72,6 +72,14 @@ FOOD_CARE = mark(
 def leaves_most(answer):
     """The way that leaves most a tonne, and what becomes of what it has no room for."""
     best, other = answer.best, answer.as_grain
+    if answer.over < LEAST_OVER:
+        return say(
+            "{way} the wheat leaves most: {each} after its costs, {gbp} for {part}.",
+            way=capital(say(WAYS[best.name])),
+            each=_each(best),
+            gbp=pounds(best.leaves),
+            part=shown(1000 * best.tonnes, "mass"),
+        )
     first = say(
         "Of {grain} of clean wheat, {part} {way} leaves most: {each} after its costs, "
         "{gbp}.",
@@ -81,8 +89,6 @@ def leaves_most(answer):
         each=_each(best),
         gbp=pounds(best.leaves),
     )
-    if answer.over < LEAST_OVER:
-        return first
     rest = say(
         "The other {part}, {way}, leaves {gbp}.",
         part=shown(1000 * answer.over, "mass"),

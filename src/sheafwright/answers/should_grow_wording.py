@@ -38,6 +38,12 @@ LESSONS = (
     mark("Stand at a drum and comb for a day with those who work one."),
     mark("Keep a record from the first day: field, seed, hours, bundles and buyers."),
 )
+LEAVES = mark(
+    "With every hour paid it leaves {likely} ({low} to {high} in 8 years of 10)."
+)
+LACKS = mark(
+    "With every hour paid it lacks {likely} ({low} to {high} in 8 years of 10)."
+)
 CAUTION = mark(
     "Binders, drums, ricks and carts kill and maim: nobody works them who was not "
     "shown, and local codes and trained people come first."
@@ -75,11 +81,11 @@ def hours(answer):
 
 
 def money(answer):
-    """What is left, and its band."""
+    """What is left or lacking, and its band."""
     band = answer.budget.margin_band
     return say(
-        "With every hour paid it leaves {likely} ({low} to {high} in 8 years of 10).",
-        likely=pounds(band["p50"]),
+        LEAVES if band["p50"] >= 0 else LACKS,
+        likely=pounds(abs(band["p50"])),
         low=pounds(band["p10"]),
         high=pounds(band["p90"]),
     )

@@ -82,14 +82,14 @@ def _this_year():
 
 
 def _parts(answer, whole):
-    from sheafwright.answers.budget_wording import an_hour, pounds
+    from sheafwright.answers.budget_wording import an_hour
 
     said = answer.to_json()
     heading = ("", ">£", ">£/ha", ">£ a tonne of reed")
     yield "The likely crop", text_table(heading, _lines(said))
     yield "For its hours", an_hour(answer)
     heading = ("", ">£/ha", ">8 years in 10", ">better in")
-    yield "Other uses of the field", text_table(heading, _uses(said, pounds))
+    yield "Other uses of the field", text_table(heading, _uses(said))
     heading = ("", ">alone", ">in all", ">goes with what is left")
     yield "What makes it uncertain", text_table(heading, _matters(said))
     heading = ("", ">paid", ">got", ">in hand")
@@ -119,14 +119,16 @@ def _row(says, sign, line):
     )
 
 
-def _uses(said, pounds):
+def _uses(said):
+    from sheafwright.answers.budget_wording import pounds, years_of_ten
+
     for each in said["other_uses"]:
         low, high = each["gbp_per_ha_p10"], each["gbp_per_ha_p90"]
         yield (
             each["says"],
             pounds(each["likely_gbp_per_ha"]),
             f"{pounds(low)} to {pounds(high)}",
-            f"{10 * each['chance_better']:.0f} years of 10",
+            years_of_ten(each["chance_better"]),
         )
 
 

@@ -9,7 +9,7 @@ from django.utils.translation import gettext_lazy
 
 from sheafwright.answers import budget_wording as told
 from sheafwright.answers.bands import banded
-from sheafwright.answers.budget_lines import COSTS, INCOME, INPUTS
+from sheafwright.answers.budget_lines import COSTS, INCOME, INPUTS, LABOUR
 from sheafwright.answers.prices import ACRE, TON
 from sheafwright.feeds.telling import capital, say
 from sheafwright.feeds.units import show
@@ -18,6 +18,7 @@ from sheafwright.web.forms.fields import QuantityField
 from sheafwright.web.sheets import Section
 from sheafwright.web.tables import Column, Table
 
+OF_MACHINES = ("contractor", "fuel", "repairs", "machines", "hire")
 SLACK = 5e-3
 """Of an area that was shown rounded, and came back so."""
 
@@ -159,7 +160,8 @@ def tried(terms, said, units):
 
 def budget_sections(answer, units, closely):
     """The budget as a page shows it."""
-    yield Section(sentence=told.an_hour(answer), table=_lines(answer, units))
+    yield Section(sentence=told.an_hour(answer), table=_short(answer, units))
+    yield Section(table=_lines(answer, units), folded=_("Line by line"))
     yield from _fields(answer, units)
     yield Section(heading=_("Other uses of the field"), table=_uses(answer, units))
     yield Section(
@@ -170,8 +172,10 @@ def budget_sections(answer, units, closely):
     )
     yield Section(
         heading=_("Cash by the month"),
-        sentence=wording.machines_aside(),
+        sentence=told.most_out(answer.lowest),
+        more=(wording.machines_aside(),),
         table=_months(answer),
+        folded=_("Month by month"),
     )
 
 
@@ -185,6 +189,26 @@ def _per(units):
     if units == "metric":
         return 1.0, 1.0, _("By the hectare"), _("By the tonne of reed")
     return ACRE, TON, _("By the acre"), _("By the ton of reed")
+
+
+def _short(answer, units):
+    """Income, hours, machines and the rest: few enough for a phone."""
+    of_area, _of_weight, by_area, _by_weight = _per(units)
+    columns = (Column(_("Likely crop")), Column(by_area, True))
+    area = answer.area / of_area
+    rest = [name for name in COSTS if name not in (*LABOUR, *OF_MACHINES)]
+    named = (
+        (_("Straw and grain"), INCOME, 1),
+        (_("Hours of hands"), LABOUR, -1),
+        (_("Machines, hire, contractor, fuel"), OF_MACHINES, -1),
+        (_("Everything else"), rest, -1),
+    )
+    rows = [
+        (says, told.pounds(sign * answer.pence_of_lines(names) / 100 / area))
+        for says, names, sign in named
+    ]
+    left = told.pounds(answer.margin_pence / 100 / area)
+    return Table(columns, (*rows, (_("Left"), left)))
 
 
 def _lines(answer, units):
@@ -238,7 +262,9 @@ def _fields(answer, units):
         )
         for each in said
     )
-    yield Section(heading=_("By field"), table=Table(columns, rows))
+    yield Section(
+        heading=_("By field"), table=Table(columns, rows), folded=_("Field by field")
+    )
 
 
 def _uses(answer, units):
@@ -256,7 +282,7 @@ def _uses(answer, units):
             capital(say(told.USES[use.name])),
             told.area_price(use.likely),
             _span(banded(use.margins)),
-            _("%(n).0f years of 10") % {"n": 10 * use.chance_better},
+            told.years_of_ten(use.chance_better),
         )
         for use in answer.uses
     ]

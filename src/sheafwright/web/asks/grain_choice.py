@@ -53,7 +53,7 @@ def _choose(membership, moisture, seed, owed, **said):
             more=tuple(telling.told(step.says) for step in answer.checklist),
             working=answer.checklist,
         ),
-        Section(care=answer.cautions),
+        Section(care=answer.cautions[:1]),
     )
 
 

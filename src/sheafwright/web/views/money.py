@@ -8,7 +8,7 @@ from sheafwright.accounts.rights import Right
 from sheafwright.feeds.budget import terms_of
 from sheafwright.feeds.telling import first_sentence
 from sheafwright.records import money_wording as wording
-from sheafwright.records.selectors.labour import next_harvest
+from sheafwright.records.selectors.labour import wheat_for
 from sheafwright.records.selectors.money import (
     against_budget,
     harvest_money,
@@ -61,8 +61,13 @@ def money(request):
 def _year(request, years):
     given = request.GET.get("year", "")
     asked = int(given) if given.isascii() and given.isdigit() and len(given) < 5 else 0
-    usual = next_harvest(request.membership.holding)
-    return asked if asked in years else usual
+    return asked if asked in years else _usual(request.membership.holding, years)
+
+
+def _usual(holding, years):
+    """The newest harvest that something is sown or planned for, else the next."""
+    found = (y for y in years if wheat_for(holding=holding, harvest_year=y))
+    return next(found, years[0])
 
 
 def _others(request, years, shown):

@@ -9,11 +9,11 @@ from sheafwright.accounts.rights import Right
 from sheafwright.answers import should_grow_wording as told
 from sheafwright.answers.budget_wording import month, pence, pounds
 from sheafwright.answers.prices import TON
-from sheafwright.answers.should_grow import GrowQuestion, Seasons, should_grow
+from sheafwright.answers.should_grow import GrowQuestion, should_grow
 from sheafwright.feeds.telling import capital, first_sentence, say
 from sheafwright.feeds.telling import told as told_now
-from sheafwright.records.selectors.cutting import replayed
 from sheafwright.records.selectors.labour import next_harvest
+from sheafwright.records.selectors.replayed_seasons import seasons_replayed
 from sheafwright.web.access import for_right
 from sheafwright.web.errors import told_on
 from sheafwright.web.forms.fields import QuantityField
@@ -21,7 +21,6 @@ from sheafwright.web.money import budget_sections, doubts_section
 from sheafwright.web.sheets import Section
 from sheafwright.web.tables import Column, Table
 
-ADVICE = "advice"
 PARTS = (
     (gettext_lazy("The place"), ("august_rain", "lies")),
     (gettext_lazy("The fields"), ("area", "ground", "standing")),
@@ -53,7 +52,8 @@ MACHINES = ("binder", "tractor", "drum")
 
 @for_right(Right.SEE_WORK)
 def should_i(request):
-    units, seasons = request.user.units, _seasons(request.membership.holding)
+    units = request.user.units
+    seasons = seasons_replayed(holding=request.membership.holding)
     make, answer = _form_class(units, seasons), None
     form = make(request.POST) if request.method == "POST" else make()
     if form.is_bound and form.is_valid():
@@ -77,16 +77,6 @@ def should_i(request):
     refused = form.is_bound and answer is None
     status = 400 if refused else 200
     return render(request, "web/should_grow.html", context, status=status)
-
-
-def _seasons(holding):
-    """What replaying the place's weather came to, if that was done."""
-    kept = replayed(holding=holding)
-    if kept is None or not kept.said.get("seasons"):
-        return None
-    said = kept.said
-    spoiled = said["policies"][ADVICE]["spoiled"]
-    return Seasons(said["station"], len(said["seasons"]), spoiled)
 
 
 def _by_seasons(seasons):
@@ -155,7 +145,11 @@ def _sections(answer, units):
     yield Section(
         heading=_("Honest reasons not to"), is_danger=True, more=answer.against
     )
-    yield Section(heading=_("Hours by the month"), table=_hours(answer))
+    yield Section(
+        heading=_("Hours by the month"),
+        table=_hours(answer),
+        folded=_("Month by month"),
+    )
     yield Section(
         heading=_("To buy before the first cheque"),
         table=_shopping(answer),
