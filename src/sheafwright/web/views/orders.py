@@ -41,7 +41,7 @@ def orders(request):
     first, rest = _headline(allotted)
     sections = (
         _gets(request, allotted),
-        *(_order(request, allotted, name) for name in allotted.orders),
+        *(_order(request, allotted, name) for name in _in_turn(allotted)),
         *(_enquiry(request, allotted, name) for name in allotted.enquiries),
         _loads(allotted),
         _papers(request),
@@ -96,10 +96,10 @@ def _gets(request, allotted):
     )
     rows = tuple(
         (
-            each.asked.name,
+            unbroken(each.asked.name),
             each.asked.customer,
             kg(each.asked.kg, units),
-            _lots(request, allotted, each),
+            _lots(each, units),
             promise(each),
         )
         for each in allotted.answer.orders
@@ -114,12 +114,17 @@ def _gets(request, allotted):
     )
 
 
-def _lots(request, allotted, told_of):
-    units = request.user.units
-    return (
-        ", ".join(f"{lot} {kg(amount, units)}" for lot, amount in told_of.given.items())
-        or UNKNOWN
-    )
+def unbroken(code):
+    """A code that stays in one line."""
+    return code.replace("-", "\u2011")
+
+
+def _lots(told_of, units):
+    parts = [
+        _("%(weight)s of %(lot)s") % {"weight": kg(amount, units), "lot": lot}
+        for lot, amount in told_of.given.items()
+    ]
+    return ", ".join(parts) or UNKNOWN
 
 
 def _reasons(allotted):
@@ -131,13 +136,19 @@ def _reasons(allotted):
     return Fold(_("Why so"), tuple(sentences)) if sentences else None
 
 
+def _in_turn(allotted):
+    """Names of the open orders, by the day on which they are wanted."""
+    told_of = allotted.answer.orders if allotted.answer else ()
+    asked = [each.asked.name for each in told_of if each.asked.name in allotted.orders]
+    return [*asked, *(name for name in allotted.orders if name not in asked)]
+
+
 def _order(request, allotted, name):
     now = allotted.orders[name]
     told_of = allotted.of(name)
     return Section(
         heading=f"{name}, {now.order.customer}",
         sentence=wording.state(now, lambda mass: kg(mass, request.user.units)),
-        more=(told_of.sentence,) if told_of else (),
         actions=tuple(_next_steps(request, allotted, now, told_of)),
     )
 
@@ -203,14 +214,12 @@ def _to_send(request, allotted, order, told_of):
 def _enquiry(request, allotted, name):
     each, units = allotted.enquiries[name], request.user.units
     quotation = quotation_of(each)
-    told_of = allotted.of(name)
     sentence = wording.enquiry(each, lambda mass: kg(mass, units))
     if quotation:
         sentence += " " + wording.quoted(quotation, lambda mass: kg(mass, units))
     return Section(
         heading=f"{name}, {each.customer}",
         sentence=sentence,
-        more=(told_of.sentence,) if told_of else (),
         actions=_of_enquiry(request, each, quotation),
     )
 
