@@ -65,6 +65,8 @@ def _plan(request, kept, is_new):
 
 
 def _table(said):
+    if not any(half["rows"] for half in said["half_days"]):
+        return None
     columns = Column(_("When")), Column(_("What"))
     rows = tuple(
         (wording.half_day(half), wording.done(half)) for half in said["half_days"]

@@ -5,7 +5,7 @@ from django.utils.translation import gettext as _
 
 from sheafwright.accounts.rights import Right
 from sheafwright.answers.run_check import CAUTION
-from sheafwright.feeds.telling import told
+from sheafwright.feeds.telling import first_sentence, told
 from sheafwright.records import drum_wording, wording
 from sheafwright.records.models import WeatherSource
 from sheafwright.records.saved import saved
@@ -37,8 +37,8 @@ def threshing(request):
         *([_limits(runs)] if runs else []),
         *(_run(each, units) for each in runs[:WHOLE]),
     )
-    answer = order.sentence if order.turns else _last(runs)
-    return sheet(request, Sheet(_("Threshing"), answer, sections=sections))
+    answer = first_sentence(order.sentence) if order.turns else (_last(runs),)
+    return sheet(request, Sheet(_("Threshing"), *answer, sections=sections))
 
 
 def _last(runs):
