@@ -17,9 +17,12 @@ ASKING = {
     "weather": "Say what a weather record holds and what it is good enough for.",
 }
 STRAW = {
-    "day": "Say who does what on the next half-days, and plan anew when it breaks.",
-    "grade": "Say which grade straw is by its measured stems, and how sure that is.",
+    "board": "Make the board to print, on which stems are measured.",
+    "budget": "Say what the crop should leave, by the acre and the tonne.",
+    "day": "Say who does what on the next half-days.",
+    "grade": "Say which grade straw is, by its measured stems.",
     "roof": "Say how large a roof is, and what straw, spars and loads it takes.",
+    "straw": "Measure the stems on photographs of the board.",
 }
 SOWING = {
     "cropping": "Plan which field bears what over the years.",
