@@ -1,0 +1,179 @@
+"""From a thatcher's enquiry to money in the bank, and back to the field, in a browser.
+
+Each test is a step of one sale, in the order in which it was made.
+"""
+
+import io
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+from pypdf import PdfReader
+
+from web.browser import Served, free_port, sign_in, until_up
+
+HOME = "/marl-hollow"
+
+
+@pytest.fixture(scope="module")
+def in_store(tmp_path_factory):
+    """Ann's book with 2.6 t of reed in store, served."""
+    folder, port = tmp_path_factory.mktemp("trade"), free_port()
+    make = Path(__file__).with_name("trade_journey_book.py")
+    subprocess.run([sys.executable, make, folder], check=True)
+    command = [Path(sys.executable).with_name("sheafwright"), "serve"]
+    options = ["--holding", folder, "--port", str(port), "--no-browser"]
+    with subprocess.Popen([*command, *options], stdout=subprocess.DEVNULL) as server:
+        try:
+            yield Served(folder, until_up(f"http://127.0.0.1:{port}", server))
+        finally:
+            server.terminate()
+
+
+@pytest.fixture(scope="module")
+def ann(in_store, chromium):
+    """Ann, on *Orders*."""
+    with chromium.new_context(base_url=in_store.url) as context:
+        page = context.new_page()
+        sign_in(page, "Ann")
+        page.goto(f"{HOME}/orders/")
+        yield page
+
+
+def says(page):
+    return " ".join(page.inner_text("main").replace("\u00a0", " ").split())
+
+
+def tap(page, button, **said):
+    """Follow a button to its form, fill what it has not begun, and send it."""
+    page.get_by_role("link", name=button).first.click()
+    for name, value in said.items():
+        field = page.locator(f"main [name={name}]")
+        if field.evaluate("each => each.tagName") == "SELECT":
+            field.select_option(label=value)
+        else:
+            field.fill(value)
+    page.click("main form button")
+    wrong = page.locator(".wrong, .errorlist")
+    written = page.locator(".messages", has_text="Written down.")
+    written.or_(wrong).first.wait_for()
+    assert wrong.count() == 0, wrong.all_inner_texts()
+    return says(page)
+
+
+def printed(page, kind):
+    """The words of the paper of a kind that is listed last."""
+    row = page.locator("tr", has=page.get_by_text(kind, exact=True)).first
+    pdf = page.request.get(row.locator("a").first.get_attribute("href")).body()
+    [only] = PdfReader(io.BytesIO(pdf)).pages
+    return " ".join(only.extract_text().split())
+
+
+def test_nobody_asks_yet(ann):
+    assert "No order is open, and nobody asks." in says(ann)
+
+
+def test_papers_are_headed_and_a_thatcher_is_known(ann):
+    tap(
+        ann,
+        "What your papers say of you",
+        name="Marl Hollow Straw",
+        address="Combe Lane",
+        vat_number="GB 000 0000 00",
+        pay_to="Invented Bank 00-00-00",
+    )
+    said = tap(
+        ann,
+        "Add a buyer",
+        name="Orla Quince",
+        trade="thatcher",
+        address="Withy Lane",
+        distance_km="18 km",
+        bearing="north-east",
+    )
+    assert "Orla Quince" in said
+
+
+def test_she_asks_for_six_squares_of_overcoat(ann):
+    said = tap(
+        ann,
+        "Somebody asks for straw or grain",
+        customer="Orla Quince",
+        kind="combed reed",
+        squares="6",
+        coat="a coat over the old one",
+        roof="Mill House",
+        wanted_by="2027-04-30",
+        least_length_cm="90 cm",
+    )
+    assert "No order is open; 1 buyer asks." in said
+    # 20 bundles of 28 lb to the square, and a tenth thrown out.
+    assert "Orla Quince asks for 1.68 t of combed reed." in said
+
+
+def test_she_is_quoted(ann):
+    said = tap(
+        ann,
+        "Quote for what was asked about",
+        open_until="2026-12-24",
+        weight_kg="1600 kg",
+        price_per_t="1400",
+        vat_pct="20",
+        haulage="60",
+        haulage_vat_pct="20",
+    )
+    assert "Quoted 1.60 t at £1,400.00 a tonne, open until 24 December 2026." in said
+    assert "In all £2,760.00" in printed(ann, "quotation")
+
+
+def test_she_takes_it_and_the_order_begins_as_it_was_quoted(ann):
+    tap(ann, "Take an order")
+    said = says(ann)
+    assert "Deliver 1.60 t of 26-01 to Orla Quince by 30 April 2027." in said
+    assert "It is in store now." in said
+    order = printed(ann, "order")
+    assert "Roof Mill House" in order and "Stems from 90 cm" in order
+
+
+def test_what_is_oversold_is_told_before_it_is_taken(ann):
+    ann.goto(f"{HOME}/write/order/?kind=reed&weight_kg=5 t")
+    assert "Oversold: 6.60 t of combed reed is promised" in says(ann)
+    ann.goto(f"{HOME}/orders/")
+
+
+def test_it_is_kept_for_her_and_sent(ann):
+    said = tap(ann, "Keep 26-01 for it")
+    assert "1.60 t of 26-01 is reserved." in ann.locator("main").text_content()
+    assert "Bundles slip" in said
+    said = tap(ann, "Deliver 1.60 t of 26-01", bundles="252", vehicle="Ben, trailer")
+    assert "Invoice Orla Quince for what was delivered." in said
+    assert "26-01 252 1,600 kg" in printed(ann, "delivery note")
+
+
+def test_she_is_invoiced(ann):
+    said = tap(ann, "Invoice what was delivered")
+    assert "Orla Quince owes £2,760.00." in said
+    invoice = printed(ann, "invoice")
+    assert "To pay £2,760.00" in invoice and "Invented Bank" in invoice
+
+
+def test_she_pays(ann):
+    said = tap(ann, "£2,760.00 for I-0001 came in")
+    assert "No order is open, and nobody asks." in said
+
+
+def test_the_lot_tells_what_it_brought_and_where_it_grew(ann):
+    ann.goto(f"{HOME}/straw/")
+    ann.get_by_role("link", name="26-01").first.click()
+    ann.get_by_text("What it brought").wait_for()
+    said = says(ann)
+    assert "It has brought £2,240.00 so far, for 1.60 t invoiced." in said
+    walk = ann.locator("main").text_content()
+    assert "Long Meadow" in walk
+
+
+def test_one_sale_four_papers_and_one_payment_were_written(in_store):
+    assert in_store.count("records_sale") == 1
+    assert in_store.count("records_paper") == 4
+    assert in_store.count("records_payment") == 1

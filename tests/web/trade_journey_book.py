@@ -1,0 +1,63 @@
+"""Make Ann's book with a lot of reed in store: ``trade_journey_book.py FOLDER``.
+
+A program of its own, since Django's settings hold for a whole process.
+"""
+
+import datetime
+import sys
+from pathlib import Path
+
+HERE = Path(__file__).parent
+sys.path[:0] = [str(HERE.parent), str(HERE)]
+DAY = datetime.date(2026, 11, 20)
+
+
+def main(folder):
+    from sheafwright.server.run import prepare
+
+    prepare(folder)
+    from own_book import cut, people, sown, writer
+
+    holding, ann = people()
+    write = writer(holding, ann)
+    stook_set = cut(write, sown(write))
+    holding.looked_at_as_of = DAY
+    holding.save()
+    _combed(write, stook_set)
+    _organic(write, stook_set.cut.sowing.field)
+
+
+def _combed(write, stook_set):
+    from sheafwright.records.services.harvest import carting_record
+    from sheafwright.records.services.store import rick_build
+    from sheafwright.records.services.threshing import Outturn, threshing_record
+    from sheafwright.records.services.work import labour_record
+
+    built = datetime.date(2026, 8, 20)
+    rick = write(rick_build, name="Barn rick", built=built, cover="roof")
+    write(carting_record, stook_set=stook_set, rick=rick, date=built)
+    write(
+        threshing_record,
+        rick=rick,
+        date=datetime.date(2026, 11, 3),
+        kg=6000,
+        outturn=(Outturn("reed", 2600, "26-01", bundles=400, length_cm=104.0),),
+    )
+    write(
+        labour_record,
+        date=datetime.date(2026, 11, 3),
+        who="Ben",
+        hours=9,
+        job="combing",
+    )
+
+
+def _organic(write, field):
+    from sheafwright.records.services.ground import field_status_add
+
+    since = datetime.date(2020, 3, 1)
+    write(field_status_add, field=field, way="organic", since=since)
+
+
+if __name__ == "__main__":
+    main(Path(sys.argv[1]))
