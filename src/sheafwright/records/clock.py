@@ -5,6 +5,8 @@ import zoneinfo
 
 from django.utils import timezone
 
+MORNING = datetime.time(8)
+
 
 def today(holding):
     """The day in the holding's zone; an invented holding stands still on its own."""
@@ -16,7 +18,9 @@ def now(holding):
     moment = timezone.now().astimezone(zone_of(holding))
     if holding.looked_at_as_of is None:
         return moment
-    return datetime.datetime.combine(holding.looked_at_as_of, moment.timetz())
+    # Its morning's readings are in the book, at whatever hour somebody looks at it.
+    at = max(moment.timetz(), MORNING.replace(tzinfo=moment.tzinfo))
+    return datetime.datetime.combine(holding.looked_at_as_of, at)
 
 
 def day_of(holding, at):
