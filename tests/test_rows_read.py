@@ -15,6 +15,7 @@ TABLES = sorted((SRC / "data").glob("*.toml"))
 WANTED = {"feeds", "core"}
 """Layers whose functions live only if something asks for them."""
 WHOLE = {
+    ("board", "patches"): "patch_rows",
     ("moisture", "grain"): "grain_curves",
     ("moisture", "straw"): "straw_curves",
     ("sowing", "law"): "law_rows",

@@ -7,6 +7,7 @@ shares no code with the measurer.
 import dataclasses
 import functools
 import io
+import itertools
 import math
 
 import numpy as np
@@ -137,6 +138,22 @@ def _colour(rng):
     return decoded(np.clip(code, 0.1, 0.97))
 
 
+def _harm(rng, s):
+    """Where a stem is crushed, split and mouldy: lists of from and to. [mm]"""
+    crushed, splits, mould = [], [], []
+    if rng.random() < 0.08:
+        start = rng.uniform(60, s[-1] - 120)
+        crushed.append((start, start + rng.uniform(25, 60)))
+    if rng.random() < 0.08:
+        start = rng.uniform(60, s[-1] - 160)
+        splits.append((start, start + rng.uniform(40, 100)))
+    if rng.random() < 0.1:
+        for _ in range(rng.integers(1, 4)):
+            start = rng.uniform(60, s[-1] - 120)
+            mould.append((start, start + rng.uniform(15, 50)))
+    return crushed, splits, mould
+
+
 def make_stem(rng, dogleg=False, damage=True):
     length = float(
         rng.uniform(620, 1240) if rng.random() < 0.85 else rng.uniform(300, 620)
@@ -160,17 +177,7 @@ def make_stem(rng, dogleg=False, damage=True):
         radius = radius * (
             1 + rng.uniform(0.06, 0.2) * np.exp(-(((s - node) / 1.8) ** 2))
         )
-    crushed, splits, mould = [], [], []
-    if damage and rng.random() < 0.08:
-        start = rng.uniform(60, s[-1] - 120)
-        crushed.append((start, start + rng.uniform(25, 60)))
-    if damage and rng.random() < 0.08:
-        start = rng.uniform(60, s[-1] - 160)
-        splits.append((start, start + rng.uniform(40, 100)))
-    if damage and rng.random() < 0.1:
-        for _ in range(rng.integers(1, 4)):
-            start = rng.uniform(60, s[-1] - 120)
-            mould.append((start, start + rng.uniform(15, 50)))
+    crushed, splits, mould = _harm(rng, s) if damage else ([], [], [])
     for start, end in crushed:
         flat = np.clip(np.minimum(s - start, end - s) / 4, 0, 1)
         radius = radius * (1 + 0.45 * flat)
@@ -338,7 +345,7 @@ def _segments(stems):
     for number, stem in enumerate(stems):
         if stem.leaf is not None:
             leaf = stem.leaf
-            for a, b in zip(leaf[:-1], leaf[1:], strict=True):
+            for a, b in itertools.pairwise(leaf):
                 rows.append((*a[:3], *b[:3], a[3], b[3], 5e3, 1, 0, 0, 5e3, number))
     marks = marks or [(-1, 0, 0.0, 0.0, 0.0)]
     return np.array(rows, float), np.array(colours, float), np.array(marks, float)
@@ -479,7 +486,8 @@ def render(rng, stems, camera, light=None, samples=2, sheets=None, texture=None)
 def exposed(rng, image, camera, **how):
     """The JPEG that a phone makes of that light."""
     width, height = camera["size"]
-    table = rng.normal(110, 12, (height // 25, width // 125, 1)) + [9, 0, -12]
+    table = rng.normal(110, 12, (height // 25, width // 125, 1))
+    table = table + np.array([9, 0, -12])
     table = Image.fromarray(table.clip(0, 255).astype(np.uint8))
     whole = np.array(table.resize((width, height), Image.Resampling.BILINEAR))
     left, top, right, bottom = part_of(camera)

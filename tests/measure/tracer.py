@@ -128,7 +128,7 @@ def _paper(x, y, sheets, width, texture, per_mm, linear, out):
         if u < sheet * width or u >= (sheet + 1) * width:
             continue
         px, py = u * per_mm - 0.5, v * per_mm - 0.5
-        i, j = int(math.floor(px)), int(math.floor(py))
+        i, j = math.floor(px), math.floor(py)
         if i < 0 or j < 0 or i + 1 >= texture.shape[1] or j + 1 >= texture.shape[0]:
             return False
         fx, fy = px - i, py - j
@@ -150,7 +150,7 @@ def _paper(x, y, sheets, width, texture, per_mm, linear, out):
 
 
 @njit(cache=True, fastmath=True)
-def _marks(s, u, row, marks, number, out):
+def _marks(s, u, marks, number, out):  # noqa: C901
     """What nodes, mould and splits do to a stem's colour at a point."""
     for at in range(marks.shape[0]):
         mark = marks[at]
@@ -180,11 +180,11 @@ def _straw(s, u, number, colours, marks, out):
     shade = 1 + 0.10 * _noise(s / 25, 0.5, number) + 0.05 * _noise(s / 3, u * 4, number)
     for c in range(3):
         out[c] = colours[number, c] * shade
-    _marks(s, u, number, marks, number, out)
+    _marks(s, u, marks, number, out)
 
 
 @njit(cache=True, fastmath=True)
-def _ray(ox, oy, oz, dx, dy, dz, scene, out):
+def _ray(ox, oy, oz, dx, dy, dz, scene, out):  # noqa: C901
     segs, starts, items, columns, rows, colours, marks = scene[:7]
     ends, light, ambient, soft, paper = scene[7:]
     sheets, width, texture, per_mm, linear = paper
@@ -248,7 +248,9 @@ def _plain(x, y, width, whole):
 
 
 @njit(cache=True, fastmath=True)
-def trace(image, left, top, camera, origin, turn, scene, fade, samples):
+def trace(  # noqa: C901
+    image, left, top, camera, origin, turn, scene, fade, samples
+):
     """Fill part of a picture with light from each pixel's rays.
 
     Parameters

@@ -8,6 +8,7 @@ from sheafwright.measure.terms import terms
 
 WIDE_MM, NARROW_MM = (5, 27), (4, 15)
 """From and to which distance a line is laid on either side of a bend."""
+PEAK_MM = 8
 SHARP_SHARE = 0.6
 """Of the wide angle that a sharp bend has within narrow sides."""
 
@@ -52,8 +53,16 @@ def sharpest_bend(line):
     wide, narrow = turns(line, WIDE_MM), turns(line, NARROW_MM)
     if not np.isfinite(wide).any():
         return Bend(0.0, 0.0, False)
-    at = int(np.nanargmax(np.abs(wide)))
+    at = _middle_of_peak(np.nan_to_num(np.abs(wide)))
     angle = float(abs(wide[at]))
     close = np.abs(narrow[max(at - 6, 0) : at + 7])
     sharp = angle >= terms().sharp_deg and np.nanmax(close) >= SHARP_SHARE * angle
     return Bend(angle, float(at), bool(sharp))
+
+
+def _middle_of_peak(sizes):
+    """Where the largest is; amid those about it that are all but as large."""
+    at = int(np.argmax(sizes))
+    low = max(at - PEAK_MM, 0)
+    about = np.nonzero(sizes[low : at + PEAK_MM + 1] >= 0.97 * sizes[at])[0]
+    return low + round(float(about.mean()))

@@ -17,6 +17,8 @@ MOST_BLUR_MM, SOME_BLUR_MM = 0.52, 0.42
 """The spread of an edge. Past the first, widths run over the rim that is summed."""
 MOST_ERROR_MM, SOME_ERROR_MM = 0.3, 0.12
 MOST_ASIDE_MM = 1.2
+EVERY_PX, BRIGHTEST, DIM_CODE = 16, 99, 75
+"""A photograph whose brightest hundredth has a lower code is dim."""
 DARKEST = 0.05
 """Light of white paper."""
 MOST_CLIPPED, SOME_CLIPPED = 0.95, 0.15
@@ -27,8 +29,8 @@ MOST_BLOB, SOME_BLOB = 0.03, 0.001
 """Of the blue."""
 LEAST_BLUE = 0.35
 NO_BOARD = mark(
-    "No board was found in the photograph; the whole board should be in it, lying "
-    "flat, in even light."
+    "No board can be made out in the photograph; all of it should be in the picture, "
+    "flat, sharp and evenly lit."
 )
 CUT_OFF = mark(
     "Part of the board is outside the photograph; step back until all of it is inside."
@@ -87,6 +89,13 @@ class Quality:
     blur_mm: float
 
 
+def check_dark(rgb):
+    """Refuse a photograph in which even the brightest part is dim."""
+    few = rgb[::EVERY_PX, ::EVERY_PX].max(axis=-1)
+    if np.percentile(few, BRIGHTEST) < DIM_CODE:
+        raise OutOfRange(TOO_DARK)
+
+
 def check_board(numbers, corners, camera, board, size):
     """Refuse a photograph whose board can't be trusted.
 
@@ -102,10 +111,6 @@ def check_board(numbers, corners, camera, board, size):
     """
     if camera is None:
         raise OutOfRange(NO_BOARD)
-    if _outside(camera, board, size):
-        raise OutOfRange(CUT_OFF)
-    if not _enough(numbers, board):
-        raise OutOfRange(COVERED)
     scale = scale_of(camera, board)
     if scale > MOST_MM_PER_PX:
         raise OutOfRange(
@@ -113,6 +118,10 @@ def check_board(numbers, corners, camera, board, size):
             scale=measured(scale, "mm", ".2f"),
             most=measured(MOST_MM_PER_PX, "mm", ".2f"),
         )
+    if _outside(camera, board, size):
+        raise OutOfRange(CUT_OFF)
+    if not _enough(numbers, board):
+        raise OutOfRange(COVERED)
     if camera.tilt_deg > MOST_TILT_DEG:
         raise OutOfRange(TOO_ASLANT, tilt=camera.tilt_deg, most=MOST_TILT_DEG)
     if camera.error_mm > MOST_ERROR_MM:

@@ -14,6 +14,7 @@ from sheafwright.measure.photo import open_photo
 from sheafwright.measure.quality import (
     Quality,
     check_board,
+    check_dark,
     check_ground,
     check_light,
     warnings_of,
@@ -63,6 +64,7 @@ def measure_straw(content, sheets=None, bar_mm=None):
     photo, board = open_photo(content), _printed(board_of(sheets), bar_mm)
     rgb = photo.rgb
     size = rgb.shape[1], rgb.shape[0]
+    check_dark(rgb)
     numbers, corners = find_markers(rgb, board)
     camera, kept = fit_camera(numbers, corners, board, size, photo.focal_px)
     numbers, corners = numbers[kept], corners[kept]
