@@ -217,7 +217,8 @@ WRONG = {
     A_FIELD + "[ranges]\ncrop = [9, 2, 3]": "crop is .9, 2, 3.; it should be the least",
     A_FIELD + "[ranges]\ncrop = 3": "crop is 3; it should be a list of numbers",
     A_FIELD + "[ranges]\nkept = [0.5, 0.9, 1.4]": "kept is .*from 0 to 1",
-    A_FIELD + "[ranges]\ncrop = [0, 2, 3]": "least of crop is 0",
+    A_FIELD
+    + "[ranges]\ncrop = [0, 2, 3]": "crop is .0, 2, 3.; it should be more than nothing",
     A_FIELD + "[outlay]\nseed_price = 3": "seed_price, which nothing reads",
     A_FIELD
     + "[outlay]\ninterest = 'much'": "interest is 'much'; it should be a number",
@@ -225,7 +226,7 @@ WRONG = {
     A_FIELD + "[months]\nselling = [30, 3]": "selling is .*first month and the last",
     A_FIELD + "[months]\nselling = [1.5, 3]": "selling is .*first month and the last",
     A_FIELD + "[binder]\nown = 2": "own is 2; it should be 0 or 1",
-    A_FIELD + "[binder]\nyears = 0": "years is 0; it should be more than 0",
+    A_FIELD + "[binder]\nyears = 0": "years is 0; it should be more than nothing",
     A_FIELD + "[links]\nkept_hours = 1": "kept_hours is 1; it should be from -0.95",
     A_FIELD + "[links]\ncrop_reed_price = 0.9\nkept_reed_price = 0.9": "all be true",
     A_FIELD + "[barn]\nroof = 2": "a section barn, which nothing reads",

@@ -72,6 +72,12 @@ def test_a_float_is_taken_as_it_is_written(pence):
     assert pence_of(pence / 100) == pence
 
 
+@pytest.mark.parametrize("odd", [float("nan"), float("inf"), "1e40", "ten", ""])
+def test_what_is_no_money_is_refused(odd):
+    with pytest.raises(OutOfRange, match="is no amount of money"):
+        pence_of(odd)
+
+
 def test_half_a_penny_is_rounded_up():
     assert [pence_of(x) for x in ("0.005", "1.004", "1.005", "-0.005")] == [
         1,

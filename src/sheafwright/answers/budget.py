@@ -290,7 +290,6 @@ class Budget:
 def budget(question):
     """The `Budget` of a `BudgetQuestion`."""
     terms = question.terms
-    _check_crop(terms)
     work = work_of(terms, question.harvest_year, question.own_hours)
     rng = np.random.default_rng(question.luck)
     normals = rng.standard_normal((len(INPUTS), question.draws))
@@ -303,17 +302,6 @@ def budget(question):
         drawn=lines_of(terms, work, _values(terms, chances)),
         chances=chances,
     )
-
-
-def _check_crop(terms):
-    # Prices by the tonne of reed want some reed.
-    for name in ("crop", "kept"):
-        if getattr(terms.ranges, name)[0] <= 0:
-            raise UnreadableInput(
-                "{where}: the least of {name} is 0; it should be more than nothing.",
-                where=terms.rows["ranges"][name].table,
-                name=name,
-            )
 
 
 def _values(terms, chances):

@@ -24,6 +24,9 @@ MACHINES = ("tractor", "cultivator", "binder", "cart", "drum")
 USES = ("milling_wheat", "oats", "feed_wheat", "ley")
 LAST_MONTH = 35
 MOST_LINK = 0.95
+LEAST, MOST = 1e-3, 1e7
+"""Of any number that can't be nothing; of any number."""
+MOST_RF2 = 5
 
 
 @dataclasses.dataclass(frozen=True)
@@ -128,6 +131,8 @@ KINDS = {
 SHARES = {"kept", "own_ground_work", "load", "cultivator_efficiency", "interest", "own"}
 """At most 1."""
 ABOVE_NOTHING = {
+    "crop",
+    "kept",
     "years",
     "cultivator_width",
     "cultivator_speed",
@@ -314,7 +319,9 @@ THREE = mark("the least, the likely and the most, in that order")
 MONTHS = mark("the first month and the last, from 0 to 35, in that order")
 LINK = mark("from -0.95 to 0.95")
 NOT_BELOW = mark("0 or more")
-ABOVE = mark("more than 0")
+ABOVE = mark("more than nothing")
+STEEP = mark("5 at most")
+NO_MORE = mark("10,000,000 at most")
 A_SHARE = mark("from 0 to 1")
 OWN = mark("0 or 1")
 
@@ -325,10 +332,9 @@ def _wrong(kind, name, value):
         return "" if -MOST_LINK <= value <= MOST_LINK else LINK
     if name == "own":
         return "" if value in (0, 1) else OWN
-    values = value if isinstance(value, tuple) else (value,)
-    if len(values) != 1:
-        return _wrong_list(kind, name, values)
-    return _wrong_number(name, *values)
+    if isinstance(value, tuple):
+        return _wrong_list(kind, name, value)
+    return _wrong_number(name, value)
 
 
 def _wrong_list(kind, name, values):
@@ -344,6 +350,10 @@ def _wrong_list(kind, name, values):
 def _wrong_number(name, value):
     if value < 0:
         return A_SHARE if name in SHARES else NOT_BELOW
-    if name in ABOVE_NOTHING and value == 0:
+    if name in ABOVE_NOTHING and value < LEAST:
         return ABOVE
+    if value > MOST:
+        return NO_MORE
+    if name == "rf2" and value > MOST_RF2:
+        return STEEP
     return A_SHARE if name in SHARES and value > 1 else ""

@@ -5,7 +5,7 @@ expected is reckoned in floating pounds elsewhere, and said to be so.
 """
 
 import math
-from decimal import ROUND_HALF_UP, Decimal
+from decimal import ROUND_HALF_UP, Decimal, InvalidOperation
 from fractions import Fraction
 
 from sheafwright.core.errors import OutOfRange
@@ -21,7 +21,15 @@ def pence_of(pounds):
     pounds : decimal.Decimal, int, float or str
         A float is taken as it is written: 0.1 is ten pence. [£]
     """
-    return int(_exact(pounds).quantize(PENNY, ROUND_HALF_UP).scaleb(2))
+    try:
+        return int(_exact(pounds).quantize(PENNY, ROUND_HALF_UP).scaleb(2))
+    except (InvalidOperation, ValueError):
+        # No number at all, or one of more than 28 figures.
+        raise OutOfRange(
+            "£{pounds} is no amount of money; it should be a number of pounds and "
+            "pence.",
+            pounds=str(pounds)[:40],
+        ) from None
 
 
 def pounds_of(pence):
