@@ -1,12 +1,20 @@
 """How a budget was worked out."""
 
 from sheafwright.answers.budget_wording import INPUTS, USES
-from sheafwright.answers.prices import per_area, per_weight
+from sheafwright.answers.prices import ACRE, per_area, per_weight
 from sheafwright.answers.working import GIVEN, YOU, Step, step_from_rows
 from sheafwright.feeds import outturns
 from sheafwright.feeds.budget import MACHINES
 from sheafwright.feeds.tables import shipped
-from sheafwright.feeds.telling import capital, joined, listed, mark, measured, say
+from sheafwright.feeds.telling import (
+    by_family,
+    capital,
+    joined,
+    listed,
+    mark,
+    measured,
+    say,
+)
 
 CALLED = {
     "tractor": mark("tractor"),
@@ -181,10 +189,12 @@ def _uses(terms):
                 price=per_weight(use.price[1]),
             ),
             say(
-                "Its costs are {cost} and {hours:g} hours an hectare, its straw "
-                "brings {straw}.",
+                "Its costs are {cost} and {hours}, its straw brings {straw}.",
                 cost=per_area(use.cost_gbp_per_ha),
-                hours=use.hours_per_ha,
+                hours=by_family(
+                    say("{n:g} hours an hectare", n=use.hours_per_ha),
+                    say("{n:.2g} hours an acre", n=use.hours_per_ha * ACRE),
+                ),
                 straw=per_area(use.straw_gbp_per_ha),
             ),
         )
