@@ -8,6 +8,7 @@ from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 
 from sheafwright.core.errors import NoPlan
+from sheafwright.planning.allocation import solve as solver
 from sheafwright.planning.allocation.check import broken_rules, suits, worth_of
 from sheafwright.planning.allocation.problem import (
     Pin,
@@ -18,7 +19,15 @@ from sheafwright.planning.allocation.problem import (
     Want,
 )
 from sheafwright.planning.allocation.reasons import against
-from sheafwright.planning.allocation.solve import cost_of_filling, solve
+
+
+def solve(problem):
+    return solver.solve(problem, gap=0.0, seconds=20.0)
+
+
+def cost_of_filling(problem, plan, want):
+    return solver.cost_of_filling(problem, plan, want, gap=0.0, seconds=20.0)
+
 
 UNIT = 100.0
 """Everything is a multiple of it, so that the best allotment is too. [kg]"""
@@ -237,3 +246,15 @@ def test_the_checker_finds_what_is_wrong(given, says):
     )
     plan = Plan(given, worth_of(problem, given), 1e9)
     assert says in " ".join(broken_rules(problem, plan))
+
+
+@slow
+@given(problems())
+def test_a_plan_that_is_good_enough_keeps_every_rule_and_its_bound(problem):
+    try:
+        best = solve(problem)
+    except NoPlan:
+        return
+    plan = solver.solve(problem, gap=0.2)
+    assert list(broken_rules(problem, plan)) == []
+    assert plan.worth <= best.worth + PENNIES <= plan.bound + 2 * PENNIES

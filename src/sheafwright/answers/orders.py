@@ -2,6 +2,7 @@
 
 import dataclasses
 import datetime
+import math
 
 import numpy as np
 
@@ -15,12 +16,14 @@ from sheafwright.feeds.telling import joined, mark, say, say_n
 from sheafwright.planning.allocation.problem import Plan
 from sheafwright.planning.allocation.promises import filled_on, seasons
 from sheafwright.planning.allocation.reasons import against
-from sheafwright.planning.allocation.solve import cost_of_filling, solve
+from sheafwright.planning.allocation.solve import SECONDS, cost_of_filling, solve
 
 FAR = datetime.date.max
 CRUMB = 0.5
 """No less is said to lack. [kg]"""
-MOST_COSTED = 6
+USUAL_PAIRS = 400
+"""Of an order and a lot; more take longer."""
+MOST_COSTED = 3
 """Orders of which it is worked out what filling them would cost."""
 CRAFT = mark("Ours: a mixed-integer model, solved by HiGHS and checked by its own sums")
 WEIGHED = mark(
@@ -58,7 +61,8 @@ class OrderTold:
     unsuited: dict[str, tuple]
     """Lots of its kind that don't suit, with what is against them."""
     cost: float | None = None
-    """Of filling it, to the others; None where nothing could. [GBP]"""
+    """Of filling it, to the others; None where nothing could, NaN where nobody knows.
+    [GBP]"""
 
     @property
     def short(self):
@@ -69,6 +73,11 @@ class OrderTold:
     def is_short(self):
         """Whether more than a crumb lacks."""
         return self.short > CRUMB
+
+    @property
+    def is_costed(self):
+        """Whether it is known what filling it would cost."""
+        return self.cost is not None and not math.isnan(self.cost)
 
     @property
     def from_store(self):
@@ -120,7 +129,7 @@ class OrderTold:
             "short_kg": round(self.short, 1),
             "chance_in_time": round(self.chance, 3),
             "sure_by": self.sure_by and self.sure_by.isoformat(),
-            "cost_of_filling_gbp": None if self.cost is None else round(self.cost, 2),
+            "cost_of_filling_gbp": round(self.cost, 2) if self.is_costed else None,
             "why": list(self.why),
         }
 
@@ -244,7 +253,7 @@ def orders(question):
     asked = tuple(sorted(question.orders, key=_turn))
     question = dataclasses.replace(question, orders=asked)
     problem = problem_of(question)
-    plan = solve(problem)
+    plan = solve(problem, seconds=SECONDS * max(1.0, _pairs(problem) / USUAL_PAIRS))
     kg, ready = _seasons(question)
     filled = _filled(problem, plan, kg, ready)
     told = [_told(question, problem, plan, n, filled[n]) for n in range(len(asked))]
@@ -255,6 +264,10 @@ def orders(question):
         plan=plan,
         has_to_come=bool(question.to_come),
     )
+
+
+def _pairs(problem):
+    return len(problem.wants) * len(problem.stocks)
 
 
 def _turn(order):
@@ -339,7 +352,8 @@ def _with_costs(problem, plan, told):
     short = [each.asked.name for each in told if each.is_short][:MOST_COSTED]
     costs = {name: cost_of_filling(problem, plan, name) for name in short}
     return tuple(
-        dataclasses.replace(each, cost=costs.get(each.asked.name)) for each in told
+        dataclasses.replace(each, cost=costs.get(each.asked.name, math.nan))
+        for each in told
     )
 
 

@@ -18,7 +18,7 @@ KINDS = {
     "flour": mark("flour"),
 }
 KG_PER_T, CM_PER_M = 1000.0, 100.0
-MOST_ORDERS, MOST_LOTS = 80, 80
+MOST_ORDERS, MOST_LOTS = 40, 60
 FRESH_YEARS = 1
 """Straw so old still counts as new."""
 

@@ -186,7 +186,7 @@ def short(told):
     yield say("It lacks {mass}.", mass=weight(told.short))
     if told.cost is None:
         yield say("Nothing that may be counted on could fill it.")
-    elif told.cost > 0:
+    elif told.is_costed and told.cost > 0:
         yield say(
             "Filling it would cost the other orders about £{cost:,.0f}.",
             cost=told.cost,

@@ -20,6 +20,14 @@ def only_enquiries(count):
     ) % {"count": count}
 
 
+def left_out(count):
+    return ngettext(
+        "%(count)d more, wanted later, is not weighed against these yet.",
+        "%(count)d more, wanted later, are not weighed against these yet.",
+        count,
+    ) % {"count": count}
+
+
 def to_invoice(now):
     return _("Invoice %(customer)s for what was delivered.") % {
         "customer": now.order.customer

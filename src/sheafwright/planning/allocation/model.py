@@ -1,6 +1,7 @@
 """Orders and lots together: what a plan is worth, and what it must keep."""
 
 from sheafwright.planning.allocation.reasons import against
+from sheafwright.planning.allocation.worth import per_kg
 from sheafwright.planning.cropping.program import Program
 
 LEAST_KG = 1e-6
@@ -37,7 +38,7 @@ class Model:
                     continue
                 most = min(want.kg, stock.kg)
                 self.kg[key] = self.program.column(
-                    worth=_worth(want, stock),
+                    worth=per_kg(want, stock),
                     lower=min(kept, most),
                     upper=most if self.fit[key] else min(kept, most),
                 )
@@ -108,11 +109,6 @@ def refusers(problem, fit):
         )
         if want.first_refusal and sum(lots[: want.most_lots]) >= want.kg - LEAST_KG:
             yield want
-
-
-def _worth(want, stock):
-    """Of a kilogram given: its price as likely as the lot comes, and not ageing."""
-    return want.gbp_per_kg * stock.chance + stock.ageing_gbp_per_kg
 
 
 def _pinned(pins):

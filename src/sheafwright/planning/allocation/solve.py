@@ -1,13 +1,17 @@
 """The best allocation, and what another would cost."""
 
+import math
+
 from sheafwright.core.errors import NoPlan
 from sheafwright.feeds.telling import mark, say
-from sheafwright.planning.allocation.model import LEAST_KG, Model
+from sheafwright.planning.allocation.model import Model
 from sheafwright.planning.allocation.problem import Plan
+from sheafwright.planning.allocation.worth import CRUMB, worth
 
-SECONDS = 10.0
-"""[s]"""
-GAP = 1e-6
+GAP = 0.002
+"""How near to the best that can be is good enough. [1]"""
+SECONDS, SECONDS_OF_A_COST = 1.5, 0.4
+"""For a plan, and for what another would cost. [s]"""
 NONE = mark(
     "No allotment keeps what is reserved: more is reserved of some lot than it holds, "
     "or than its order takes. Give up a reservation first."
@@ -17,12 +21,18 @@ NONE_IN_TIME = mark(
 )
 
 
-def solve(problem, seconds=SECONDS):
-    """The best `Plan`.
+class NoPlanInTime(NoPlan):
+    """There may be a plan, but none was found."""
+
+
+def solve(problem, gap=GAP, seconds=SECONDS):
+    """The best `Plan`, within a gap or in the time.
 
     Parameters
     ----------
     problem : Problem
+    gap : float
+        [1]
     seconds : float
 
     Raises
@@ -30,30 +40,38 @@ def solve(problem, seconds=SECONDS):
     NoPlan
         Where what is reserved can't be kept, or nothing was found in time.
     """
-    plan = _solve(problem, (), seconds)
+    plan = _solve(problem, (), gap, seconds)
     if plan is None:
         raise NoPlan(say(NONE))
     return plan
 
 
-def cost_of_filling(problem, plan, want, seconds=SECONDS):
-    """What filling one more order would cost the rest, or None if nothing can. [GBP]"""
-    other = _solve(problem, (want,), seconds)
+def cost_of_filling(problem, plan, want, gap=GAP, seconds=SECONDS_OF_A_COST):
+    """What filling one more order would cost the rest. [GBP]
+
+    None if nothing can fill it; NaN if that was not found out in time.
+    """
+    try:
+        other = _solve(problem, (want,), gap, seconds)
+    except NoPlanInTime:
+        return math.nan
     return None if other is None else max(0.0, plan.worth - other.worth)
 
 
-def _solve(problem, must_fill, seconds):
+def _solve(problem, must_fill, gap, seconds):
     model = Model(problem, must_fill)
     if not model.program.worths:
         return Plan({}, 0.0, 0.0)
-    found = model.program.run(seconds, GAP)
+    found = model.program.run(seconds, gap)
     if found.impossible:
         return None
     if found.values is None:
-        raise NoPlan(say(NONE_IN_TIME))
+        raise NoPlanInTime(say(NONE_IN_TIME))
     given = {
         key: found.values[column]
         for key, column in model.kg.items()
-        if found.values[column] > LEAST_KG
+        if found.values[column] > CRUMB
     }
-    return Plan(given, found.worth, max(found.bound, found.worth))
+    # A run that is cut short may leave the columns of promises and loads loose.
+    won = worth(problem, given)
+    return Plan(given, won, max(found.bound, won))

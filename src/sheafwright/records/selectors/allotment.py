@@ -8,8 +8,6 @@ from django.utils.translation import gettext as _
 from sheafwright.answers.order_loads import MOST_DROPS, Drop, order_loads
 from sheafwright.answers.orders import Orders, orders
 from sheafwright.answers.orders_question import (
-    MOST_LOTS,
-    MOST_ORDERS,
     LotAsked,
     OrderAsked,
     OrdersQuestion,
@@ -34,6 +32,8 @@ from sheafwright.records.selectors.orders import (
 from sheafwright.records.selectors.walk import origins
 
 CM_PER_M, KG_PER_T = 100, 1000
+MOST_ORDERS, MOST_LOTS = 20, 30
+"""Weighed against each other while somebody waits: those wanted first."""
 STRAW = (Lot.Kind.REED, Lot.Kind.LONG_STRAW)
 AUGUST = 8
 
@@ -51,6 +51,8 @@ class Allotted:
     """Name to `Enquiry`."""
     lots: dict
     """Code to `Lot`."""
+    left_out: int = 0
+    """Orders and enquiries that are wanted so late that they weren't weighed."""
 
     def of(self, name):
         """`OrderTold` of an order or an enquiry, or None."""
@@ -76,7 +78,7 @@ def allotment(*, holding, besides=()):
     called = {_called(each, n): each for n, each in enumerate(asked_about, 1)}
     asked = [_order(*each, liked) for each in named.items() if each[1].left_kg]
     asked += [_enquiry(*each, liked) for each in called.items()]
-    asked += besides
+    asked = [*besides, *sorted(asked, key=_turn)]
     held = lots_held(holding=holding, most=MOST_LOTS)
     answer, refused = None, ""
     try:
@@ -84,7 +86,12 @@ def allotment(*, holding, besides=()):
     except SheafwrightError as error:
         refused = refusal(error)
     lots = {each.lot.code: each.lot for each in held.lots}
-    return Allotted(answer, refused, named, called, lots)
+    left_out = max(0, len(asked) - MOST_ORDERS)
+    return Allotted(answer, refused, named, called, lots, left_out)
+
+
+def _turn(order):
+    return not order.promised, order.by or datetime.date.max
 
 
 def loads_of(allotted):

@@ -289,11 +289,11 @@ def likes(customers):
 
 
 def enquiries_open(*, holding, most=40):
-    """Enquiries of this year that no order came of, and the quotations still open."""
+    """Enquiries of late that no order came of, unless their quotation has run out."""
     day = today(holding)
     ordered = Order.objects.filter(holding=holding, quotation__isnull=False)
     asked = (
-        Enquiry.objects.filter(holding=holding, date__gte=day.replace(month=1, day=1))
+        Enquiry.objects.filter(holding=holding, date__gte=day - LATELY)
         .exclude(pk__in=ordered.values("quotation__enquiry"))
         .exclude(quotations__open_until__lt=day)
     )

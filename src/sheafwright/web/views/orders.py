@@ -108,6 +108,7 @@ def _gets(request, allotted):
         heading=_("Who gets what"),
         is_danger=bool(allotted.answer.oversold),
         more=tuple(each.sentence for each in allotted.answer.oversold),
+        sentence=wording.left_out(allotted.left_out) if allotted.left_out else "",
         table=Table(columns, rows),
         fold=_reasons(allotted),
         working=allotted.answer.working,
