@@ -91,8 +91,18 @@ def test_a_photo_that_is_another_file_too_is_refused(other):
 
 
 def test_a_jpeg_of_endless_layers_is_refused():
+    start = jpeg()[:-2]
     with pytest.raises(UnreadableInput, match="more layers"):
-        open_photo(jpeg() + b"\xff\xda\x00\x00" * 100)
+        open_photo(start + b"\xff\xda\x00\x02" * 100 + b"\xff\xd9")
+
+
+def test_a_short_film_after_a_photo_does_no_harm():
+    film = np.random.default_rng(2).integers(0, 256, 3_000_000, np.uint8).tobytes()
+    assert open_photo(jpeg() + film).rgb.shape == (48, 64, 3)
+
+
+def test_a_layered_jpeg_of_an_ordinary_phone_is_opened():
+    assert open_photo(jpeg((300, 200), progressive=True)).rgb.shape == (200, 300, 3)
 
 
 def test_any_damage_to_a_photo_is_one_sentence_or_a_picture():

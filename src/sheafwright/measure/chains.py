@@ -137,6 +137,8 @@ def _is_tangle(chain):
         return False
     if chain.length < SHORT_MM:
         return all(sides) or chain.length < SHORT_MM / 3
+    if min(map(len, sides)) > 1 and chain.length < BETWEEN_MM:
+        return True
     return _wider(chain, "left", chain.before) or _wider(chain, "right", chain.after)
 
 

@@ -70,7 +70,7 @@ def read_colours(rgb, camera, board):
     x, codes = _white_codes(rgb, camera, board)
     clipped = float((codes.max(axis=-1) >= CLIPPED).mean())
     rough = _colours(plain, x, codes, np.eye(3), 0.0, clipped)
-    patches = [(p, _patch_light(rgb, camera, p, plain)) for p in board.patches]
+    patches = [(p, _patch_light(rgb, camera, board, p, plain)) for p in board.patches]
     curve = _curve(rough, patches)
     table = (plain**curve).astype(np.float32)
     bare = _colours(table, x, codes, np.eye(3), 0.0, clipped)
@@ -90,7 +90,13 @@ def _white_codes(rgb, camera, board):
             for y in WHITE_ROWS_MM
         ]
     )
-    return x, looked_up(rgb, camera.project(places))
+    return x, looked_up(rgb, camera.project(_lying(places, camera, board)))
+
+
+def _lying(places, camera, board):
+    """Places of the board where its sheets really lie. [mm]"""
+    sheet = (places[..., 0] // board.sizes.sheet_width_mm).astype(int)
+    return places + camera.sheets[np.clip(sheet, 0, board.sheets - 1), :2]
 
 
 def _colours(table, x, codes, to_true, error, clipped):
@@ -109,13 +115,13 @@ def _smooth(row):
     return np.median(windows, axis=-1)
 
 
-def _patch_light(rgb, camera, patch, table):
+def _patch_light(rgb, camera, board, patch, table):
     left, top, right, bottom = patch.box
     mid = np.array([(left + right) / 2, (top + bottom) / 2])
     reach = np.array([right - left, bottom - top]) / 2 * PATCH_INSIDE
     steps = np.linspace(-1, 1, 7)
     places = mid + reach * np.stack(np.meshgrid(steps, steps), axis=-1)
-    codes = looked_up(rgb, camera.project(places))
+    codes = looked_up(rgb, camera.project(_lying(places, camera, board)))
     return np.median(table[codes].reshape(-1, 3), axis=0)
 
 

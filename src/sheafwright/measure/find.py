@@ -154,13 +154,22 @@ def _agreeing(numbers, corners, board, size):
     true = np.array([board.marker(n) for n in numbers]).reshape(-1, 2)
     seen = corners.reshape(-1, 2)
     _, inside = cv2.findHomography(true, seen, cv2.RANSAC, FAR_OFF * max(size))
-    return inside.reshape(-1, 4).all(axis=1) if inside is not None else inside
+    if inside is None:
+        return np.zeros(len(numbers), bool)
+    return inside.reshape(-1, 4).all(axis=1)
 
 
 def _fit(numbers, corners, board, size, focal_px):
+    import cv2
+
     true = np.array([board.marker(n) for n in numbers])
     problem = _Problem(true, corners, numbers // PER_SHEET, board, size, focal_px)
-    return problem.camera(*_least(problem.residuals, problem.start()))
+    try:
+        camera = problem.camera(*_least(problem.residuals, problem.start()))
+    except (cv2.error, np.linalg.LinAlgError):
+        # Markers that no camera could see so.
+        return None
+    return camera if np.isfinite(camera.error_mm) else None
 
 
 def _least(residuals, guess):

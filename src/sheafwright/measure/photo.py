@@ -6,6 +6,7 @@ the file, where the phone was and whose it is, stays behind.
 
 import dataclasses
 import io
+import re
 import warnings
 
 import numpy as np
@@ -18,8 +19,11 @@ MOST_SIDE = 20_000
 MOST_SCANS = 64
 """A JPEG comes in ten scans or so; hundreds are made to keep a reader busy."""
 FORMATS = ("JPEG", "PNG")
-STRANGERS = (b"%PDF-", b"PK\x05\x06", b"<html", b"<script", b"<?php", b"<svg")
+STRANGERS = (b"%pdf-", b"<html", b"<script", b"<?php", b"<svg ")
 """What another kind of file has, that a photograph has no use for."""
+ZIP_END, ZIP_END_LENGTH = b"PK\x05\x06", 22
+JPEG_START, SCAN, NO_LENGTH = b"\xff\xd8", 0xDA, {0x01, *range(0xD0, 0xD9)}
+NEXT_MARKER = re.compile(rb"\xff[^\x00\xd0-\xd7\xff]")
 LOOKED_AT = 70_000
 """Of a file's beginning and end. [byte]"""
 FOCAL_TAG, EXIF_IFD = 0xA405, 0x8769
@@ -74,16 +78,40 @@ def _check_bytes(content):
             most=round(MOST_BYTES / 1e6),
         )
     ends = (content[:LOOKED_AT] + content[-LOOKED_AT:]).lower()
-    if any(each.lower() in ends for each in STRANGERS):
+    if _is_zip(content) or any(each in ends for each in STRANGERS):
         raise UnreadableInput(
             "The file is a photograph and something else at once; it should be a "
             "photograph alone."
         )
-    if content.count(b"\xff\xda") > MOST_SCANS:
+    if content.startswith(JPEG_START) and _scans(content) > MOST_SCANS:
         raise UnreadableInput(
             "The photograph is stored in more layers than any camera makes; save it "
             "again as an ordinary JPEG."
         )
+
+
+def _is_zip(content):
+    """Whether a ZIP ends where the file does."""
+    at = content.rfind(ZIP_END, -LOOKED_AT)
+    end = content[at : at + ZIP_END_LENGTH] if at >= 0 else b""
+    if len(end) < ZIP_END_LENGTH:
+        return False
+    return at + ZIP_END_LENGTH + int.from_bytes(end[20:22], "little") == len(content)
+
+
+def _scans(content):
+    """How often a JPEG's picture is told anew, until that is too often."""
+    at, scans = len(JPEG_START), 0
+    while scans <= MOST_SCANS:
+        found = NEXT_MARKER.search(content, at)
+        if not found or content[found.end() - 1] == 0xD9:
+            break
+        at, marker = found.end(), content[found.end() - 1]
+        scans += marker == SCAN
+        if marker not in NO_LENGTH:
+            # A block is at least its own length: damage can't send us back.
+            at += max(int.from_bytes(content[at : at + 2], "big"), 2)
+    return scans
 
 
 def _check_size(width, height):

@@ -124,8 +124,6 @@ def check_board(numbers, corners, camera, board, size):
         raise OutOfRange(COVERED)
     if camera.tilt_deg > MOST_TILT_DEG:
         raise OutOfRange(TOO_ASLANT, tilt=camera.tilt_deg, most=MOST_TILT_DEG)
-    if camera.error_mm > MOST_ERROR_MM:
-        raise OutOfRange(NOT_FLAT, error=measured(camera.error_mm, "mm", ".2f"))
     return scale
 
 
@@ -165,6 +163,8 @@ def check_light(rgb, camera, corners, colours, scale):
         raise OutOfRange(TOO_DARK)
     if colours.clipped > MOST_CLIPPED:
         raise OutOfRange(TOO_BRIGHT)
+    if camera.error_mm > MOST_ERROR_MM:
+        raise OutOfRange(NOT_FLAT, error=measured(camera.error_mm, "mm", ".2f"))
     if colours.error_lab > MOST_COLOUR_ERROR:
         raise OutOfRange(NO_BLUE)
     blur = blur_px(rgb, corners, colours) * scale
