@@ -1,5 +1,6 @@
 """From an enquiry to money in the bank, each kilogram and each penny accounted for."""
 
+import dataclasses
 import datetime
 import uuid
 from decimal import Decimal
@@ -22,9 +23,13 @@ from records.trade_book import (
     pay,
     quote,
 )
+from sheafwright.documents.epcis import epcis_document
+from sheafwright.documents.typst import as_json
 from sheafwright.records.errors import NotOurs, SetApart, StillNeeded, TooLittleThere
 from sheafwright.records.models import Lot, Movement, Order, Paper, Place, Sale
 from sheafwright.records.money import exact
+from sheafwright.records.papers.events import events_of
+from sheafwright.records.papers.record_book import record_book_of
 from sheafwright.records.selectors.mass_balance import mass_balance
 from sheafwright.records.selectors.orders import order_now, orders_now, reserved_of
 from sheafwright.records.services.papers import lot_paper_issue, paper_issue
@@ -45,6 +50,7 @@ __all__ = [
     "credit", "deliver", "enquire", "invoice", "order", "order_of", "orla", "pay",
     "quote",
 ]  # fmt: skip
+NOON = datetime.datetime(2026, 11, 10, 12, tzinfo=datetime.UTC)
 WHOLE = Decimal("3462.60")
 """2 t at £1,400 and £85.50 of haulage, each with 20%."""
 
@@ -489,3 +495,23 @@ def test_an_order_of_another_holding_is_not_delivered(order, reed, other_holding
             date=DAY,
             kg=10,
         )
+
+
+def test_what_came_back_is_told_to_others_and_in_the_book(writes, marl, deliver):
+    sent = deliver(1200)
+    writes(return_record, delivery=sent, date=DAY, weight_kg=300.0, why="wet")
+    events = list(events_of(holding=marl, begins=DAY, ends=DAY))
+    assert events
+    document = as_json(epcis_document(events, base_url="https://x/", made_at=NOON))
+    assert f'"https://x/lots/{sent.sale.lot_id}", "quantity": 300.0' in document
+    book = record_book_of(holding=marl, begins=DAY, ends=DAY, units="metric")
+    assert any(300 in dataclasses.astuple(line) for line in book.movements)
+    [account] = [
+        each
+        for each in mass_balance(holding=marl, since=DAY, until=DAY)
+        if each.material == "reed"
+    ]
+    moved = sum(item.grams for item in account.went_out + account.lost)
+    came = sum(item.grams for item in account.came_in)
+    assert account.opening_grams + came == moved + account.closing_grams
+    assert account.closing_grams == 3_100_000

@@ -142,9 +142,11 @@ def _harvest(book, entry):
 
 def _move(book, entry):
     taken, given = _from(entry), _to(entry)
+    # What comes back from a buyer is of the lot that it comes back to.
+    of = given if taken.place.kind == Kind.SOLD else taken
     return epcis.Move(
         **book.common(entry),
-        amounts=(Amount(_thing(taken.place), given.grams),),
+        amounts=(Amount(_thing(of.place), given.grams),),
         taken_from=_address(taken.place),
         given_to=_address(given.place),
     )
