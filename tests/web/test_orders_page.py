@@ -22,7 +22,13 @@ from records.trade_book import (
 )
 from sheafwright.accounts.models import Membership, Person
 from sheafwright.records.models import Customer, Labour, LabourRate, Order, Paper
-from sheafwright.records.services.trade import customer_add, order_take, reserve
+from sheafwright.records.services.trade import (
+    customer_add,
+    order_take,
+    reserve,
+    roof_report_record,
+    visit_record,
+)
 from told import METRIC
 
 __all__ = [
@@ -233,3 +239,27 @@ def test_what_is_reserved_is_told(writes, order, reed, page):
     writes(reserve, order=order, lot=reed, date=DAY, weight_kg=1500.0)
     assert "1.50 t of R-26-1 is reserved." in page()
     assert Order.objects.count() == 1
+
+
+def test_a_lot_tells_who_looked_and_how_it_lasted(writes, orla, reed, page):
+    writes(
+        visit_record,
+        customer=orla,
+        lot=reed,
+        date=DAY,
+        looked_at="six bundles",
+        said="stiff enough",
+        handful="over the bench",
+    )
+    writes(
+        roof_report_record,
+        customer=orla,
+        lot=reed,
+        date=DAY,
+        roof="Mill House",
+        laid=2026,
+        state="sound",
+    )
+    said = page(f"lots/{reed.pk}/")
+    assert "six bundles, stiff enough, handful: over the bench" in said
+    assert "Mill House, laid in 2026: sound when seen on 10 November 2026" in said

@@ -121,6 +121,30 @@ def visit(each):
     return ", ".join(part for part in parts if part)
 
 
+def who_looked():
+    return _("Who looked at it, and how it lasted")
+
+
+def visit_of(each):
+    return _("%(customer)s, %(what)s.") % {
+        "customer": each.customer,
+        "what": visit(each),
+    }
+
+
+def lasted(each):
+    """How it is on a roof, and after how many years."""
+    return _(
+        "%(roof)s, laid in %(laid)d: %(state)s when seen on %(day)s, says %(customer)s."
+    ) % {
+        "roof": each.roof,
+        "laid": each.laid,
+        "state": each.get_state_display(),
+        "day": day(each.date),
+        "customer": each.customer,
+    }
+
+
 def brought(worth, weight):
     """What a lot brought, and what is left once its hours are paid."""
     sums = [said(amount, currency) for currency, amount in worth.brought.items()]

@@ -29,7 +29,7 @@ from sheafwright.web.walks import walk_section
 
 STRAW = (Lot.Kind.REED, Lot.Kind.LONG_STRAW)
 GRAIN = (Lot.Kind.GRAIN, Lot.Kind.TAIL, Lot.Kind.FLOUR)
-MOST_LOTS = 40
+MOST_LOTS, MOST_SEEN = 40, 10
 MOST_GRADED = 3
 """Newest lots of which a page tells how good they are; each has its own page."""
 
@@ -130,6 +130,7 @@ def lot(request, lot_id):
         ),
         *(lot_sections(request, [found], False) if found.kind in STRAW else ()),
         _brought(request, found),
+        _lasted(request, found),
         _tests(found),
         *(() if found.set_apart else (deeds,)),
     )
@@ -190,6 +191,19 @@ def _brought(request, found):
         heading=trade_wording.all_brought(),
         sentence=trade_wording.brought(worth, lambda mass: kg(mass, units)),
     )
+
+
+def _lasted(request, found):
+    """Who looked at it and what they said; how it is on the roofs it went to."""
+    if not request.membership.may(Right.SEE_BOOK):
+        return Section()
+    visits = found.visits.select_related("customer")[:MOST_SEEN]
+    reports = found.roof_reports.select_related("customer")[:MOST_SEEN]
+    says = [trade_wording.visit_of(each) for each in visits]
+    says += [trade_wording.lasted(each) for each in reports]
+    if not says:
+        return Section()
+    return Section(heading=trade_wording.who_looked(), more=tuple(says))
 
 
 def _tests(found):
