@@ -114,6 +114,14 @@ def test_a_better_year_fills_what_is_not_counted_on():
     assert told.sure_by is None
 
 
+def test_a_lot_that_nobody_measured_is_to_be_measured():
+    lot = dataclasses.replace(LOT, length=None)
+    [told] = asked(FIRST, lots=(lot,), to_come=()).orders
+    assert "Nobody measured 24-01: do, before it goes." in told.why
+    [told] = asked(FIRST, lots=(LOT,), to_come=()).orders
+    assert "Nobody measured" not in " ".join(told.why)
+
+
 def test_oversell_is_told_before_it_happens():
     answer = asked(FIRST, SECOND, dataclasses.replace(SECOND, name="O-3"))
     [over] = answer.oversold

@@ -60,6 +60,8 @@ class OrderTold:
     """That it is by then. [0–1]"""
     unsuited: dict[str, tuple]
     """Lots of its kind that don't suit, with what is against them."""
+    unmeasured: tuple[str, ...] = ()
+    """Lots that it gets, of a length that nobody knows though one is asked."""
     cost: float | None = None
     """Of filling it, to the others; None where nothing could, NaN where nobody knows.
     [GBP]"""
@@ -107,6 +109,8 @@ class OrderTold:
                 yield say(
                     "{mass} of {lot} is reserved.", mass=words.weight(kg), lot=lot
                 )
+        for lot in self.unmeasured:
+            yield say("Nobody measured {lot}: do, before it goes.", lot=lot)
         if self.asked.first_refusal:
             yield say("{who} has first refusal.", who=self.asked.customer)
         for lot, reasons in self.unsuited.items():
@@ -325,6 +329,13 @@ def _told(question, problem, plan, n, filled):
         asked=asked,
         given=plan.to(want.name),
         in_store=frozenset(lot.name for lot in question.lots),
+        unmeasured=tuple(
+            stock.name
+            for stock in problem.stocks
+            if stock.name in plan.to(want.name)
+            and stock.length is None
+            and want.least_length is not None
+        ),
         chance=chance,
         sure_by=sure_by,
         sure_chance=float(reached or 0.0),
