@@ -348,7 +348,8 @@ def _segments(stems):
             for a, b in itertools.pairwise(leaf):
                 rows.append((*a[:3], *b[:3], a[3], b[3], 5e3, 1, 0, 0, 5e3, number))
     marks = marks or [(-1, 0, 0.0, 0.0, 0.0)]
-    return np.array(rows, float), np.array(colours, float), np.array(marks, float)
+    shapes = (rows, (-1, 14)), (colours, (-1, 3)), (marks, (-1, 5))
+    return tuple(np.array(each, float).reshape(shape) for each, shape in shapes)
 
 
 def _stem_rows(rows, stem, number):

@@ -33,7 +33,8 @@ def test_stems_are_printed_within_eighty_columns_and_drawn(photo, tmp_path):
     said = run(straw.command, photo, "--drawn", tmp_path, "--working")
     assert "stems measured" in said
     assert max(map(len, said.splitlines())) <= 80
-    assert Image.open(tmp_path / "ann-traced.jpg").size == (2400, 1800)
+    with Image.open(tmp_path / "ann-traced.jpg") as picture:
+        assert picture.size == (2400, 1800)
 
 
 def test_the_json_is_one_object_of_numbers_with_units(photo):
