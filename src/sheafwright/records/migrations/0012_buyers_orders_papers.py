@@ -2,6 +2,7 @@
 
 import django.core.validators
 import django.db.models.deletion
+import decimal
 import uuid
 from django.conf import settings
 from django.db import migrations, models
@@ -124,8 +125,8 @@ class Migration(migrations.Migration):
                 ('most_lots', models.PositiveSmallIntegerField(blank=True, null=True, validators=[django.core.validators.MinValueValidator(1), django.core.validators.MaxValueValidator(20)], verbose_name='of how many lots at most')),
                 ('price_per_t', models.DecimalField(decimal_places=3, max_digits=14, validators=[django.core.validators.MinValueValidator(0)], verbose_name='price a tonne, without VAT')),
                 ('vat_pct', models.DecimalField(decimal_places=2, max_digits=5, validators=[django.core.validators.MinValueValidator(0), django.core.validators.MaxValueValidator(100)], verbose_name='VAT on it, %')),
-                ('haulage', models.DecimalField(decimal_places=3, default=0, max_digits=14, validators=[django.core.validators.MinValueValidator(0)], verbose_name='haulage in all, without VAT')),
-                ('haulage_vat_pct', models.DecimalField(decimal_places=2, default=0, max_digits=5, validators=[django.core.validators.MinValueValidator(0), django.core.validators.MaxValueValidator(100)], verbose_name='VAT on haulage, %')),
+                ('haulage', models.DecimalField(decimal_places=3, default=decimal.Decimal('0'), max_digits=14, validators=[django.core.validators.MinValueValidator(0)], verbose_name='haulage in all, without VAT')),
+                ('haulage_vat_pct', models.DecimalField(decimal_places=2, default=decimal.Decimal('0'), max_digits=5, validators=[django.core.validators.MinValueValidator(0), django.core.validators.MaxValueValidator(100)], verbose_name='VAT on haulage, %')),
                 ('currency', models.CharField(default='GBP', max_length=3, validators=[django.core.validators.RegexValidator('^[A-Z]{3}$', 'A currency is three capitals, such as GBP or EUR.')], verbose_name='currency')),
                 ('date', models.DateField(verbose_name='ordered on')),
                 ('weight_kg', models.FloatField(validators=[django.core.validators.MinValueValidator(1), django.core.validators.MaxValueValidator(1000000.0)], verbose_name='weight')),
@@ -183,9 +184,9 @@ class Migration(migrations.Migration):
                 ('number', models.PositiveIntegerField()),
                 ('date', models.DateField(verbose_name='issued on')),
                 ('currency', models.CharField(default='GBP', max_length=3, validators=[django.core.validators.RegexValidator('^[A-Z]{3}$', 'A currency is three capitals, such as GBP or EUR.')], verbose_name='currency')),
-                ('net', models.DecimalField(decimal_places=3, default=0, max_digits=14, verbose_name='net')),
-                ('vat', models.DecimalField(decimal_places=3, default=0, max_digits=14, verbose_name='VAT')),
-                ('gross', models.DecimalField(decimal_places=3, default=0, max_digits=14, verbose_name='to pay')),
+                ('net', models.DecimalField(decimal_places=3, default=decimal.Decimal('0'), max_digits=14, verbose_name='net')),
+                ('vat', models.DecimalField(decimal_places=3, default=decimal.Decimal('0'), max_digits=14, verbose_name='VAT')),
+                ('gross', models.DecimalField(decimal_places=3, default=decimal.Decimal('0'), max_digits=14, verbose_name='to pay')),
                 ('said', models.JSONField()),
                 ('corrects', models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='corrected_by', to='records.paper', verbose_name='invoice')),
                 ('customer', models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='papers', to='records.customer', verbose_name='buyer')),
@@ -224,8 +225,8 @@ class Migration(migrations.Migration):
                 ('note', models.CharField(blank=True, max_length=500, verbose_name='note')),
                 ('price_per_t', models.DecimalField(decimal_places=3, max_digits=14, validators=[django.core.validators.MinValueValidator(0)], verbose_name='price a tonne, without VAT')),
                 ('vat_pct', models.DecimalField(decimal_places=2, max_digits=5, validators=[django.core.validators.MinValueValidator(0), django.core.validators.MaxValueValidator(100)], verbose_name='VAT on it, %')),
-                ('haulage', models.DecimalField(decimal_places=3, default=0, max_digits=14, validators=[django.core.validators.MinValueValidator(0)], verbose_name='haulage in all, without VAT')),
-                ('haulage_vat_pct', models.DecimalField(decimal_places=2, default=0, max_digits=5, validators=[django.core.validators.MinValueValidator(0), django.core.validators.MaxValueValidator(100)], verbose_name='VAT on haulage, %')),
+                ('haulage', models.DecimalField(decimal_places=3, default=decimal.Decimal('0'), max_digits=14, validators=[django.core.validators.MinValueValidator(0)], verbose_name='haulage in all, without VAT')),
+                ('haulage_vat_pct', models.DecimalField(decimal_places=2, default=decimal.Decimal('0'), max_digits=5, validators=[django.core.validators.MinValueValidator(0), django.core.validators.MaxValueValidator(100)], verbose_name='VAT on haulage, %')),
                 ('currency', models.CharField(default='GBP', max_length=3, validators=[django.core.validators.RegexValidator('^[A-Z]{3}$', 'A currency is three capitals, such as GBP or EUR.')], verbose_name='currency')),
                 ('date', models.DateField(verbose_name='date')),
                 ('weight_kg', models.FloatField(validators=[django.core.validators.MinValueValidator(1), django.core.validators.MaxValueValidator(1000000.0)], verbose_name='weight')),

@@ -4,6 +4,8 @@ A paper that was issued is never changed or removed, and papers of a kind are nu
 without a gap: the database keeps both (`sheafwright.records.triggers`).
 """
 
+from decimal import Decimal
+
 from django.core.validators import MinValueValidator, RegexValidator
 from django.db import models
 from django.utils.formats import date_format
@@ -12,6 +14,7 @@ from django.utils.translation import gettext_lazy as _
 from sheafwright.records.models.entry import PERCENT, Entry, between
 from sheafwright.records.models.store import Lot
 
+NOTHING = Decimal(0)
 CURRENCY = RegexValidator(
     r"^[A-Z]{3}$", _("A currency is three capitals, such as GBP or EUR.")
 )
@@ -248,14 +251,14 @@ class Terms(models.Model):
     vat_pct = vat_field(_("VAT on it, %"))
     haulage = money_field(
         _("haulage in all, without VAT"),
-        default=0,
+        default=NOTHING,
         validators=[MinValueValidator(0)],
     )
     haulage_vat_pct = models.DecimalField(
         _("VAT on haulage, %"),
         max_digits=5,
         decimal_places=2,
-        default=0,
+        default=NOTHING,
         validators=PERCENT,
     )
     currency = currency_field()
@@ -407,9 +410,9 @@ class Paper(Entry):
         related_name="corrected_by",
     )
     currency = currency_field()
-    net = money_field(_("net"), default=0)
-    vat = money_field(_("VAT"), default=0)
-    gross = money_field(_("to pay"), default=0)
+    net = money_field(_("net"), default=NOTHING)
+    vat = money_field(_("VAT"), default=NOTHING)
+    gross = money_field(_("to pay"), default=NOTHING)
     said = models.JSONField()
     """All that it says, so that it can be printed again as it was."""
 

@@ -19,7 +19,7 @@ from sheafwright.records.papers.trade_facts import (
 )
 from sheafwright.records.selectors.orders import invoice_now, letterhead_of, order_now
 from sheafwright.records.services.checks import not_ahead, refuse
-from sheafwright.records.services.entry import entry_write, writing
+from sheafwright.records.services.entry import entry_check, entry_write, writing
 from sheafwright.records.services.weights import ours
 
 
@@ -52,6 +52,7 @@ def paper_issue(*, id, holding, made_by, kind, date, lines, more=None, **about):
             last=Max("number")
         )["last"]
         paper.number = 1 + (last or 0)
+        entry_check(paper)
         paper.save(force_insert=True)
         return paper
 
@@ -280,12 +281,12 @@ def _part_of(invoice, net, vat_pct):
     if net <= 0:
         refuse("net", _("It should be more than nothing."))
     rates = [exact(rate) for rate, _net, _vat in invoice.said["rates"]]
-    rate = rates[-1] if vat_pct is None else exact(vat_pct)
+    rate = max(rates, default=None) if vat_pct is None else exact(vat_pct)
     if rate not in rates:
         refuse(
             "vat_pct",
             _("The invoice has no line at %(rate)s%%; it should be one of its rates.")
-            % {"rate": vat_pct},
+            % {"rate": "–" if vat_pct is None else vat_pct},
         )
     return {"kind": "part", "vat_pct": str(rate), "net": str(net)}
 
