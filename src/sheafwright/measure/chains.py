@@ -204,7 +204,7 @@ class _Groups:
 def way(chain, side):
     """Where an end goes: its x, y there, slope and width. [mm]"""
     from_end = chain.x[-1] - chain.x if side == "right" else chain.x - chain.x[0]
-    trim = max(min(TRIM_MM, chain.length / 3), _shared(chain, side, from_end))
+    trim = max(min(TRIM_MM, chain.length / 3), shared(chain, side))
     used = (from_end >= trim) & (from_end <= trim + FIT_MM)
     x_end = chain.x[-1] if side == "right" else chain.x[0]
     if used.sum() < 3:
@@ -216,9 +216,10 @@ def way(chain, side):
     return x_end, float(y_end), float(slope), float(width)
 
 
-def _shared(chain, side, from_end):
+def shared(chain, side):
     """How far from an end where others join a chain it is still theirs too. [mm]"""
     others = chain.after if side == "right" else chain.before
+    from_end = chain.x[-1] - chain.x if side == "right" else chain.x - chain.x[0]
     wide = chain.across > 1.2 * np.median(chain.across)
     wide &= from_end < chain.length / 3
     if len(others) < 2 or not wide.any():

@@ -11,7 +11,7 @@ import itertools
 
 import numpy as np
 
-from sheafwright.measure.chains import BENT, meeting_x, way
+from sheafwright.measure.chains import BENT, meeting_x, shared, way
 from sheafwright.measure.rectify import looked_up, strip_map
 
 STEP_MM = 1.0
@@ -102,8 +102,9 @@ def _own_part(parts, number):
     """Where one part of a trace lies alone: x and y. [mm]"""
     part = parts[number]
     trim = min(KNOT_TRIM_MM, (part.x[-1] - part.x[0]) / 3)
-    low = part.x[0] + (trim if number else 0)
-    high = part.x[-1] - (trim if number < len(parts) - 1 else 0)
+    before = max(trim if number else 0, shared(part, "left"))
+    after = max(trim if number < len(parts) - 1 else 0, shared(part, "right"))
+    low, high = part.x[0] + before, part.x[-1] - after
     used = (part.x >= low) & (part.x <= high)
     return part.x[used], part.y[used]
 

@@ -23,6 +23,11 @@ EDGE_MM = 2.5
 WIDEST_MM = 8.5
 UNEVEN, UNEVEN_SHARE = 0.24, 0.2
 """So far from its own taper, along so much of it, is no single stem."""
+THICKEST_MM = 7.5
+STEP_FAR_MM, STEP_EACH_MM, STEP_RATIO = 130, 5, 1.5
+"""Thickness before and after a place, over so far; short straw may taper by 1.3."""
+MOST_SPLIT = 0.35
+BELOW_MM = 40
 LEAST_CLEAR = 0.4
 END_HALF_MM, MIDDLE_HALF_MM = 15.0, 20.0
 LEAST_POINTS = 8
@@ -159,7 +164,8 @@ def _told(profile, camera, colours):
     profile, trend, taper = _from_butt(profile)
     seen = np.isfinite(profile.diameter)
     odd = np.abs(profile.diameter[seen] / trend[seen] - 1) > UNEVEN
-    if seen.mean() < LEAST_CLEAR or odd.mean() > UNEVEN_SHARE:
+    uneven = odd.mean() > UNEVEN_SHARE or _steps(profile.diameter)
+    if seen.mean() < LEAST_CLEAR or uneven or np.nanmax(trend) > THICKEST_MM:
         return None
     nodes, scores = find_nodes(profile.light, profile.diameter)
     bend = sharpest_bend(profile.line)
@@ -167,6 +173,9 @@ def _told(profile, camera, colours):
     if at_node is not None and at_node not in nodes:
         nodes = sorted([*nodes, at_node])
     damage = find_damage(profile.diameter, trend, profile.light, profile.across, nodes)
+    if damage.split_mm > MOST_SPLIT * profile.length:
+        # A line that dark, so far along, parts two stems side by side.
+        return None
     usual = _usual(profile, trend, nodes)
     lab, green = _colour(profile, colours, nodes)
     return Stem(
@@ -179,7 +188,7 @@ def _told(profile, camera, colours):
         nodes_mm=tuple(_place(profile, node) for node in nodes),
         bend=dataclasses.replace(bend, at_mm=_place(profile, bend.at_mm)),
         # Where another stem hides a sharp bend, a node is likelier than not below.
-        dog_leg=at_node is not None or (bend.sharp and not seen[int(bend.at_mm)]),
+        dog_leg=at_node is not None or (bend.sharp and _bent_below(profile, bend)),
         lab=lab,
         lab_error=TWICE * float(np.hypot(1.5, colours.error_lab)),
         green_share=green,
@@ -187,6 +196,42 @@ def _told(profile, camera, colours):
         leaf_mm=0.0,
         hidden_mm=float((~seen).sum() - 2),
     )
+
+
+def _steps(diameter):
+    """Whether thickness jumps, and stays so: a second stem begins or ends beside."""
+    far = STEP_FAR_MM
+    if len(diameter) < 3 * far:
+        return False
+    windows = np.lib.stride_tricks.sliding_window_view(diameter, far)[::STEP_EACH_MM]
+    seen = np.isfinite(windows).mean(axis=1) > 0.5
+    usual = np.where(seen, np.nanmedian(_some(windows), axis=1), np.nan)
+    apart = -(-(far + 15) // STEP_EACH_MM)
+    ratio = usual[apart:] / usual[:-apart]
+    return bool(np.nanmax(_some(np.abs(np.log(ratio)))) > np.log(STEP_RATIO))
+
+
+def _some(values):
+    """With a nought where nothing was seen, that no warning be given."""
+    if values.ndim == 1:
+        return np.nan_to_num(values)
+    return np.where(np.isfinite(values).any(axis=1, keepdims=True), values, 0)
+
+
+def _bent_below(profile, bend):
+    """Whether a stem goes on another way behind what hides its bend."""
+    at, seen = int(bend.at_mm), np.isfinite(profile.diameter)
+    if seen[at]:
+        return False
+    before, after = np.nonzero(seen[:at])[0], at + np.nonzero(seen[at:])[0]
+    if len(before) < BELOW_MM or len(after) < BELOW_MM:
+        return False
+    line = profile.line
+    first = line[before[-1]] - line[before[-BELOW_MM]]
+    last = line[after[BELOW_MM - 1]] - line[after[0]]
+    turn = np.cross([*first, 0], [*last, 0])[2]
+    angle = np.degrees(np.arctan2(abs(turn), first @ last))
+    return bool(angle >= terms().sharp_deg)
 
 
 def _place(profile, point):
