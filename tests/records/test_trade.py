@@ -30,6 +30,7 @@ from sheafwright.records.models import Lot, Movement, Order, Paper, Place, Sale
 from sheafwright.records.money import exact
 from sheafwright.records.papers.events import events_of
 from sheafwright.records.papers.record_book import record_book_of
+from sheafwright.records.selectors.drum_order import order_of_ricks
 from sheafwright.records.selectors.mass_balance import mass_balance
 from sheafwright.records.selectors.orders import order_now, orders_now, reserved_of
 from sheafwright.records.services.papers import lot_paper_issue, paper_issue
@@ -515,3 +516,13 @@ def test_what_came_back_is_told_to_others_and_in_the_book(writes, marl, deliver)
     came = sum(item.grams for item in account.came_in)
     assert account.opening_grams + came == moved + account.closing_grams
     assert account.closing_grams == 3_100_000
+
+
+def test_a_rick_that_is_to_fill_an_order_tells_by_when(marl, ricked, order_of):
+    [before] = order_of_ricks(holding=marl).turns
+    assert before.asked.ordered_for is None
+    day = datetime.date(2027, 8, 31)
+    order_of(wanted_by=day)
+    [turn] = order_of_ricks(holding=marl).turns
+    assert turn.asked.ordered_for == day
+    assert "It is to fill an order by 31 August." in turn.why

@@ -94,6 +94,17 @@ def _turn(order):
     return not order.promised, order.by or datetime.date.max
 
 
+def ordered_from(*, holding):
+    """Name of what is to come to the first day by which an order wants some of it."""
+    answer = allotment(holding=holding).answer
+    first = {}
+    for told in answer.orders if answer else ():
+        if told.asked.promised and told.asked.by:
+            for name in told.given.keys() - told.in_store:
+                first[name] = min(told.asked.by, first.get(name, told.asked.by))
+    return first
+
+
 def loads_of(allotted):
     """`OrderLoads` of all straw that may go now, or None if none may."""
     drops = []

@@ -6,6 +6,7 @@ import math
 from sheafwright.answers.threshing_order import RickAsked, threshing_order
 from sheafwright.records.clock import today
 from sheafwright.records.models import Line, Loss, Movement, Place, Rick
+from sheafwright.records.selectors.allotment import ordered_from
 from sheafwright.records.selectors.rick_told import ricks_told
 from sheafwright.records.selectors.ricked import ricked
 
@@ -16,8 +17,8 @@ def order_of_ricks(*, holding):
     """The `ThreshingOrder` of the ricks that stand, and each rick by its name."""
     told = [each for each in ricks_told(holding=holding) if each.now.kg > 0]
     vermin = _vermin([each.rick for each in told])
-    day = today(holding)
-    return threshing_order([_asked(each, vermin, day) for each in told], day)
+    day, wanted = today(holding), ordered_from(holding=holding) if told else {}
+    return threshing_order([_asked(each, vermin, wanted, day) for each in told], day)
 
 
 def kg_in_ricks(*, holding):
@@ -28,7 +29,7 @@ def kg_in_ricks(*, holding):
     return sum(places.values_list("balance__grams", flat=True)) / 1000
 
 
-def _asked(told, vermin, day):
+def _asked(told, vermin, wanted, day):
     rick, came = told.rick, ricked(told.now)
     seen = list(_seen(told.now))
     heights = [each.height_cm / 100 for each in seen if each.height_cm]
@@ -49,6 +50,7 @@ def _asked(told, vermin, day):
         is_open=rick.cover == Rick.Cover.OPEN,
         height=min(heights, default=None),
         lodged=max(lodged, default=None),
+        ordered_for=wanted.get(rick.name),
     )
 
 
