@@ -24,6 +24,10 @@ from sheafwright.documents.ubl import ubl_document
 from sheafwright.records.models import Paper
 from sheafwright.records.papers.bills import bill_of, bills_of
 from sheafwright.records.papers.trade_paper import trade_paper_of
+from sheafwright.records.services.grading import (
+    hand_grade_record,
+    stem_sample_record,
+)
 from sheafwright.records.services.ground import field_status_add
 from sheafwright.records.services.inspection import certificate_add
 from sheafwright.records.services.papers import lot_paper_issue
@@ -273,3 +277,15 @@ def test_bills_are_handed_over_as_they_were_issued(head, deliver, invoice, credi
     assert bill_of(note).why == "short in the stem"
     for bill in bills:
         assert bill.code.encode() in ubl_document(bill)
+
+
+def test_a_lot_certificate_says_what_was_measured_of_its_straw(writes, reed, deliver):
+    rows = [{"length_mm": 900 + 10 * n, "butt_mm": 3.5 + n / 100} for n in range(31)]
+    writes(stem_sample_record, lot=reed, date=DAY, stems=rows)
+    writes(hand_grade_record, lot=reed, date=DAY, twist="held", colour="bright")
+    sent = deliver(2000)
+    says(
+        printed(writes(lot_paper_issue, delivery=sent, kind="certificate", date=DAY)),
+        "31 stems, 93 cm to 117 cm, middle 105 cm, butts 3.5 mm to 3.8 mm",
+        "it held, bright",
+    )

@@ -5,11 +5,11 @@ from decimal import Decimal
 
 from django.utils.formats import date_format
 from django.utils.translation import gettext as _
-from django.utils.translation import gettext_lazy
+from django.utils.translation import gettext_lazy, ngettext
 
 from sheafwright.answers.organic import IN_CONVERSION, ORGANIC
 from sheafwright.documents.trade_paper import Fact, TradePaper
-from sheafwright.records.models import Lot, Paper
+from sheafwright.records.models import HandGrade, Lot, Paper
 from sheafwright.records.money import exact, said
 from sheafwright.records.papers.trade_facts import HAULAGE, IS_STRAW
 
@@ -147,11 +147,45 @@ def _of_certificate(paper):
         (_("Variety"), line["variety"]),
         (_("Harvest"), line["harvest_year"]),
         (_("Grade"), line["grade"]),
-        (_("Stems measured at"), _cm(line["length_cm"])),
+        (_("Lot's length"), _cm(line["length_cm"])),
+        (_("Stems measured, one by one"), _stems(paper.said.get("stems"))),
+        (_("A handful"), _handful(paper.said.get("handful"))),
         (_("Crop stood"), _between(heights)),
         (_("Organic"), sold_as and f"{sold_as}, {seller.get('organic_code', '')}"),
     )
     yield from _measured(paper)
+
+
+def _stems(stems):
+    """How many, how long and how thick: a tenth is below the first, and above the
+    last."""
+    if not stems:
+        return ""
+    parts = [
+        ngettext("%(count)d stem", "%(count)d stems", stems["count"])
+        % {"count": stems["count"]}
+    ]
+    for name, words, unit in (
+        ("length_mm", _("%(low)s to %(high)s, middle %(middle)s"), 10),
+        ("butt_mm", _("butts %(low)s to %(high)s, middle %(middle)s"), 1),
+    ):
+        if name in stems:
+            low, middle, high = (
+                f"{value / unit:.3g} {'cm' if unit == 10 else 'mm'}"
+                for value in stems[name]
+            )
+            parts.append(words % {"low": low, "middle": middle, "high": high})
+    return ", ".join(parts)
+
+
+def _handful(signs):
+    """What it showed, in the words of its form."""
+    said_of = (
+        str(dict(HandGrade._meta.get_field(name).flatchoices).get(value, value))
+        for name, value in (signs or {}).items()
+        if value
+    )
+    return ", ".join(said_of)
 
 
 def _measured(paper):

@@ -3,6 +3,7 @@
 import datetime
 import uuid
 
+import numpy as np
 from django.db.models import Max
 from django.utils.translation import gettext as _
 
@@ -17,6 +18,7 @@ from sheafwright.records.papers.trade_facts import (
     of_lot,
     said_of,
 )
+from sheafwright.records.selectors.grading import stems_of
 from sheafwright.records.selectors.orders import invoice_now, letterhead_of, order_now
 from sheafwright.records.services.checks import not_ahead, refuse
 from sheafwright.records.services.entry import entry_check, entry_write, writing
@@ -330,7 +332,32 @@ def _certificate(lot):
         "sown": sorted({sowing.date.isoformat() for sowing in sowings}),
         "heights_cm": [min(heights), max(heights)] if heights else [],
         "measured": _measured(lot, ("moisture_pct",)),
+        "stems": _stems(lot),
+        "handful": _handful(lot),
     }
+
+
+def _stems(lot):
+    """How long and how thick stems of it were that somebody measured."""
+    samples = list(lot.stem_samples.all())
+    if not samples:
+        return {}
+    stems = stems_of(samples)
+    found = {"count": len(stems)}
+    for name in ("length_mm", "butt_mm"):
+        values = getattr(stems, name)
+        values = values[np.isfinite(values)]
+        if values.size:
+            found[name] = [round(float(v), 1) for v in np.quantile(values, BAND)]
+    return found
+
+
+def _handful(lot):
+    """What the last handful said of it."""
+    hand = lot.hand_grades.order_by("date", "made_at").last()
+    if hand is None:
+        return {}
+    return {name: getattr(hand, name) for name in ("twist", *SIGNS)}
 
 
 def _measured(lot, names):
@@ -346,6 +373,8 @@ def _fields(lot):
     return sorted({sowing.field.name for sowing in sowings_behind(lot)})
 
 
+BAND = (0.1, 0.5, 0.9)
+SIGNS = ("colour", "smell", "stems")
 MEASURED = (
     *("moisture_pct", "protein_pct", "hagberg_s"),
     *("specific_weight_kg_per_hl", "admixture_pct"),
