@@ -14,7 +14,7 @@ class Migration(migrations.Migration):
 
     dependencies = [
         ('accounts', '0001_initial'),
-        ('records', '0011_straw_graded'),
+        ('records', '0010_straw_graded'),
         migrations.swappable_dependency(settings.AUTH_USER_MODEL),
     ]
 

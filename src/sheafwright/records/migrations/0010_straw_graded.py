@@ -11,7 +11,7 @@ class Migration(migrations.Migration):
 
     dependencies = [
         ('accounts', '0001_initial'),
-        ('records', '0010_labour_tasks_and_rates'),
+        ('records', '0009_labour_tasks_and_rates'),
         migrations.swappable_dependency(settings.AUTH_USER_MODEL),
     ]
 

@@ -10,7 +10,7 @@ class Migration(migrations.Migration):
 
     dependencies = [
         ('accounts', '0001_initial'),
-        ('records', '0008_ricks_and_calls'),
+        ('records', '0007_ricks_and_calls'),
         migrations.swappable_dependency(settings.AUTH_USER_MODEL),
     ]
 

@@ -11,7 +11,7 @@ class Migration(migrations.Migration):
 
     dependencies = [
         ('accounts', '0001_initial'),
-        ('records', '0009_breakdowns_and_showers'),
+        ('records', '0008_breakdowns_and_showers'),
         migrations.swappable_dependency(settings.AUTH_USER_MODEL),
     ]
 
