@@ -117,7 +117,7 @@ def _loose(said):
     """Words within that no translator could find."""
     if isinstance(said, Said):
         # Units and ways of writing a number are nobody's words.
-        skipped = {"say": 1, "say_n": 2, "measured": 3, "shown": 2}
+        skipped = {"say": 1, "say_n": 2, "measured": 3, "shown": 2, "dated": 2}
         yield from _loose(said.of[skipped.get(said.way, 0) :])
     elif isinstance(said, dict):
         yield from _loose(list(said.values()))

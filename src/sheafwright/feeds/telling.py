@@ -103,7 +103,7 @@ def dated(words, day):
     words : str
     day : datetime.date
     """
-    return _tell("dated", words, f"{day:%Y-%m-%d}")
+    return _tell("dated", words, day.isoformat()[:10])
 
 
 def capital(said):

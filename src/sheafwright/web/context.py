@@ -83,6 +83,14 @@ def pages_for(membership):
     ]
 
 
+def home_of(membership):
+    """Address of the page that this person begins at; None if there is none."""
+    for name in ("today", "book", "bought"):
+        if _may_open(name, membership):
+            return reverse(f"web:{name}", args=[membership.holding.slug])
+    return None
+
+
 def _may_open(name, membership):
     right = right_of(name)
     return right is not None and membership.may(right)

@@ -11,7 +11,7 @@ from django.views.decorators.cache import never_cache
 from sheafwright.accounts.selectors import memberships_of
 from sheafwright.accounts.services import holding_create
 from sheafwright.accounts.start import installation_start, nobody_yet
-from sheafwright.web.context import pages_for
+from sheafwright.web.context import home_of, pages_for
 from sheafwright.web.errors import told_on
 from sheafwright.web.forms.ways_in import HoldingForm, SignInForm, StartForm
 
@@ -24,9 +24,10 @@ def holdings(request):
         return redirect("web:start")
     if not request.user.is_authenticated:
         return redirect("web:sign-in")
-    mine = [(m.holding, pages_for(m)) for m in memberships_of(person=request.user)]
-    if len(mine) == 1 and mine[0][1]:
-        return redirect(mine[0][1][0][1])
+    memberships = memberships_of(person=request.user)
+    if len(memberships) == 1 and (home := home_of(memberships[0])):
+        return redirect(home)
+    mine = [(m.holding, pages_for(m)) for m in memberships]
     return render(request, "web/holdings.html", {"mine": mine})
 
 

@@ -28,7 +28,7 @@ MOST_YEARS = 12
 DAY, WEEK = datetime.timedelta(1), datetime.timedelta(7)
 
 
-@for_right(Right.SEE_BOOK)
+@for_right(Right.RUN)
 def labour(request):
     book, years = _book(request)
     units = request.user.units
@@ -49,7 +49,7 @@ def labour(request):
     )
 
 
-@for_right(Right.SEE_BOOK)
+@for_right(Right.RUN)
 def hours_csv(request):
     """Every hour of a harvest, an entry a line."""
     from sheafwright.documents.record_book import Table as Lines
