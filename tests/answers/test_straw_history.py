@@ -60,6 +60,7 @@ def test_what_made_the_straw_is_found_again_with_its_interval():
     assert answer.sentence.endswith("what to try next, and proves nothing.")
 
 
+@pytest.mark.prove
 def test_what_differs_by_field_alone_is_told_by_as_few_as_there_are_fields():
     """A level of each field's own is not taken for what its nitrogen did."""
     told_of = [
@@ -110,6 +111,7 @@ def test_plain_regression_has_students_interval():
     assert found.high - found.effect == pytest.approx(2.228139 * error)
 
 
+@pytest.mark.prove
 def test_by_chance_alone_something_is_told_at_most_one_time_in_twenty():
     answers = [straw_history(HistoryQuestion(shuffled(seed))) for seed in range(40)]
     assert np.mean([bool(answer.told) for answer in answers]) < 0.15

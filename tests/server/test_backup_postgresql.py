@@ -17,6 +17,7 @@ def programs(new_database):
     return {"PATH": f"{postgresql.programs()}{os.pathsep}{os.environ['PATH']}"}
 
 
+@pytest.mark.prove
 def test_a_book_on_postgresql_comes_back_into_an_empty_database(
     tmp_path, new_database, programs, sheafwright
 ):
