@@ -111,7 +111,7 @@ def test_a_size_no_rick_could_have_is_refused(shape):
 
 @pytest.mark.parametrize(("sheaves", "sheaf"), [(0, 9), (10, 0), (10, 50), (2e6, 9)])
 def test_counts_and_sheaves_that_cannot_be_are_refused(sheaves, sheaf):
-    with pytest.raises(OutOfRange, match="it should be from 1 (kg )?to"):
+    with pytest.raises(OutOfRange, match=r"it should be from 1 (kg )?to"):
         rick_size(BARN, sheaves, sheaf)
 
 
