@@ -25,8 +25,9 @@ import psutil
 
 HERE = Path(sys.executable).parent
 PAGES = (
-    *("today", "ground", "seed", "growing", "cutting", "stooks", "ricks"),
-    *("threshing", "straw", "grain", "book", "settings", "harvest-day"),
+    *("today", "ground", "seed", "growing", "cutting", "hands", "stooks", "ricks"),
+    *("threshing", "labour", "straw", "grain", "orders", "money"),
+    *("book", "settings", "harvest-day"),
 )
 READERS, WRITERS = 50, 8
 KEPT_ANSWERS = Path(__file__).parent / "parts" / "kept_answers.py"

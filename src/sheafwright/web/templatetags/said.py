@@ -8,7 +8,7 @@ from django.utils.dateformat import format as date_format
 from django.utils.timezone import template_localtime
 
 from sheafwright.answers import wording
-from sheafwright.feeds.telling import told
+from sheafwright.feeds.telling import Said, say
 from sheafwright.feeds.units import show
 
 register = template.Library()
@@ -23,7 +23,12 @@ def _shown(quantity):
     return said
 
 
-register.filter("told", told)
+@register.filter
+def told(words):
+    """Marked words as the reader has them; what was said is so already."""
+    return words if isinstance(words, Said) else say(words)
+
+
 kg = register.filter("kg", _shown("mass"))
 area = register.filter("area", _shown("area"))
 rate = register.filter("rate", _shown("rate"))
