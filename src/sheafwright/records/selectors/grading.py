@@ -1,6 +1,7 @@
 """How lots were graded, what their bundles weigh, and how good straw was grown."""
 
 import dataclasses
+import functools
 from collections import defaultdict
 
 from sheafwright.answers.bundles import BundlesQuestion, Tally, tally
@@ -12,6 +13,7 @@ from sheafwright.core.errors import SheafwrightError
 from sheafwright.feeds.grades import SIGNS, USES, grade_rule
 from sheafwright.feeds.stems import MOST_STEMS, stems_from_rows
 from sheafwright.records.models import Bundles, GradeRule, HandGrade, Lot, StemSample
+from sheafwright.records.reader import reads
 
 IN_RULE = {
     "length_least": ("length_least_cm", 10),
@@ -109,9 +111,13 @@ def graded(*, holding, lots):
     }
 
 
+LONG = {StemSample: ("stems",)}
+"""Columns that are read only where they are needed."""
+
+
 def _by_lot(kind, ids):
     found = defaultdict(list)
-    for each in kind.objects.filter(lot__in=ids):
+    for each in kind.objects.filter(lot__in=ids).defer(*LONG.get(kind, ())):
         found[each.lot_id].append(each)
     return found
 
@@ -123,7 +129,9 @@ def _graded(lot, rules, hand, samples, tallies):
         lot=lot,
         hand=hand and hand_told(hand, rules),
         said_fit=hand.fit_for if hand else "",
-        stems=_of_stems(samples, rules),
+        stems=_of_stems(
+            tuple(each.pk for each in samples), tuple(rules.items()), reads()
+        ),
         bundles=told,
         tied=tied,
     )
@@ -136,12 +144,16 @@ def hand_told(said, rules):
     return hand_grade(asked)
 
 
-def _of_stems(samples, rules):
-    """For the first use that has a grade; else for the use with the best chance."""
-    if not samples:
+@functools.lru_cache(maxsize=1024)
+def _of_stems(ids, rules, _reader):
+    """For the first use that has a grade; else for the use with the best chance.
+
+    Samples never change, so the same ones are graded once for each kind of reader.
+    """
+    if not ids:
         return None
-    stems = stems_of(samples)
-    answers = []
+    stems = stems_of(StemSample.objects.filter(pk__in=ids))
+    rules, answers = dict(rules), []
     for use in USES:
         try:
             answer = grade(GradeQuestion(stems, use, rules.get(use)))
@@ -214,17 +226,22 @@ def plan_of(told, rules):
         return None
     seed = told.lot.pk.int % 2**32
     if told.stems is None:
-        return sampling(SamplingQuestion(told.tied, rule=rules.get(USES[0]), seed=seed))
+        asked = SamplingQuestion(told.tied, rule=rules.get(USES[0]), seed=seed)
+        return _sampled(asked, reads())
     stems = told.stems
     opened = {int(n) for n in stems.question.stems.bundle if 1 <= n <= told.tied}
-    return sampling(
-        SamplingQuestion(
-            bundles=told.tied,
-            use=stems.question.use,
-            rule=stems.question.rule,
-            alike=stems.alike,
-            more=stems.more_bundles,
-            opened=tuple(sorted(opened)),
-            seed=seed + stems.seen,
-        )
+    asked = SamplingQuestion(
+        bundles=told.tied,
+        use=stems.question.use,
+        rule=stems.question.rule,
+        alike=stems.alike,
+        more=stems.more_bundles,
+        opened=tuple(sorted(opened)),
+        seed=seed + stems.seen,
     )
+    return _sampled(asked, reads())
+
+
+@functools.lru_cache(maxsize=256)
+def _sampled(question, _reader):
+    return sampling(question)

@@ -5,7 +5,7 @@ import dataclasses
 import datetime
 from decimal import Decimal
 
-from django.db.models import Sum
+from django.db.models import Q, Sum
 
 from sheafwright.answers.labour_need import (
     NeedQuestion,
@@ -25,17 +25,16 @@ from sheafwright.records.models import (
     Place,
     SavedAnswer,
     Sowing,
+    Threshing,
 )
 from sheafwright.records.models.plan import PlanCrop
 from sheafwright.records.models.work import Task
 from sheafwright.records.saved import saved
-from sheafwright.records.selectors.lots import runs_of_drum
 from sheafwright.records.selectors.names import name_key
 
 TURNS = {Task.SOWING: 8, Task.THRESHING: -7, Task.STRAW: -7, Task.GRAIN: -7}
 """Month from which sowing is for next year's harvest; after which winter's work is of
 the year's own, and before it of the year's before."""
-MOST_RUNS = 200
 NEXT_FROM = 7
 """Month from which the season to come is the next harvest's."""
 WHEATS = (PlanCrop.AUTUMN_WHEAT, PlanCrop.LATE_WHEAT)
@@ -132,18 +131,20 @@ class LabourBook:
 
 def labour_years(*, holding):
     """Harvests that hours were written down for, the last first."""
-    entries = _entries(holding)
-    return sorted({_harvest(each) for each in entries}, reverse=True)
+    return sorted({year for _task, year in _hours(holding)}, reverse=True)
 
 
 def labour_book(*, holding, harvest_year):
     """`LabourBook` of a harvest."""
     rates = list(LabourRate.objects.filter(holding=holding))
-    given = _given_by_day(holding)
+    entries = [
+        entry
+        for entry in _entries(holding, harvest_year)
+        if _harvest(entry) == harvest_year
+    ]
+    given = _given_by_day(holding, {entry.date for entry in entries})
     ours, theirs = [], 0.0
-    for entry in _entries(holding):
-        if _harvest(entry) != harvest_year:
-            continue
+    for entry in entries:
         if entry.owed == Labour.Owed.TO_US:
             theirs += entry.hours
         else:
@@ -178,10 +179,7 @@ def labour_needed(*, holding):
 
 def own_hours(*, holding, before):
     """Each task's hours an hectare in the harvests before one, oldest first. [h/ha]"""
-    hours = collections.Counter()
-    for entry in _entries(holding):
-        if entry.owed != Labour.Owed.TO_US:
-            hours[entry.task, _harvest(entry)] += entry.hours
+    hours = _hours(holding)
     years = Sowing.objects.filter(holding=holding, harvest_year__lt=before)
     summed = years.values_list("harvest_year").annotate(Sum("area_ha"))
     areas = dict(summed.order_by("harvest_year"))
@@ -189,7 +187,7 @@ def own_hours(*, holding, before):
         task: tuple(
             hours[task, year] / area
             for year, area in areas.items()
-            if area and (task, year) in hours
+            if area and hours.get((task, year))
         )
         for task in TASKS
     }
@@ -242,17 +240,43 @@ def _cut_from(holding, year):
     return datetime.date.fromisoformat(min(likely)) if likely else None
 
 
-def _entries(holding):
-    return Labour.objects.filter(holding=holding).select_related("sowing__field", "lot")
+def _entries(holding, harvest_year):
+    """Every entry of a harvest, and of others near it."""
+    near = Q(date__year__range=(harvest_year - 1, harvest_year + 1))
+    of_it = Q(sowing__harvest_year=harvest_year) | Q(lot__harvest_year=harvest_year)
+    found = Labour.objects.filter(near | of_it, holding=holding)
+    return found.select_related("sowing__field", "lot")
+
+
+def _hours(holding):
+    """Hours of our own work by task and harvest; nothing where all was for others."""
+    # A long book has thousands of entries: the database adds up what is alike.
+    found = Labour.objects.filter(holding=holding).order_by()
+    alike = ("task", "date", "owed", "sowing__harvest_year", "lot__harvest_year")
+    hours = collections.Counter()
+    for task, day, owed, *told, summed in found.values_list(*alike).annotate(
+        Sum("hours")
+    ):
+        ours = owed != Labour.Owed.TO_US
+        hours[task, _harvest_of(task, day, *told)] += summed * ours
+    return hours
 
 
 def _harvest(entry):
-    """The harvest that hours were for: its crop's or lot's, else by task and day."""
-    if entry.sowing:
-        return entry.sowing.harvest_year
-    if entry.lot:
-        return entry.lot.harvest_year
-    turns, day = TURNS.get(entry.task, 0), entry.date
+    """The harvest that hours were for."""
+    return _harvest_of(
+        entry.task,
+        entry.date,
+        entry.sowing and entry.sowing.harvest_year,
+        entry.lot and entry.lot.harvest_year,
+    )
+
+
+def _harvest_of(task, day, of_crop, of_lot):
+    """Its crop's or lot's harvest, else by task and day."""
+    if of_crop or of_lot:
+        return of_crop or of_lot
+    turns = TURNS.get(task, 0)
     if turns > 0:
         return day.year + (day.month >= turns)
     if turns < 0:
@@ -260,13 +284,16 @@ def _harvest(entry):
     return day.year
 
 
-def _given_by_day(holding):
+def _given_by_day(holding, dates):
     """Day at the drum to the lots that it gave, and each one's share by mass."""
     given = collections.defaultdict(collections.Counter)
-    runs = [each.threshing for each in runs_of_drum(holding=holding, most=MOST_RUNS)]
-    days = {run.pk: run.date for run in runs}
+    runs = Threshing.objects.filter(holding=holding, date__in=dates)
+    days = dict(runs.values_list("pk", "date"))
     lines = Line.objects.filter(
-        movement__in=days, place__kind=Place.Kind.LOT, grams__gt=0
+        movement__in=days,
+        movement__reversed_by=None,
+        place__kind=Place.Kind.LOT,
+        grams__gt=0,
     ).values_list("movement", "place__subject", "grams")
     codes = dict(Lot.objects.filter(holding=holding).values_list("pk", "code"))
     for movement, lot, grams in lines:

@@ -13,7 +13,7 @@ from sheafwright.records.selectors.names import name_key
 
 MOST_DAYS = 20
 """At the drum, from which a rate is taken: the last."""
-MOST_RUNS = 60
+MOST_RUNS = 30
 STRAW = (Lot.Kind.REED, Lot.Kind.LONG_STRAW)
 
 
