@@ -67,10 +67,16 @@ def reed_expected(*, holding):
     return None
 
 
-def days_at_drum(*, holding):
-    """`DayAtDrum` of the last days, the last first."""
+def days_at_drum(*, holding, last=None):
+    """`DayAtDrum` of the last days, the last first.
+
+    Parameters
+    ----------
+    last : sequence of Run, optional
+        The last runs, where they were read already.
+    """
     runs = collections.defaultdict(list)
-    for run in runs_of_drum(holding=holding, most=MOST_RUNS):
+    for run in last or runs_of_drum(holding=holding, most=MOST_RUNS):
         runs[run.threshing.date].append(run)
     worked = _worked(holding, runs)
     return [_day(date, runs[date], *worked[date]) for date in list(runs)[:MOST_DAYS]]

@@ -26,7 +26,7 @@ def threshing(request):
     holding, units = request.membership.holding, request.user.units
     runs = runs_checked(holding=holding, most=MOST_RUNS)
     order = order_of_ricks(holding=holding)
-    days = days_at_drum(holding=holding)
+    days = days_at_drum(holding=holding, last=[each.run for each in runs])
     last = runs[0] if runs else None
     sections = (
         _first(request),
