@@ -2,7 +2,9 @@
 
 import dataclasses
 import datetime
+import functools
 
+from django.db.models import Count, Max
 from django.utils.translation import gettext as _
 
 from sheafwright.answers.order_loads import MOST_DROPS, Drop, order_loads
@@ -19,7 +21,18 @@ from sheafwright.feeds.outturns import usual_shares
 from sheafwright.feeds.telling import refusal
 from sheafwright.records.clock import today
 from sheafwright.records.due.yields import combs
-from sheafwright.records.models import FieldStatus, Lot, Paper, Place, Rick, Sowing
+from sheafwright.records.models import (
+    Correction,
+    FieldStatus,
+    Lot,
+    Movement,
+    Paper,
+    Place,
+    Rick,
+    SavedAnswer,
+    Sowing,
+    trade,
+)
 from sheafwright.records.saved import saved, standing
 from sheafwright.records.selectors.ground import status_on
 from sheafwright.records.selectors.lots import lots_held
@@ -36,6 +49,11 @@ MOST_ORDERS, MOST_LOTS = 20, 30
 """Weighed against each other while somebody waits: those wanted first."""
 STRAW = (Lot.Kind.REED, Lot.Kind.LONG_STRAW)
 AUGUST = 8
+RESTS_ON = (
+    *(Correction, FieldStatus, Lot, Movement, Rick, SavedAnswer, Sowing),
+    *(trade.Customer, trade.CustomerWants, trade.Enquiry, trade.Quotation),
+    *(trade.Order, trade.OrderEnd, trade.Reservation, trade.Delivery, trade.Returned),
+)
 
 
 @dataclasses.dataclass(frozen=True)
@@ -96,6 +114,12 @@ def _turn(order):
 
 def ordered_from(*, holding):
     """Name of what is to come to the first day by which an order wants some of it."""
+    return _ordered_from(holding, today(holding), _last_written(holding))
+
+
+@functools.lru_cache(maxsize=64)
+def _ordered_from(holding, _day, _last):
+    """The same until somebody writes what it rests on."""
     answer = allotment(holding=holding).answer
     first = {}
     for told in answer.orders if answer else ():
@@ -103,6 +127,15 @@ def ordered_from(*, holding):
             for name in told.given.keys() - told.in_store:
                 first[name] = min(told.asked.by, first.get(name, told.asked.by))
     return first
+
+
+def _last_written(holding):
+    """Number of entries of each kind that an allotment rests on, and when the last."""
+    last_of = {"number": Count("pk"), "last": Max("made_at")}
+    return tuple(
+        tuple(kind.objects.filter(holding=holding).aggregate(**last_of).values())
+        for kind in RESTS_ON
+    )
 
 
 def loads_of(allotted):
