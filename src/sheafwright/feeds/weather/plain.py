@@ -25,7 +25,7 @@ def read(text, line):
     if unknown:
         says = say(
             "{unknown} is no column of ours; they should be date, {columns}.",
-            unknown=", ".join(unknown)[:60],
+            unknown=", ".join(unknown)[:50],
             columns=", ".join(COLUMNS),
         )
         raise text.refusal(says)
