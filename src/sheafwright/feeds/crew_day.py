@@ -4,11 +4,11 @@ import dataclasses
 import datetime
 import json
 import math
-import tomllib
 from collections.abc import Mapping
 from pathlib import Path
 
 from sheafwright.core.errors import UnreadableInput
+from sheafwright.feeds.tables import read_text, read_toml
 from sheafwright.feeds.telling import joined, mark, say
 
 BINDING, STOOKING, CARTING = "binding", "stooking", "carting"
@@ -147,12 +147,7 @@ def of_stooks(said):
 
 def read_question(path):
     """The `CrewQuestion` of a TOML file."""
-    try:
-        said = tomllib.loads(_text(path))
-    except tomllib.TOMLDecodeError as error:
-        raise UnreadableInput(
-            "{path} is not a TOML file: {error}.", path=str(path), error=str(error)
-        ) from None
+    said = read_toml(path)
     parts = {
         name: tuple(_each(kind, said[name], name, path))
         for name, kind in LISTED.items()
@@ -164,7 +159,7 @@ def read_question(path):
 def read_before(path):
     """An earlier answer's JSON."""
     try:
-        said = json.loads(_text(path))
+        said = json.loads(read_text(path))
     except json.JSONDecodeError as error:
         raise UnreadableInput(
             "{path} is not JSON: {error}.", path=str(path), error=str(error)
@@ -185,17 +180,6 @@ LISTED = {
 }
 ANSWERED = {"outlook": of_outlook, "cart": of_stooks}
 """A file of another command's answer, and what it stands for."""
-
-
-def _text(path):
-    try:
-        return Path(path).read_text("utf-8")
-    except (OSError, UnicodeDecodeError) as error:
-        raise UnreadableInput(
-            "{path} cannot be read as UTF-8: {error}.",
-            path=str(path),
-            error=str(error),
-        ) from None
 
 
 def _each(kind, listed, name, path):
@@ -221,7 +205,7 @@ def _with_answers(said, path, where):
 
 def _of_file(file, of_answer, where):
     try:
-        return of_answer(json.loads(_text(file)))
+        return of_answer(json.loads(read_text(file)))
     except (ValueError, LookupError, TypeError, AttributeError):
         raise UnreadableInput(
             "{where}: {file} is not an answer of the kind that is wanted; it should "

@@ -3,9 +3,7 @@
 import dataclasses
 import datetime
 import math
-import tomllib
 from collections.abc import Mapping
-from pathlib import Path
 
 from sheafwright.core.errors import UnreadableInput
 from sheafwright.core.inputs.cropping import (
@@ -21,7 +19,7 @@ from sheafwright.core.inputs.cropping import (
     Straw,
     Wanted,
 )
-from sheafwright.feeds.tables import Row, build, not_utf_8, shipped, within
+from sheafwright.feeds.tables import Row, build, read_toml, shipped, within
 from sheafwright.feeds.telling import listed, mark, say
 
 CROPS = ("autumn_wheat", "late_wheat", "oats", "roots", "ley")
@@ -89,14 +87,7 @@ class CroppingQuestion:
 
 def read_question(path):
     """The `CroppingQuestion` of a TOML file."""
-    try:
-        said = tomllib.loads(Path(path).read_text("utf-8"))
-    except (OSError, UnicodeDecodeError) as error:
-        raise not_utf_8(path, error) from None
-    except tomllib.TOMLDecodeError as error:
-        raise UnreadableInput(
-            "{path} is not a TOML file: {error}.", path=str(path), error=str(error)
-        ) from None
+    said = read_toml(path)
     parts = {
         name: tuple(_read(kind, each, f"{path} [[{name}]]") for each in said[name])
         for name, kind in LISTED.items()

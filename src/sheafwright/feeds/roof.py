@@ -2,15 +2,13 @@
 
 import dataclasses
 import math
-import tomllib
-from pathlib import Path
 
 import numpy as np
 
 from sheafwright.core.errors import OutOfRange, UnreadableInput
 from sheafwright.core.inputs.roof import Accepted, Coat, FireRules, Fixing, Ridging
 from sheafwright.core.roof import outline
-from sheafwright.feeds.tables import build_shipped, not_utf_8
+from sheafwright.feeds.tables import build_shipped, read_toml
 from sheafwright.feeds.telling import joined, mark, measured, say, told
 
 COMBED_REED, LONG_STRAW = MATERIALS = "combed_reed", "long_straw"
@@ -119,15 +117,7 @@ def fire_rules():
 
 def read_roof(path):
     """The `RoofQuestion` of a TOML file."""
-    try:
-        said = tomllib.loads(Path(path).read_text("utf-8"))
-    except tomllib.TOMLDecodeError as error:
-        raise UnreadableInput(
-            "{path} is not a TOML file: {error}.", path=str(path), error=str(error)
-        ) from None
-    except (OSError, UnicodeDecodeError) as error:
-        raise not_utf_8(path, error) from None
-    return roof_question(said, str(path))
+    return roof_question(read_toml(path), str(path))
 
 
 def roof_question(said, where):

@@ -90,18 +90,32 @@ def shipped(name):
 
 def read_file(path):
     """A user's table."""
+    return parse(read_text(path), str(path))
+
+
+def read_text(path):
+    """All of a text file."""
     try:
-        text = Path(path).read_text("utf-8")
-    except (OSError, UnicodeDecodeError) as error:
-        raise not_utf_8(path, error) from None
-    return parse(text, str(path))
+        return Path(path).read_text("utf-8")
+    except UnicodeDecodeError as error:
+        raise UnreadableInput(
+            "{path} cannot be read as UTF-8: {error}.", path=str(path), error=str(error)
+        ) from None
+    except OSError as error:
+        raise UnreadableInput(
+            "{path} cannot be read ({why}).", path=str(path), why=error.strerror
+        ) from None
 
 
-def not_utf_8(path, error):
-    """The sentence that says so of a file."""
-    return UnreadableInput(
-        "{path} cannot be read as UTF-8: {error}.", path=str(path), error=str(error)
-    )
+def read_toml(path):
+    """What a TOML file says, as a dict."""
+    text = read_text(path)
+    try:
+        return tomllib.loads(text)
+    except tomllib.TOMLDecodeError as error:
+        raise UnreadableInput(
+            "{path} is not a TOML file: {error}.", path=str(path), error=str(error)
+        ) from None
 
 
 def build_shipped(kind, table, section):
