@@ -99,7 +99,7 @@ def test_a_half_day_lies_in_its_day_and_in_itself():
         ),
         (
             HALF + "[[fields]]\nname = 'A'\noutlook = 'none.json'",
-            "none.json cannot be read .No such",
+            "none.json cannot be read (No such",
         ),
         (HALF + "[[fields]]\nname = 'A'\noutlook = 'a.json'", "it should be as the"),
     ],
