@@ -1,5 +1,6 @@
 """A served book, and Chromium with someone signed in."""
 
+import contextlib
 import dataclasses
 import re
 import socket
@@ -56,12 +57,9 @@ class Served:
         return "/" + re.sub(r"<\w+:(?P<name>\w+)>", filled, route)
 
 
-@pytest.fixture(scope="session")
-def served(tmp_path_factory):
-    """Ann's book, served by ``sheafwright serve`` as a grower would."""
-    folder = tmp_path_factory.mktemp("book")
-    make = Path(__file__).with_name("own_book.py")
-    subprocess.run([sys.executable, make, folder], check=True)
+@contextlib.contextmanager
+def serving(folder):
+    """A folder's book, served by ``sheafwright serve`` as a grower would."""
     port = free_port()
     command = [Path(sys.executable).with_name("sheafwright"), "serve"]
     options = ["--holding", folder, "--port", str(port), "--no-browser"]
@@ -70,6 +68,22 @@ def served(tmp_path_factory):
             yield Served(folder, until_up(f"http://127.0.0.1:{port}", server))
         finally:
             server.terminate()
+
+
+@contextlib.contextmanager
+def made_and_served(folder, program):
+    """The book that a program beside the tests makes in a folder, served."""
+    make = Path(__file__).with_name(program)
+    subprocess.run([sys.executable, make, folder], check=True)
+    with serving(folder) as served:
+        yield served
+
+
+@pytest.fixture(scope="session")
+def served(tmp_path_factory):
+    """Ann's book, served."""
+    with made_and_served(tmp_path_factory.mktemp("book"), "own_book.py") as served:
+        yield served
 
 
 @pytest.fixture(scope="session")

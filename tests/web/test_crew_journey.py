@@ -1,13 +1,10 @@
 """A harvest day in the browser: the binder breaks, is mended, and a shower comes."""
 
-import subprocess
-import sys
 import time
-from pathlib import Path
 
 import pytest
 
-from web.browser import Served, free_port, sign_in, until_up
+from web.browser import made_and_served, sign_in
 
 SOON_S = 3.0
 
@@ -16,16 +13,9 @@ SOON_S = 3.0
 def harvest_day(tmp_path_factory):
     """Ann's book on a day with a plan, served."""
     pytest.importorskip("ortools", reason="CP-SAT is not installed")
-    folder, port = tmp_path_factory.mktemp("day"), free_port()
-    make = Path(__file__).with_name("crew_day_book.py")
-    subprocess.run([sys.executable, make, folder], check=True)
-    command = [Path(sys.executable).with_name("sheafwright"), "serve"]
-    options = ["--holding", folder, "--port", str(port), "--no-browser"]
-    with subprocess.Popen([*command, *options], stdout=subprocess.DEVNULL) as server:
-        try:
-            yield Served(folder, until_up(f"http://127.0.0.1:{port}", server))
-        finally:
-            server.terminate()
+    folder = tmp_path_factory.mktemp("day")
+    with made_and_served(folder, "crew_day_book.py") as served:
+        yield served
 
 
 @pytest.fixture(scope="module")

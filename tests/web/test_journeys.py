@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from web.browser import Served, free_port, until_up
+from web.browser import serving
 
 PASSWORD = "thatch-and-ridge-26"
 YEAR = datetime.date.today().year
@@ -20,14 +20,8 @@ def _on(month, day, year=YEAR - 1):
 @pytest.fixture(scope="module")
 def empty(tmp_path_factory):
     """An installation that nobody has started yet."""
-    folder, port = tmp_path_factory.mktemp("new"), free_port()
-    command = [Path(sys.executable).with_name("sheafwright"), "serve"]
-    options = ["--holding", folder, "--port", str(port), "--no-browser"]
-    with subprocess.Popen([*command, *options], stdout=subprocess.DEVNULL) as server:
-        try:
-            yield Served(folder, until_up(f"http://127.0.0.1:{port}", server))
-        finally:
-            server.terminate()
+    with serving(tmp_path_factory.mktemp("new")) as served:
+        yield served
 
 
 @pytest.fixture(scope="module")

@@ -4,14 +4,11 @@ Each test is a step of one sale, in the order in which it was made.
 """
 
 import io
-import subprocess
-import sys
-from pathlib import Path
 
 import pytest
 from pypdf import PdfReader
 
-from web.browser import Served, free_port, sign_in, until_up
+from web.browser import made_and_served, sign_in
 
 HOME = "/marl-hollow"
 
@@ -19,16 +16,9 @@ HOME = "/marl-hollow"
 @pytest.fixture(scope="module")
 def in_store(tmp_path_factory):
     """Ann's book with 2.6 t of reed in store, served."""
-    folder, port = tmp_path_factory.mktemp("trade"), free_port()
-    make = Path(__file__).with_name("trade_journey_book.py")
-    subprocess.run([sys.executable, make, folder], check=True)
-    command = [Path(sys.executable).with_name("sheafwright"), "serve"]
-    options = ["--holding", folder, "--port", str(port), "--no-browser"]
-    with subprocess.Popen([*command, *options], stdout=subprocess.DEVNULL) as server:
-        try:
-            yield Served(folder, until_up(f"http://127.0.0.1:{port}", server))
-        finally:
-            server.terminate()
+    folder = tmp_path_factory.mktemp("trade")
+    with made_and_served(folder, "trade_journey_book.py") as served:
+        yield served
 
 
 @pytest.fixture(scope="module")

@@ -8,6 +8,7 @@ from collections.abc import Mapping
 from pathlib import Path
 
 from sheafwright.core.errors import UnreadableInput
+from sheafwright.feeds.shapes import are_texts, is_date, is_text, is_whole
 from sheafwright.feeds.tables import read_text, read_toml
 from sheafwright.feeds.telling import joined, mark, say
 
@@ -264,22 +265,6 @@ def _is_number(value):
     return numbers and math.isfinite(value)
 
 
-def _is_whole(value):
-    return isinstance(value, int) and not isinstance(value, bool)
-
-
-def _is_text(value):
-    return isinstance(value, str)
-
-
-def _are_texts(value):
-    return isinstance(value, tuple) and all(map(_is_text, value))
-
-
-def _is_date(value):
-    return type(value) is datetime.date
-
-
 def _or_none(is_one):
     return lambda value: value is None or is_one(value)
 
@@ -297,11 +282,11 @@ NUMBER, DATE = mark("a number"), mark("a date such as 2026-08-06")
 SHAPES = {
     float: (_is_number, NUMBER),
     float | None: (_or_none(_is_number), NUMBER),
-    int | None: (_or_none(_is_whole), mark("a whole number")),
-    str: (_is_text, mark("a text")),
-    tuple[str, ...]: (_are_texts, mark("a list of texts")),
-    datetime.date: (_is_date, DATE),
-    datetime.date | None: (_or_none(_is_date), DATE),
+    int | None: (_or_none(is_whole), mark("a whole number")),
+    str: (is_text, mark("a text")),
+    tuple[str, ...]: (are_texts, mark("a list of texts")),
+    datetime.date: (is_date, DATE),
+    datetime.date | None: (_or_none(is_date), DATE),
     Mapping[datetime.date, float]: (
         _are_by_date,
         mark("dates with a number each, such as {2026-08-06 = 0.8}"),

@@ -19,6 +19,7 @@ from sheafwright.core.inputs.cropping import (
     Straw,
     Wanted,
 )
+from sheafwright.feeds.shapes import are_texts, is_date, is_text, is_whole
 from sheafwright.feeds.tables import Row, build, read_toml, shipped, within
 from sheafwright.feeds.telling import listed, mark, say
 
@@ -198,28 +199,12 @@ def _is_number(value):
     return numbers and not math.isnan(value)
 
 
-def _is_whole(value):
-    return isinstance(value, int) and not isinstance(value, bool)
-
-
-def _is_text(value):
-    return isinstance(value, str)
-
-
-def _are_texts(value):
-    return isinstance(value, tuple) and all(map(_is_text, value))
-
-
-def _is_date(value):
-    return type(value) is datetime.date
-
-
 def _is_yes_or_no(value):
     return isinstance(value, bool)
 
 
 def _by_name(value):
-    return isinstance(value, dict) and all(map(_is_text, value.values()))
+    return isinstance(value, dict) and all(map(is_text, value.values()))
 
 
 def _by_section(value):
@@ -228,11 +213,11 @@ def _by_section(value):
 
 SHAPES = {
     float: (_is_number, mark("a number")),
-    int: (_is_whole, mark("a whole number")),
-    str: (_is_text, mark("a text")),
+    int: (is_whole, mark("a whole number")),
+    str: (is_text, mark("a text")),
     bool: (_is_yes_or_no, mark("true or false")),
-    tuple[str, ...]: (_are_texts, mark("a list of texts")),
-    datetime.date | None: (_is_date, mark("a date such as 2026-08-05")),
+    tuple[str, ...]: (are_texts, mark("a list of texts")),
+    datetime.date | None: (is_date, mark("a date such as 2026-08-05")),
     Mapping[str, str]: (_by_name, mark("names and texts")),
     Mapping[str, Mapping[str, object]]: (
         _by_section,

@@ -108,17 +108,22 @@ def file_bytes(path):
         ) from None
 
 
-def rows(content, where, needed, optional=()):
-    """The lines of a CSV file, given as bytes, as a list of rows."""
+def text_of(content, where):
+    """A file's bytes as text."""
     # A spreadsheet puts a byte-order mark before its UTF-8.
     try:
-        text = content.decode("utf-8-sig")
+        return content.decode("utf-8-sig")
     except UnicodeDecodeError as error:
         raise UnreadableInput(
             "{where}, byte {byte}: the file should be UTF-8 text.",
             where=where,
             byte=error.start,
         ) from None
+
+
+def rows(content, where, needed, optional=()):
+    """The lines of a CSV file, given as bytes, as a list of rows."""
+    text = text_of(content, where)
     lines = csv.reader(io.StringIO(text, newline=""), strict=True)
     try:
         header = [name.strip() for name in next(lines, [])]

@@ -15,7 +15,7 @@ import math
 import numpy as np
 
 from sheafwright.core.errors import UnreadableInput
-from sheafwright.feeds.plain_csv import file_bytes
+from sheafwright.feeds.plain_csv import file_bytes, text_of
 from sheafwright.feeds.telling import say
 
 LIMITS = {
@@ -165,14 +165,7 @@ def rows_in(content, where):
             where=where,
             most=MOST_BYTES,
         )
-    try:
-        text = content.decode("utf-8-sig")
-    except UnicodeDecodeError as error:
-        raise UnreadableInput(
-            "{where}, byte {byte}: the file should be UTF-8 text.",
-            where=where,
-            byte=error.start,
-        ) from None
+    text = text_of(content, where)
     is_json = text.lstrip()[:1] in ("[", "{")
     return _in_json(text, where) if is_json else _in_csv(text, where)
 
