@@ -15,7 +15,7 @@ run: .venv/installed ## set up, then show the demo holding: its season, and its 
 	$(BIN)/sheafwright serve --holding out/demo
 
 test: check browser ## set up, then lint and run every test but the long proofs
-	$(BIN)/pytest -n 2 -m "not prove"
+	$(BIN)/pytest -n 2 --dist loadfile -m "not prove"
 
 check: .venv/installed-for-tests ## lint: style, format and the layers
 	$(BIN)/ruff check
