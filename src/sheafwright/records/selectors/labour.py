@@ -241,8 +241,12 @@ def _cut_from(holding, year):
 
 
 def _entries(holding, harvest_year):
-    """Every entry of a harvest, and of others near it."""
-    near = Q(date__year__range=(harvest_year - 1, harvest_year + 1))
+    """Every entry of a harvest, and of others near it that say no crop and no lot."""
+    near = Q(
+        sowing=None,
+        lot=None,
+        date__year__range=(harvest_year - 1, harvest_year + 1),
+    )
     of_it = Q(sowing__harvest_year=harvest_year) | Q(lot__harvest_year=harvest_year)
     found = Labour.objects.filter(near | of_it, holding=holding)
     return found.select_related("sowing__field", "lot")

@@ -4,6 +4,7 @@ import collections
 import dataclasses
 from decimal import Decimal
 
+from django.db.models import Sum
 from django.utils.translation import gettext as _
 
 from sheafwright.answers.budget import BudgetQuestion, budget
@@ -146,15 +147,12 @@ def _sales(holding, years):
 
 def _price(holding, kinds, years):
     """By the tonne, of all that was sold with a price; None if nothing was. [£/t]"""
-    sales = {
-        sale.pk: sale.price
-        for sale in _sales(holding, years)
-        if sale.lot.kind in kinds and sale.price
-    }
+    sales = _sales(holding, years).filter(lot__kind__in=kinds, price__gt=0)
+    prices = dict(sales.values_list("pk", "price"))
     lines = Line.objects.filter(
-        place__kind=Place.Kind.SOLD, place__subject__in=sales, grams__gt=0
+        place__kind=Place.Kind.SOLD, place__subject__in=prices, grams__gt=0
     )
-    grams = sum(lines.values_list("grams", flat=True))
+    grams = lines.aggregate(sum=Sum("grams", default=0))["sum"]
     if not grams:
         return None
-    return float(sum(sales.values(), Decimal(0)) / Decimal(grams) * 1_000_000)
+    return float(sum(prices.values(), Decimal(0)) / Decimal(grams) * 1_000_000)
