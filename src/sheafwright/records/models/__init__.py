@@ -50,6 +50,7 @@ from sheafwright.records.models.material import (
     Place,
     ToSettle,
 )
+from sheafwright.records.models.money import Purchase, PurchaseStruck
 from sheafwright.records.models.plan import AreaWanted, PlanFixed
 from sheafwright.records.models.saved import SavedAnswer
 from sheafwright.records.models.seed import GerminationTest, SeedHealthTest, SeedLot
@@ -138,6 +139,8 @@ __all__ = [
     "Place",
     "PlanFixed",
     "PlantCount",
+    "Purchase",
+    "PurchaseStruck",
     "Quotation",
     "Reservation",
     "Returned",
