@@ -233,6 +233,10 @@ class Enquiry(Entry, Asked):
     )
     coat = models.CharField(_("coat"), max_length=9, choices=Coat, blank=True)
     roof = models.CharField(_("which roof"), max_length=200, blank=True)
+    roof_plan = models.JSONField(
+        _("the roof as it was described"), null=True, blank=True
+    )
+    """As `feeds.roof.roof_said` has it: what a roof file says."""
     wanted_by = models.DateField(_("wanted by"), null=True, blank=True)
 
     class Meta:
