@@ -11,6 +11,7 @@ from sheafwright.records.models import (
     Order,
     Paper,
     Place,
+    Purchase,
     Quotation,
     Rick,
     Sowing,
@@ -68,6 +69,7 @@ def of_late(things, *, holding):
         Paper: Q(date__year__gte=year - 1),
         Enquiry: Q(date__year__gte=year),
         Quotation: Q(date__year__gte=year),
+        Purchase: Q(date__year__gte=year - 1, struck=None),
     }
     return things.filter(lately.get(things.model, Q()))
 

@@ -17,12 +17,14 @@ from sheafwright.records.selectors.walk import walk_back
 from sheafwright.web.api.door import REFUSALS, door, member
 from sheafwright.web.api.kinds import API_KINDS, MORE
 from sheafwright.web.api.schemas import to_read
+from sheafwright.web.forms.money_kinds import MONEY_KINDS
 from sheafwright.web.forms.trade_kinds import TRADE_KINDS
 
 EITHER = (Right.SEE_WORK, Right.SEE_BOOK)
 BOOK_ONLY = (
     *("sale", "labour", "labour-rate", "loss", "complaint", "papers"),
     *TRADE_KINDS,
+    *MONEY_KINDS,
 )
 """What is between the owner, the adviser and the inspector."""
 MADE_BY_OTHERS = (models.Movement, models.Lot, models.LotStanding, models.Paper)

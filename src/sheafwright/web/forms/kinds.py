@@ -35,6 +35,7 @@ from sheafwright.web.forms.kind import mass as _mass
 from sheafwright.web.forms.kind import member as _member
 from sheafwright.web.forms.kind import model_of as _model
 from sheafwright.web.forms.kind import why as _why
+from sheafwright.web.forms.money_kinds import MONEY_KINDS
 from sheafwright.web.forms.trade_kinds import TRADE_KINDS
 
 
@@ -672,4 +673,4 @@ KINDS = {
         ("covers", "insurer", "number", "since", "runs_to", "note"), "hands", Right.RUN,
     ),
 }  # fmt: skip
-KINDS |= TRADE_KINDS
+KINDS |= TRADE_KINDS | MONEY_KINDS
