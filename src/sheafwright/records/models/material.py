@@ -35,6 +35,8 @@ class Place(models.Model):
         FIRE = "fire", _("lost: fire")
         SPOILED = "spoiled", _("lost: spoiled")
         WASTE = "waste", _("cavings and waste")
+        SCREENINGS = "screenings", _("lost: screenings")
+        MILLING = "milling", _("lost: at the stones")
         UNEXPLAINED = "unexplained", _("lost: unexplained")
 
     id = models.UUIDField(primary_key=True, default=uuid.uuid4, editable=False)
@@ -67,6 +69,8 @@ LOSSES = (
     Place.Kind.FIRE,
     Place.Kind.SPOILED,
     Place.Kind.WASTE,
+    Place.Kind.SCREENINGS,
+    Place.Kind.MILLING,
     Place.Kind.UNEXPLAINED,
 )
 
@@ -77,6 +81,8 @@ class Movement(Entry):
         CUT = "cut", _("cut and stooked")
         CART = "cart", _("carted")
         THRESH = "thresh", _("threshed")
+        DRY = "dry", _("dried")
+        DRESS = "dress", _("dressed")
         MILL = "mill", _("milled")
         SELL = "sell", _("sold")
         KEEP_SEED = "keep_seed", _("kept or used as seed")

@@ -174,6 +174,7 @@ class Lot(Entry):
         GRAIN = "grain", _("grain")
         TAIL = "tail", _("tail corn")
         FLOUR = "flour", _("flour")
+        BRAN = "bran", _("bran")
 
     code = models.CharField(_("lot"), max_length=20)
     kind = models.CharField(_("what it is"), max_length=10, choices=Kind)
