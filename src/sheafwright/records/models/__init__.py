@@ -74,6 +74,7 @@ from sheafwright.records.models.store import (
     RickReading,
     Threshing,
 )
+from sheafwright.records.models.tracing import Photograph, Tracing
 from sheafwright.records.models.trade import (
     Customer,
     CustomerWants,
@@ -154,6 +155,7 @@ __all__ = [
     "Paper",
     "PastCrop",
     "Payment",
+    "Photograph",
     "Place",
     "PlanFixed",
     "PlantCount",
@@ -178,6 +180,7 @@ __all__ = [
     "StoreCheck",
     "Threshing",
     "ToSettle",
+    "Tracing",
     "Tying",
     "VerminControl",
     "Visit",

@@ -6,6 +6,7 @@ from django.utils.translation import gettext_lazy as _
 
 from sheafwright.records.models.entry import Entry, between
 from sheafwright.records.models.store import Lot
+from sheafwright.records.models.tracing import Tracing
 
 
 class Use(models.TextChoices):
@@ -145,7 +146,10 @@ class Bundles(Entry):
 
 
 class StemSample(Entry):
-    """Stems of a lot, measured: rows as `feeds.stems` reads them."""
+    """Stems of a lot, measured: rows as `feeds.stems` reads them.
+
+    Those of photographs say besides which photo they are on, and under which number.
+    """
 
     lot = models.ForeignKey(Lot, models.PROTECT, related_name="stem_samples")
     date = models.DateField(_("date"))
@@ -156,6 +160,14 @@ class StemSample(Entry):
         validators=between(1, 1_000_000),
     )
     stems = models.JSONField()
+    tracing = models.OneToOneField(
+        Tracing,
+        models.PROTECT,
+        null=True,
+        blank=True,
+        editable=False,
+        related_name="sample",
+    )
 
     class Meta:
         ordering = ("date", "made_at")
