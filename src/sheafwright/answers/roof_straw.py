@@ -95,6 +95,7 @@ def straw_for(question, area, ridge):
     """The `Straw` of a `RoofQuestion`, of the roof's whole area and ridge."""
     work = question.work
     taken = feed.coat(question.material)
+    _check_patch(question, area)
     area = {RIDGE: 0.0, PATCH: question.patch_m2}.get(work, area)
     ridge = 0.0 if work == PATCH else ridge
     thickness, rate = (None, None) if work == RIDGE else _coat(question, taken)
@@ -118,6 +119,15 @@ def straw_for(question, area, ridge):
         load=question.load_kg or feed.accepted().trailer,
         **_fixings(fixing, area, ridge),
     )
+
+
+def _check_patch(question, area):
+    if question.work == PATCH and question.patch_m2 > area:
+        raise OutOfRange(
+            "The patch has {patch}, and the whole roof {area}; it should be no larger.",
+            patch=measured(question.patch_m2, "m²", ",.1f"),
+            area=measured(area, "m²", ",.1f"),
+        )
 
 
 def _coat(question, taken):

@@ -1,5 +1,6 @@
 """A roof that is asked about, from a TOML file; and what roofs take, from the table."""
 
+import contextlib
 import dataclasses
 import math
 
@@ -8,7 +9,7 @@ import numpy as np
 from sheafwright.core.errors import OutOfRange, UnreadableInput
 from sheafwright.core.inputs.roof import Accepted, Coat, FireRules, Fixing, Ridging
 from sheafwright.core.roof import outline
-from sheafwright.feeds.tables import build_shipped, read_toml
+from sheafwright.feeds.tables import build_shipped, read_toml, toml_of
 from sheafwright.feeds.telling import joined, mark, measured, say, told
 
 COMBED_REED, LONG_STRAW = MATERIALS = "combed_reed", "long_straw"
@@ -35,6 +36,8 @@ MAY = {
 MOST_CORNERS, MOST_FEATURES = 60, 40
 NARROWEST, WIDEST = 0.5, 200.0
 """[m]"""
+FARTHEST = 1e8
+"""From where corners are measured: beyond it millimetres are lost. [m]"""
 PITCHES = (5.0, 80.0)
 """Of a slope. [°]"""
 GABLE_PITCH = 90.0
@@ -120,6 +123,38 @@ def read_roof(path):
     return roof_question(read_toml(path), str(path))
 
 
+def roof_of_bytes(file, where):
+    """The `RoofQuestion` of a TOML file that was sent, by its bytes and its name."""
+    try:
+        text = file.decode("utf-8-sig")
+    except UnicodeDecodeError:
+        raise UnreadableInput(
+            "{path} holds bytes that are no text; it should be a TOML file in UTF-8.",
+            path=where,
+        ) from None
+    return roof_question(toml_of(text, where), where)
+
+
+def roof_said(question):
+    """What a file of a `RoofQuestion` says: `roof_question` makes the same of it."""
+    said = dataclasses.asdict(question)
+    usual = {f.name: f.default for f in dataclasses.fields(RoofQuestion)}
+    kept = {n: v for n, v in said.items() if v != usual[n]}
+    kept["features"] = [_feature_said(each) for each in question.features]
+    return {name: _listed(value) for name, value in kept.items() if value != []}
+
+
+def _feature_said(feature):
+    said = dataclasses.asdict(feature)
+    known = {"kind", "side"} | NEEDS[feature.kind] | MAY[feature.kind]
+    return {n: v for n, v in said.items() if n in known and v == v}
+
+
+def _listed(value):
+    """With lists for tuples, as JSON and TOML have them."""
+    return [_listed(each) for each in value] if isinstance(value, tuple) else value
+
+
 def roof_question(said, where):
     """The `RoofQuestion` of what a file says.
 
@@ -139,7 +174,7 @@ def roof_question(said, where):
     pitches = _pitches(said.pop("pitch_deg"), ends, where)
     features = _features(said.pop("features", []), len(corners), where)
     given = {name: _option(name, value, where) for name, value in said.items()}
-    question = RoofQuestion(tuple(corners), pitches, ends, features, **given)
+    question = RoofQuestion(corners, pitches, ends, features, **given)
     _check_patch(question, where)
     return question
 
@@ -164,35 +199,45 @@ def _corners(listed, where):
         raise _odd(
             where, "outline_m", listed, mark("corners such as [[0, 0], [9, 0], [9, 6]]")
         )
-    corners = [(float(x), float(y)) for x, y in listed]
+    with _of("outline_m", where):
+        return outline_of(listed)
+
+
+@contextlib.contextmanager
+def _of(name, where):
+    """Say of which part of which file a refusal is."""
+    try:
+        yield
+    except OutOfRange as error:
+        raise OutOfRange(
+            "{where}: {name}: {what}",
+            where=where,
+            name=name,
+            what=say(error.words, **error.values),
+        ) from None
+
+
+def outline_of(points):
+    """Corners of a roof, the first not said again at the end. [m]"""
+    corners = [(float(x), float(y)) for x, y in points]
     if corners and corners[0] == corners[-1]:
         del corners[-1]
     if not 3 <= len(corners) <= MOST_CORNERS:
         raise OutOfRange(
-            "{where}: outline_m has {n} corners; it should have 3 to {most}.",
-            where=where,
+            "The outline has {n} corners; it should have 3 to {most}.",
             n=len(corners),
             most=MOST_CORNERS,
         )
     size = float(np.ptp(corners, axis=0).max())
     if not NARROWEST <= size <= WIDEST:
         raise OutOfRange(
-            "{where}: outline_m is {size} across; it should be {least} to {most}, its "
-            "corners in metres.",
-            where=where,
+            "The outline is {size} across; it should be {least} to {most}.",
             size=measured(size, "m", ",.3g"),
             least=measured(NARROWEST, "m"),
             most=measured(WIDEST, "m"),
         )
-    try:
-        outline.check(np.array(corners))
-    except OutOfRange as error:
-        raise OutOfRange(
-            "{where}: outline_m: {what}",
-            where=where,
-            what=say(error.words, **error.values),
-        ) from None
-    return corners
+    outline.check(np.array(corners))
+    return tuple(corners)
 
 
 def _ends(said, corners, where):
@@ -200,22 +245,31 @@ def _ends(said, corners, where):
     if said == HIP:
         return (HIP,) * n
     if said == GABLE:
-        found = outline.ends(_anticlockwise(corners))
-        if not found.any():
-            raise UnreadableInput(
-                "{where}: ends is gable, but no side of this outline is the end of a "
-                "wing; ends should be a list with hip or gable for each of the {n} "
-                "sides.",
-                where=where,
-                n=n,
-            )
-        return tuple(GABLE if each else HIP for each in found)
+        with _of("ends", where):
+            return gabled(wing_ends(corners), n)
     if not _is_list(said) or len(said) != n or not all(e in ENDS for e in said):
         right = say(
             "hip, gable, or a list with one of them for each of the {n} sides", n=n
         )
         raise _odd(where, "ends", said, right)
     return tuple(said)
+
+
+def wing_ends(corners):
+    """Numbers of the sides where gables would stand: the ends of wings."""
+    found = np.flatnonzero(outline.ends(_anticlockwise(corners))) + 1
+    if not len(found):
+        raise OutOfRange(
+            "No side of this outline is the end of a wing; say of each of the {n} "
+            "sides whether it is hipped or gabled.",
+            n=len(corners),
+        )
+    return found.tolist()
+
+
+def gabled(sides, n):
+    """Ends of all ``n`` sides, these gabled, by their numbers."""
+    return tuple(GABLE if side in sides else HIP for side in range(1, n + 1))
 
 
 def _anticlockwise(corners):
@@ -226,23 +280,37 @@ def _anticlockwise(corners):
 
 def _pitches(said, ends, where):
     n = len(ends)
-    listed = said if _is_list(said) else [said] * n
-    if len(listed) != n or not all(map(_is_number, listed)):
+    listed = said if _is_list(said) else [said]
+    if len(listed) not in (1, n) or not all(map(_is_number, listed)):
         right = say("a number, or a list with one for each of the {n} sides", n=n)
         raise _odd(where, "pitch_deg", said, right)
+    with _of("pitch_deg", where):
+        return pitches_of(listed, ends)
+
+
+def pitches_of(listed, ends):
+    """Pitch of each side, from one for all, or one for each. [°]"""
+    n = len(ends)
+    if len(listed) not in (1, n):
+        raise OutOfRange(
+            "{given} pitches are given for {n} sides; there should be one for all, or "
+            "one for each.",
+            given=len(listed),
+            n=n,
+        )
     least, most = PITCHES
-    for side, (pitch, end) in enumerate(zip(listed, ends, strict=True), 1):
+    pitches = tuple(map(float, listed)) * (n if len(listed) == 1 else 1)
+    for side, (pitch, end) in enumerate(zip(pitches, ends, strict=True), 1):
         if not least <= pitch <= most and not (pitch == GABLE_PITCH and end == GABLE):
             raise OutOfRange(
-                "{where}: pitch_deg of side {side} is {pitch:g}°; it should be "
-                "{least:g}° to {most:g}°.",
-                where=where,
+                "The pitch of side {side} is {pitch:g}°; it should be {least:g}° to "
+                "{most:g}°.",
                 side=side,
                 pitch=pitch,
                 least=least,
                 most=most,
             )
-    return tuple(map(float, listed))
+    return pitches
 
 
 def _features(said, n, where):
@@ -363,7 +431,8 @@ def _is_list(value):
 
 def _is_number(value):
     numbers = isinstance(value, int | float) and not isinstance(value, bool)
-    return numbers and math.isfinite(value)
+    # What is no number is not less than another, and no float holds every whole one.
+    return numbers and abs(value) < FARTHEST
 
 
 def _is_point(value):

@@ -109,12 +109,16 @@ def read_text(path):
 
 def read_toml(path):
     """What a TOML file says, as a dict."""
-    text = read_text(path)
+    return toml_of(read_text(path), str(path))
+
+
+def toml_of(text, where):
+    """What the text of a TOML file says, as a dict; ``where`` is the file's name."""
     try:
         return tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
         raise UnreadableInput(
-            "{path} is not a TOML file: {error}.", path=str(path), error=str(error)
+            "{path} is not a TOML file: {error}.", path=where, error=str(error)
         ) from None
 
 
