@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from sheafwright.answers.grain import GrainQuestion, grain_choice
 from sheafwright.core.errors import OutOfRange
-from sheafwright.feeds.grain import FLOURS
+from sheafwright.feeds.grain import FLOURS, Terms
 from sheafwright.feeds.telling import Reader, again, read_by
 from told import METRIC, loose
 
@@ -150,3 +150,30 @@ def test_it_is_told_in_other_words_and_units():
     assert not list(loose(told))
     with read_by(Reader("imperial")):
         assert not [each for each in told if METRIC.search(again(each))]
+
+
+OWN = Terms(12.5, 11.0, 20.0, 240.0, 220.0, 0.1, 77.0, 74.0, 1.0, 0.14, 0.16, 8.0, 1.0)
+
+
+def test_a_buyers_own_terms_go_before_the_tables():
+    answer = asked(moisture=0.15, protein=12, hagberg=230, specific_weight=76,
+                   admixture=0.5, terms=OWN, buyer="the mill at Combe")  # fmt: skip
+    off = 0.5 * 20 + 10 * 0.1 + 1 * 1.0
+    assert sum(test.off for test in answer.tests) == pytest.approx(off)
+    sources = " ".join(step.source for step in answer.working)
+    assert "Terms of the mill at Combe" in sources
+    assert valid(answer)["moisture"]["full"] == 14
+
+
+def test_what_a_mill_takes_off_damp_grain_stands_beside_drying_it():
+    answer = asked(moisture=0.17, **SOUND)
+    assert (answer.damp.off, answer.damp.drying) == pytest.approx((12, 8))
+    assert "undried a mill would take £12 a tonne off, and drying costs £8" in (
+        answer.sentence
+    )
+    assert "undried a mill would send it back" in asked(moisture=0.19).sentence
+
+
+def test_seed_kept_back_saves_what_it_would_cost():
+    assert asked(seed=400).saved == pytest.approx(0.4 * 750)
+    assert valid(asked(seed=400))["seed_saves_pence"] == 30_000

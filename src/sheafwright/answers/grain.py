@@ -66,6 +66,10 @@ class GrainQuestion:
     """[£/kg]"""
     flour_costs: float | None = None
     """Of milling and packing. [£/t of grain]"""
+    terms: table.Terms | None = None
+    """A buyer's own; the package's, if nobody says."""
+    buyer: str = ""
+    """Whose terms they are."""
 
     def __post_init__(self):
         for name, limit in LIMITS.items():
@@ -78,6 +82,23 @@ class GrainQuestion:
                 kind=self.kind,
                 kinds=", ".join(table.FLOURS),
             )
+
+    @property
+    def buyers_terms(self):
+        """`Terms` that it is held against."""
+        return self.terms or table.buyers_terms()
+
+
+class Damp(NamedTuple):
+    """What selling it as damp as it is would cost, beside drying it first."""
+
+    over: float
+    """Moisture above what has the full price. [%]"""
+    off: float
+    """What the buyer takes off. [£/t]"""
+    refused: bool
+    drying: float
+    """Of dressed grain. [£/t]"""
 
 
 class Heap(NamedTuple):
@@ -136,6 +157,9 @@ class GrainChoice:
     """``wheat`` if a mill would have it, ``feed`` and ``flour``."""
     getting_ready: float
     """Dressing and drying, whatever becomes of it. [£]"""
+    damp: Damp
+    saved: float
+    """What the seed that is kept back would cost to buy. [£]"""
     flour_kg: float
     times: float
     """What a tonne brings as flour before all costs, by what it brings as grain. [1]"""
@@ -179,6 +203,7 @@ class GrainChoice:
             wording.leaves_most(self),
             wording.several_times(self),
             wording.at_the_mill(self),
+            wording.sold_damp(self),
             wording.kept(self),
         )
 
@@ -204,6 +229,8 @@ class GrainChoice:
             "cautions": list(self.cautions),
             **{f"{name}_kg": round(x, 2) for name, x in self.heap._asdict().items()},
             "getting_ready_pence": pence_of(self.getting_ready),
+            "seed_saves_pence": pence_of(self.saved),
+            "moisture": _damp_to_json(self),
             "tests": [_test_to_json(each) for each in self.tests],
             "ways": [_way_to_json(each) for each in self.ways],
             "best": self.best.name,
@@ -229,6 +256,8 @@ def grain_choice(question):
         tests=tests,
         ways=tuple(way for way in (wheat, feed, flour_way) if way),
         getting_ready=_getting_ready(question),
+        damp=_damp(question),
+        saved=question.seed / 1000 * table.usual_prices().seed_gbp_per_t,
         flour_kg=made,
         times=_times(gross, milled, as_grain),
     )
@@ -244,7 +273,7 @@ def _times(gross, milled, as_grain):
 def _heap(question):
     """Dressed, dried where it is damp, and what is left when others have theirs."""
     screenings = question.mass * table.handling().screenings
-    clean, most = question.mass - screenings, table.buyers_terms().moisture_most
+    clean, most = question.mass - screenings, question.buyers_terms.moisture_most
     dry = clean
     if question.moisture > most:
         dry = float(weight_at(clean, question.moisture, most))
@@ -263,13 +292,19 @@ def _heap(question):
 def _getting_ready(question):
     """Dressing and drying of all of it. [£]"""
     costs, tonnes = table.handling(), question.mass / 1000
-    over = max(question.moisture - table.buyers_terms().moisture_most, 0)
-    dried = 100 * over * costs.drying_gbp_per_point * (1 - costs.screenings)
+    dried = _damp(question).drying * (1 - costs.screenings)
     return tonnes * (costs.dressing_gbp_per_t + dried)
 
 
+def _damp(question):
+    terms, point = question.buyers_terms, table.handling().drying_gbp_per_point
+    over = 100 * max(question.moisture - terms.moisture_most, 0.0)
+    refused = question.moisture > terms.moisture_refused
+    return Damp(over, over * terms.moisture_gbp_per_point, refused, over * point)
+
+
 def _tests(question):
-    terms = table.buyers_terms()
+    terms = question.buyers_terms
     asked = (
         ("protein", question.protein, terms.protein_full, terms.protein_least),
         ("hagberg", question.hagberg, terms.hagberg_full, terms.hagberg_least),
@@ -325,6 +360,18 @@ def _flour(question, milled):
 
 def _or(given, usual):
     return usual if given is None else given
+
+
+def _damp_to_json(answer):
+    terms, damp = answer.question.buyers_terms, answer.damp
+    return {
+        "found": round(100 * answer.question.moisture, 2),
+        "full": round(100 * terms.moisture_most, 2),
+        "refused_above": round(100 * terms.moisture_refused, 2),
+        "off_if_sold_damp_gbp_per_t": round(damp.off, 2),
+        "refused_if_sold_damp": damp.refused,
+        "drying_gbp_per_t": round(damp.drying, 2),
+    }
 
 
 def _test_to_json(test):

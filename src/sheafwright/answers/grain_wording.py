@@ -25,40 +25,43 @@ FLOURS = {
 LEAST_OVER = 0.001
 """[t]"""
 FROM_MEMORY = mark("Law and codes of Great Britain, as remembered")
-CHECKLIST = tuple(
-    Step(says, FROM_MEMORY, "from memory")
-    for says in (
-        mark(
-            "Register the food business with the local council, 28 days before you "
-            "begin; it costs nothing."
-        ),
-        mark(
-            "Write down what could go wrong, and how it is kept from going wrong: the "
-            "hygiene rules ask for a plan (HACCP) and for records."
-        ),
-        mark(
-            "Flour other than wholemeal must have calcium, iron, thiamin and niacin "
-            "added by law, and folic acid from the end of 2026; ask how small mills "
-            "are treated."
-        ),
-        mark(
-            "To be sold as organic, the miller and the packer must be certified too: "
-            "keep a copy of the miller's certificate, and have the mill cleaned first."
-        ),
-        mark(
-            "Label it: name, weight, best before, your address, lot, and wheat shown "
-            "as an allergen; weights are checked by trading standards."
-        ),
-        mark(
-            "Have each lot tested for mould poisons (DON), and dress out ergot: a few "
-            "pieces in a sack are too many."
-        ),
-        mark(
-            "Insure for products that are eaten, and keep a sample of each lot until "
-            "its date is past."
-        ),
-    )
-)
+CHECKS = {
+    "registered": mark(
+        "Register the food business with the local council, 28 days before you "
+        "begin; it costs nothing."
+    ),
+    "hygiene": mark(
+        "Write down what could go wrong, and how it is kept from going wrong: the "
+        "hygiene rules ask for a plan (HACCP) and for records."
+    ),
+    "flour_rules": mark(
+        "Flour other than wholemeal must have calcium, iron, thiamin and niacin "
+        "added by law, and folic acid from the end of 2026; ask your local authority "
+        "how small mills are treated."
+    ),
+    "miller": mark(
+        "To be sold as organic, the miller and the packer must be certified too: "
+        "keep a copy of the miller's certificate, and have the mill cleaned first."
+    ),
+    "label": mark(
+        "Label it: name, weight, best before, your address, lot, and wheat shown "
+        "as an allergen; ask your local authority to look at the label."
+    ),
+    "weights": mark(
+        "Weigh on a scale that is stamped for trade, and check bags by weight: "
+        "trading standards do."
+    ),
+    "poisons": mark(
+        "Have each lot tested for mould poisons (DON), and dress out ergot: a few "
+        "pieces in a sack are too many."
+    ),
+    "insured": mark(
+        "Insure for products that are eaten, and keep a sample of each lot until "
+        "its date is past."
+    ),
+}
+"""What comes before flour is sold, by name."""
+CHECKLIST = tuple(Step(says, FROM_MEMORY, "from memory") for says in CHECKS.values())
 SEED_LAW = mark(
     "Seed saved from your own grain may be sown on your own holding only: it may not "
     "be sold, bartered or given away."
@@ -142,6 +145,29 @@ def at_the_mill(answer):
     if not off:
         return say("It is of full quality at the mill.")
     return say("A mill would take £{off:.2f} a tonne off its price.", off=off)
+
+
+def sold_damp(answer):
+    """What a mill would say of it undried."""
+    damp = answer.damp
+    if not damp.over:
+        return ""
+    says = {
+        "over": say("{over:.1f}%", over=damp.over),
+        "drying": per_weight(damp.drying),
+    }
+    if damp.refused:
+        return say(
+            "It is {over} too damp, and undried a mill would send it back; drying "
+            "costs {drying}.",
+            **says,
+        )
+    return say(
+        "It is {over} too damp: undried a mill would take {off} off, and drying costs "
+        "{drying}.",
+        off=per_weight(damp.off),
+        **says,
+    )
 
 
 def kept(answer):

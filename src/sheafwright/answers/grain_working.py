@@ -4,7 +4,7 @@ from sheafwright.answers.grain_wording import FLOURS, TESTS
 from sheafwright.answers.prices import per_weight
 from sheafwright.answers.working import GIVEN, YOU, Step, step_from_rows
 from sheafwright.feeds.tables import shipped
-from sheafwright.feeds.telling import capital, mark, measured, say, shown
+from sheafwright.feeds.telling import capital, joined, mark, measured, say, shown, told
 
 HEAP = mark("{mass} at {moisture:.1%} moisture.")
 DRESSED = mark(
@@ -12,6 +12,10 @@ DRESSED = mark(
 )
 DRIED = mark(
     "Dried to {most:.1%} the dry matter stays: {dry}; each point costs {cost}."
+)
+DAMP = mark(
+    "Undried, a mill would take {off} off for each point, and above {refused:.1%} send "
+    "it back."
 )
 DRY = mark("At {moisture:.1%} it is dry enough: at most {most:.1%}.")
 TERMS = mark(
@@ -42,7 +46,7 @@ def grain_steps(answer):
     yield Step(say(HEAP, mass=mass, moisture=asked.moisture), YOU, GIVEN)
     yield from _handling(answer, rows)
     for test in answer.tests:
-        yield _of_test(test, rows["terms"])
+        yield _of_test(test, asked, rows["terms"])
     yield _prices(asked, rows)
     yield from _milling(asked, rows)
     if asked.seed:
@@ -62,21 +66,28 @@ def _handling(answer, rows):
         cost=per_weight(dressing.value),
     )
     yield step_from_rows(says, screenings, dressing, worth)
-    most, point = rows["terms"]["moisture_most"], costs["drying_gbp_per_point"]
-    if asked.moisture <= most.value:
-        says = say(DRY, moisture=asked.moisture, most=most.value)
-        yield step_from_rows(says, most)
+    most, point = asked.buyers_terms.moisture_most, costs["drying_gbp_per_point"]
+    if asked.moisture <= most:
+        says = say(DRY, moisture=asked.moisture, most=most)
+        yield _by_terms(says, asked, rows["terms"], ("moisture_most",))
         return
     says = say(
         DRIED,
-        most=most.value,
+        most=most,
         dry=measured(answer.heap.dry, "kg", ",.0f"),
         cost=per_weight(point.value),
     )
-    yield step_from_rows(says, most, point)
+    yield _by_terms(says, asked, rows["terms"], ("moisture_most",), point)
+    says = say(
+        DAMP,
+        refused=asked.buyers_terms.moisture_refused,
+        off=per_weight(asked.buyers_terms.moisture_gbp_per_point),
+    )
+    yield _by_terms(says, asked, rows["terms"], ROWS["moisture"])
 
 
 ROWS = {
+    "moisture": ("moisture_refused", "moisture_gbp_per_point"),
     "protein": ("protein_full", "protein_least", "protein_gbp_per_point"),
     "hagberg": ("hagberg_full", "hagberg_least", "hagberg_gbp_per_s"),
     "weight": ("weight_full", "weight_least", "weight_gbp_per_kg"),
@@ -84,7 +95,7 @@ ROWS = {
 }
 
 
-def _of_test(test, rows):
+def _of_test(test, asked, rows):
     known = test.found is not None
     if test.name == "admixture":
         words = DIRT if known else DIRT_NOT_TESTED
@@ -98,7 +109,21 @@ def _of_test(test, rows):
         least=_value(test.name, test.least),
         off=test.off,
     )
-    return step_from_rows(says, *(rows[name] for name in ROWS[test.name]))
+    return _by_terms(says, asked, rows, ROWS[test.name])
+
+
+def _by_terms(says, asked, rows, names, *others):
+    """A step resting on the buyer's terms, and on the tables where those are silent."""
+    terms = asked.buyers_terms
+    usual = [rows[n] for n in names if getattr(terms, n) == rows[n].value]
+    if asked.terms is None or len(usual) == len(names):
+        return step_from_rows(says, *usual, *others)
+    whose = say("Terms of {buyer}", buyer=asked.buyer) if asked.buyer else say(YOU)
+    if not usual and not others:
+        return Step(says, whose, GIVEN)
+    rest = step_from_rows(says, *usual, *others)
+    source = joined(whose, told(rest.source), by="; ")
+    return Step(says, source, rest.standing)
 
 
 def _value(name, value):

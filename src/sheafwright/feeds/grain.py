@@ -25,6 +25,10 @@ class Terms:
     weight_gbp_per_kg: float
     moisture_most: float
     """Wet basis. [1]"""
+    moisture_refused: float
+    """Sold damp. [1]"""
+    moisture_gbp_per_point: float
+    """Sold damp; a point is 1%."""
     admixture_most: float
     """[%]"""
 
