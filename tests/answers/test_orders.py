@@ -8,8 +8,10 @@ from pathlib import Path
 import jsonschema
 import pytest
 
+from sheafwright.answers.asked_grades import GradeFor, asked_grades, of_lots_before
 from sheafwright.answers.orders import orders
 from sheafwright.answers.orders_question import (
+    Known,
     LotAsked,
     OrderAsked,
     OrdersQuestion,
@@ -84,11 +86,125 @@ def test_the_checker_finds_nothing_wrong():
 
 
 def test_a_lot_that_does_not_suit_says_why():
-    answer = asked(dataclasses.replace(FIRST, organic=True, grades={"coat"}))
-    assert answer.orders[0].why[0] == (
+    answer = asked(
+        dataclasses.replace(FIRST, organic=True, grades=asked_grades("coat"))
+    )
+    assert answer.orders[0].why[-2] == (
         "Lot 22-04 does not suit: its stems are 85 cm, and 90 cm is asked, nobody "
         "graded it and it is not organic."
     )
+
+
+COAT = asked_grades("coatwork 1")
+STEMS = {GradeFor("coatwork", 1): 0.83, GradeFor("coatwork", 2): 0.97}
+MEASURED = dataclasses.replace(
+    LOT,
+    grade="ridge",
+    known=Known(STEMS, "stems", 43),
+    length_by="stems",
+    length_stems=43,
+)
+
+
+def test_what_stems_say_counts_before_what_was_written():
+    [told] = asked(dataclasses.replace(FIRST, grades=COAT), lots=(MEASURED,)).orders
+    assert told.why[:2] == (
+        "By 43 stems 24-01 is grade 1 for coatwork, with 83% confidence.",
+        "Of 24-01 9 stems in 10 are 100 cm or longer, by 43 measured.",
+    )
+    [told] = asked(
+        dataclasses.replace(FIRST, grades=asked_grades("ridge")),
+        lots=(MEASURED,),
+        to_come=(),
+    ).orders
+    assert told.why[-1] == (
+        "Lot 24-01 does not suit: its grade is grade 1 for coatwork."
+    )
+
+
+def test_a_buyers_own_rule_grades_for_that_buyer():
+    strict = {GradeFor("coatwork", 1): 0.1, GradeFor("coatwork", 2): 0.2}
+    lot = dataclasses.replace(
+        MEASURED, known_for={"Orla Quince": Known(strict, "stems", 43)}
+    )
+    hers = dataclasses.replace(FIRST, grades=COAT)
+    his = dataclasses.replace(SECOND, kg=900.0, grades=COAT)
+    answer = asked(hers, his, lots=(lot,), to_come=())
+    assert of(answer, "O-1").given == {}
+    assert "it is graded below what is asked" in of(answer, "O-1").why[-1]
+    assert of(answer, "O-2").given == {"24-01": pytest.approx(900)}
+    kind = dataclasses.replace(lot, known_for={"Orla Quince": MEASURED.known})
+    [told] = asked(hers, lots=(kind,), to_come=()).orders
+    assert "confidence, by Orla Quince's own rule." in told.why[0]
+
+
+@pytest.mark.parametrize(
+    ("known", "says"),
+    [
+        (
+            Known({GradeFor("coatwork", 2): 1.0}, "handful"),
+            (
+                "A handful of 24-01 was found good: grade 2 or better for coatwork; no "
+                "stems are measured."
+            ),
+        ),
+        (None, "That 24-01 is grade 2 or better for coatwork is as it was written"),
+    ],
+)
+def test_how_a_grade_is_known_is_said(known, says):
+    order = dataclasses.replace(FIRST, grades=asked_grades("coatwork"))
+    lot = dataclasses.replace(LOT, known=known)
+    assert asked(order, lots=(lot,)).orders[0].why[0].startswith(says)
+
+
+@pytest.mark.parametrize(
+    ("text", "grades"),
+    [
+        ("", set()),
+        ("coat", {GradeFor("coatwork", 2)}),
+        ("grade 1, coatwork", {GradeFor("coatwork", 1)}),
+        (
+            "Grade 1 for coatwork; ridge",
+            {GradeFor("coatwork", 1), GradeFor("ridge", 2)},
+        ),
+        (
+            "first long straw, 2 ridge",
+            {GradeFor("long_straw", 1), GradeFor("ridge", 2)},
+        ),
+        ("best, coat for the church", {"best", "coat for the church"}),
+        ("grade 1", {"grade 1"}),
+    ],
+)
+def test_grades_are_read_as_growers_write_them(text, grades):
+    assert asked_grades(text) == grades
+
+
+def test_lots_before_it_tell_of_what_grade_a_rick_should_be():
+    before = [STEMS, dict.fromkeys(STEMS, 1.0)]
+    known = Known(of_lots_before(before), "past", 2)
+    rick = dataclasses.replace(RICK, known=known)
+    order = dataclasses.replace(FIRST, kg=900.0, grades=COAT)
+    [told] = asked(order, lots=(), to_come=(rick,)).orders
+    assert told.given == {"Barn rick": pytest.approx(900)}
+    assert told.why[-1] == (
+        "By 2 lots measured before it, Barn rick should be grade 1 for coatwork, with "
+        "71% confidence."
+    )
+    assert of_lots_before([]) == {}
+
+
+def test_an_order_is_not_filled_before_its_window():
+    spring = datetime.date(2025, 4, 1)
+    order = dataclasses.replace(FIRST, since=spring)
+    answer = asked(order)
+    assert answer.sentence == (
+        "Deliver 2.40 t of 24-01 to Orla Quince from 1 April 2025 to 30 April 2025."
+    )
+    [told] = answer.orders
+    assert told.chance == 1.0
+    assert told.sure_by == APRIL
+    with pytest.raises(OutOfRange, match="wanted by a later day"):
+        dataclasses.replace(FIRST, since=MAY)
 
 
 def test_a_set_apart_lot_goes_to_nobody():

@@ -7,6 +7,7 @@ from hypothesis import strategies as st
 from scipy import stats
 
 from sheafwright.core.grading import acceptance, shares, two_stage
+from sheafwright.core.grading.lengths import reached_by
 
 ALIKE = 0.1
 RISKS = {"producers": 0.05, "buyers": 0.10}
@@ -171,3 +172,11 @@ def test_a_small_lot_passes_as_often_as_scipy_says(broken, stems, allowed):
     own = stats.hypergeom.cdf(allowed, 30, broken, stems)
     got = acceptance.passes_from_lot(broken, 30, stems, allowed)
     assert got == pytest.approx(own, abs=1e-9)
+
+
+def test_nine_stems_in_ten_reach_the_length_that_straw_is_said_to_have():
+    lengths = np.arange(900.0, 1001.0)
+    reached = reached_by(lengths, 0.9)
+    assert reached == pytest.approx(910.0)
+    assert np.mean(lengths >= reached) == pytest.approx(0.9, abs=0.01)
+    assert reached_by([1000.0], 0.9) == 1000.0

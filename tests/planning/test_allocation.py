@@ -40,6 +40,9 @@ units = st.integers(1, 4).map(lambda n: n * UNIT)
 maybe = st.sampled_from
 
 
+GRADED = ({"coat": 1.0}, {"coat": 0.8, "ridge": 0.95}, {"coat": 0.3, "ridge": 0.9}, {})
+
+
 @st.composite
 def wants(draw, name):
     return Want(
@@ -58,6 +61,7 @@ def wants(draw, name):
         promised=draw(st.booleans()),
         distance=draw(maybe((0.0, 5.0, 60.0))),
         weight=draw(maybe((1.0, 2.0))),
+        customer=draw(maybe(("", "Ada"))),
     )
 
 
@@ -68,7 +72,8 @@ def stocks(draw, name):
         kind=draw(maybe(("reed", "reed", "grain"))),
         kg=draw(units),
         length=draw(maybe((None, 0.9, 1.1))),
-        grade=draw(maybe(("coat", "ridge"))),
+        grades=draw(maybe(GRADED)),
+        grades_for=draw(maybe(({}, {"Ada": {"coat": 0.7}}, {"Ada": {}}))),
         variety=draw(maybe(("Widgeon", "Red"))),
         organic=draw(maybe((True, True, False))),
         ready=draw(maybe((0, 0, 30))),
@@ -215,6 +220,52 @@ def test_what_filling_the_other_would_cost_is_told():
 def test_what_nothing_can_fill_has_no_cost():
     problem = two(kg=900.0)
     assert cost_of_filling(problem, solve(problem), "Bert") is None
+
+
+def test_the_lot_that_is_surer_of_its_grade_goes_to_who_asks_for_it():
+    sure = Stock("24-01", "reed", 400.0, grades={"coat": 0.95})
+    unsure = Stock("24-02", "reed", 400.0, grades={"coat": 0.6})
+    picky, easy = two().wants
+    picky = dataclasses.replace(picky, grades=frozenset(("coat",)))
+    plan = solve(Problem((picky, easy), (unsure, sure), RATES))
+    assert set(plan.to("Ada")) == {"24-01"}
+    assert set(plan.to("Bert")) == {"24-02"}
+
+
+def test_a_buyers_own_rule_grades_for_him_alone():
+    lot = Stock(
+        "24-01",
+        "reed",
+        400.0,
+        grades={"coat": 0.9},
+        grades_for={"Ada's": {"coat": 0.2}},
+    )
+    ada, bert = (
+        dataclasses.replace(want, grades=frozenset(("coat",)), customer=who)
+        for want, who in zip(two().wants, ("Ada's", "Bert's"), strict=True)
+    )
+    assert solve(Problem((ada, bert), (lot,), RATES)).given == {
+        ("Bert", "24-01"): pytest.approx(400)
+    }
+
+
+def test_one_lot_alone_is_not_made_up_of_two():
+    small, large = (
+        Stock("24-01", "reed", 300.0, ageing_gbp_per_kg=0.1),
+        Stock("24-02", "reed", 400.0),
+    )
+    problem = Problem(two().wants[:1], (small, large), RATES)
+    alone = dataclasses.replace(
+        problem, wants=(dataclasses.replace(problem.wants[0], most_lots=1, whole=True),)
+    )
+    assert set(solve(problem).to("Ada")) == {"24-01", "24-02"}
+    assert set(solve(alone).to("Ada")) == {"24-02"}
+
+
+def test_what_is_ready_after_its_window_is_nobodys():
+    late = Stock("barn", "reed", 400.0, ready=50)
+    ada = dataclasses.replace(two().wants[0], by=40)
+    assert solve(Problem((ada,), (late,), RATES)).given == {}
 
 
 def test_the_old_lot_goes_first():

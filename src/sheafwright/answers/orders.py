@@ -30,6 +30,11 @@ WEIGHED = mark(
     "Each lot is weighed against each order that it suits: its price, promises kept, "
     "haulage, old lots first, and what is to come by its odds."
 )
+GRADED = mark(
+    "A lot's grade and length are as its stems were measured, else as a handful was, "
+    "else as written down. It is given where it is likelier of the grade asked than "
+    "not, and its price counts by how sure that is."
+)
 FIRST = mark(
     "What suits a buyer of first refusal goes to nobody else until he is served, if it "
     "could serve him."
@@ -62,6 +67,8 @@ class OrderTold:
     """Lots of its kind that don't suit, with what is against them."""
     unmeasured: tuple[str, ...] = ()
     """Lots that it gets, of a length that nobody knows though one is asked."""
+    lots: tuple = ()
+    """Those that it gets, as `LotAsked` or `ToCome`."""
     cost: float | None = None
     """Of filling it, to the others; None where nothing could, NaN where nobody knows.
     [GBP]"""
@@ -111,6 +118,8 @@ class OrderTold:
                 )
         for lot in self.unmeasured:
             yield say("Nobody measured {lot}: do, before it goes.", lot=lot)
+        for lot in self.lots:
+            yield from words.known_as(self, lot)
         if self.asked.first_refusal:
             yield say("{who} has first refusal.", who=self.asked.customer)
         for lot, reasons in self.unsuited.items():
@@ -124,6 +133,7 @@ class OrderTold:
             "customer": self.asked.customer,
             "kind": self.asked.kind,
             "wanted_kg": round(self.asked.kg, 1),
+            "since": self.asked.since and self.asked.since.isoformat(),
             "by": self.asked.by and self.asked.by.isoformat(),
             "promised": self.asked.promised,
             "given": [
@@ -198,6 +208,7 @@ class Orders:
         rows, told = shipped("orders")["allotting"], allotting()
         yield Step(WEIGHED, CRAFT, "common practice")
         yield Step(FIRST, YOU, GIVEN)
+        yield self._graded(rows)
         says = say(
             "A promise kept counts £{promise:.0f}, haulage £{haulage:.2f} a kilometre, "
             "each lot £{lot:.0f}, and a year more in store £{ageing:.0f} a tonne.",
@@ -223,6 +234,13 @@ class Orders:
             bound=self.plan.bound,
         )
         yield Step(says, CRAFT, "common practice")
+
+    def _graded(self, rows):
+        long = say(
+            "As long as {share:.0%} of the stems measured are, or longer.",
+            share=allotting().long_enough,
+        )
+        return step_from_rows(joined(say(GRADED), long), rows["long_enough"])
 
     def to_json(self):
         """The answer as it leaves Python: every name with its unit."""
@@ -259,7 +277,7 @@ def orders(question):
     problem = problem_of(question)
     plan = solve(problem, seconds=SECONDS * max(1.0, _pairs(problem) / USUAL_PAIRS))
     kg, ready = _seasons(question)
-    filled = _filled(problem, plan, kg, ready)
+    filled = _since(asked, _filled(problem, plan, kg, ready))
     told = [_told(question, problem, plan, n, filled[n]) for n in range(len(asked))]
     return Orders(
         as_of=question.as_of,
@@ -314,6 +332,12 @@ def _filled(problem, plan, kg, ready):
     )
 
 
+def _since(asked, filled):
+    """No order is filled before the first day on which it is taken."""
+    first = [order.since.toordinal() if order.since else -np.inf for order in asked]
+    return np.maximum(filled, np.reshape(first, (len(asked), 1)))
+
+
 def _any_day(want):
     """As it is wanted, whenever it comes: whether in time is told of each season."""
     return dataclasses.replace(want, by=None)
@@ -321,6 +345,7 @@ def _any_day(want):
 
 def _told(question, problem, plan, n, filled):
     want, asked = problem.wants[n], question.orders[n]
+    there = (*question.lots, *question.to_come)
     in_time = np.isfinite(filled) & (filled <= (want.by or np.inf))
     chance = float(in_time.mean()) if filled.size else 0.0
     sure_by = _sure_by(filled)
@@ -336,6 +361,7 @@ def _told(question, problem, plan, n, filled):
             and stock.length is None
             and want.least_length is not None
         ),
+        lots=tuple(x for x in there if x.name in plan.to(want.name)),
         chance=chance,
         sure_by=sure_by,
         sure_chance=float(reached or 0.0),

@@ -3,8 +3,10 @@
 import dataclasses
 import datetime
 import math
-from collections.abc import Mapping
+from collections.abc import Hashable, Mapping
 
+from sheafwright.answers import wording
+from sheafwright.answers.asked_grades import as_written
 from sheafwright.core.errors import OutOfRange
 from sheafwright.feeds.orders import VEHICLES, allotting, loading, vehicle
 from sheafwright.feeds.telling import mark, measured, say
@@ -37,8 +39,8 @@ class OrderAsked:
     """Last day on which it is of use."""
     least_length: float | None = None
     """[m]"""
-    grades: frozenset[str] = frozenset()
-    """Any of these; any at all if there are none."""
+    grades: frozenset[Hashable] = frozenset()
+    """Any of these, as `asked_grades` has them; any at all if there are none."""
     varieties: frozenset[str] = frozenset()
     organic: bool = False
     most_lots: int | None = None
@@ -51,6 +53,8 @@ class OrderAsked:
     """By road, one way. [km]"""
     reserved: Mapping[str, float] = dataclasses.field(default_factory=dict)
     """Lot to what is kept of it for this order. [kg]"""
+    since: datetime.date | None = None
+    """First day on which it is taken."""
 
     def __post_init__(self):
         _check_kind(self.kind)
@@ -62,6 +66,26 @@ class OrderAsked:
                 name=self.name,
                 price=self.gbp_per_t,
             )
+        if None not in (self.since, self.by) and self.since > self.by:
+            raise OutOfRange(
+                "{name} is taken from {since} on and wanted by {by}; it should be "
+                "wanted by a later day.",
+                name=self.name,
+                since=wording.date(self.since),
+                by=wording.date(self.by),
+            )
+
+
+@dataclasses.dataclass(frozen=True)
+class Known:
+    """How good a lot is by one rule, and how that is known."""
+
+    grades: Mapping[Hashable, float] = dataclasses.field(default_factory=dict)
+    """Each to the chance that it is as good. [0–1]"""
+    by: str = ""
+    """One of `asked_grades.BY`; none where nobody said."""
+    count: int = 0
+    """Stems that were measured, or lots before it that were. [1]"""
 
 
 @dataclasses.dataclass(frozen=True)
@@ -76,13 +100,26 @@ class LotAsked:
     length: float | None = None
     """[m]"""
     grade: str = ""
+    """As it was written down."""
     variety: str = ""
     organic: bool = False
     apart: bool = False
+    known: Known | None = None
+    """As it was graded; as it was written down, if not given."""
+    known_for: Mapping[str, Known] = dataclasses.field(default_factory=dict)
+    """The same by the own rules of some buyers."""
+    length_by: str = ""
+    """One of `asked_grades.BY`, or none."""
+    length_stems: int = 0
+    """That its length was measured of. [1]"""
 
     def __post_init__(self):
         _check_kind(self.kind)
         _check_mass(say("Lot {name} holds", name=self.name), self.kg)
+
+    def for_buyer(self, customer):
+        """How good it is for somebody: `Known`."""
+        return _known(self, customer)
 
 
 @dataclasses.dataclass(frozen=True)
@@ -100,6 +137,10 @@ class ToCome:
     grade: str = ""
     variety: str = ""
     organic: bool = False
+    known: Known | None = None
+    """Of what grade it should be, by lots before it."""
+    known_for: Mapping[str, Known] = dataclasses.field(default_factory=dict)
+    length_by: str = ""
 
     def __post_init__(self):
         _check_kind(self.kind)
@@ -117,6 +158,10 @@ class ToCome:
                 "no sooner than the one before.",
                 name=self.name,
             )
+
+    def for_buyer(self, customer):
+        """How good it should be for somebody: `Known`."""
+        return _known(self, customer)
 
     @property
     def surely(self):
@@ -201,6 +246,7 @@ def _want(order):
         varieties=order.varieties,
         organic=order.organic,
         most_lots=order.most_lots,
+        customer=order.customer,
         whole=order.whole,
         first_refusal=order.first_refusal,
         promised=order.promised,
@@ -215,7 +261,8 @@ def _in_store(lot, as_of):
         kind=lot.kind,
         kg=lot.kg,
         length=lot.length,
-        grade=lot.grade,
+        grades=lot.for_buyer("").grades,
+        grades_for={who: known.grades for who, known in lot.known_for.items()},
         variety=lot.variety,
         organic=lot.organic,
         ready=as_of.toordinal(),
@@ -230,12 +277,18 @@ def _to_come(lot, as_of):
         kind=lot.kind,
         kg=lot.surely,
         length=lot.length,
-        grade=lot.grade,
+        grades=lot.for_buyer("").grades,
+        grades_for={who: known.grades for who, known in lot.known_for.items()},
         variety=lot.variety,
         organic=lot.organic,
         ready=max(as_of.toordinal(), lot.surely_by),
         chance=allotting().counted_on,
     )
+
+
+def _known(lot, customer):
+    written = Known(as_written(lot.grade), "written" if lot.grade else "")
+    return lot.known_for.get(customer) or lot.known or written
 
 
 def _check_kind(kind):

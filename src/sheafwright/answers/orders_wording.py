@@ -1,8 +1,11 @@
 """Every sentence that the grower reads of orders and lots."""
 
 from sheafwright.answers import wording
+from sheafwright.answers.asked_grades import GradeFor, grade_said
 from sheafwright.answers.orders_question import KG_PER_T, KINDS
+from sheafwright.feeds.orders import allotting
 from sheafwright.feeds.telling import dated, joined, listed, mark, measured, say, say_n
+from sheafwright.planning.allocation.problem import LIKELY
 
 MOST_NAMED = 3
 AGAINST = {
@@ -11,11 +14,28 @@ AGAINST = {
     "length": mark("its stems are {there}, and {wanted} is asked"),
     "grade": mark("its grade is {there}"),
     "grade_unknown": mark("nobody graded it"),
+    "grade_below": mark("it is graded below what is asked"),
     "variety": mark("it is {there}"),
     "organic": mark("it is not organic"),
     "late": mark("it is ready by {there}, after {wanted}"),
     "small": mark("it holds no more than {there}, and a single lot is asked"),
 }
+BY_STEMS = mark("By {n} stems {lot} is {grade}, with {sure:.0%} confidence{whose}.")
+BY_HANDFUL = mark("A handful of {lot} was found good: {grade}; no stems are measured.")
+AS_WRITTEN = mark("That {lot} is {grade} is as it was written down, and not measured.")
+BY_PAST = mark(
+    "By {n} lots measured before it, {lot} should be {grade}, with {sure:.0%} "
+    "confidence{whose}."
+)
+MEASURED = {"stems": BY_STEMS, "past": BY_PAST}
+OWN_RULE = mark(", by {buyer}'s own rule")
+LONG_BY_STEMS = mark(
+    "Of {lot} {tenths} stems in 10 are {length} or longer, by {n} measured."
+)
+LONG_BY_HANDFUL = mark("Most of a handful of {lot} was {length} long.")
+LONG_AS_WRITTEN = mark(
+    "That {lot} is {length} long is as it was written down, and not measured."
+)
 
 
 def weight(kg):
@@ -34,10 +54,63 @@ def against(each, day):
     day : callable
         From the model's day to how it is said.
     """
-    if each.rule == "grade" and not each.there:
-        return say(AGAINST["grade_unknown"])
+    if each.rule == "grade":
+        return _grade_against(each)
     there, wanted = _VALUES.get(each.rule, _as_they_are)(each, day)
     return say(AGAINST[each.rule], there=there, wanted=wanted)
+
+
+def _grade_against(each):
+    if not each.there:
+        return say(AGAINST["grade_unknown"])
+    likely = best_of(each.there)
+    if not likely:
+        return say(AGAINST["grade_below"])
+    there = listed([grade_said(grade) for grade in likely], "or")
+    return say(AGAINST["grade"], there=there)
+
+
+def best_of(grades):
+    """Grades that a lot is likely to be, a grade 2 only where it is no grade 1."""
+    likely = [grade for grade, chance in grades.items() if chance >= LIKELY]
+    return [
+        grade
+        for grade in likely
+        if not isinstance(grade, GradeFor)
+        or GradeFor(grade.use, 1) not in likely
+        or grade.level == 1
+    ]
+
+
+def known_as(told, lot):
+    """As what a lot is taken that an order gets, and how that is known."""
+    known = lot.for_buyer(told.asked.customer)
+    asked = [grade for grade in told.asked.grades if known.grades.get(grade)]
+    if asked:
+        yield _graded(told, lot, known, max(asked, key=known.grades.get))
+    if told.asked.least_length is not None and lot.length is not None:
+        yield _long(lot)
+
+
+def _graded(told, lot, known, grade):
+    sure = min(known.grades[grade], 0.99)
+    said = {"lot": lot.name, "grade": grade_said(grade)}
+    by = MEASURED.get(known.by)
+    if by and isinstance(grade, GradeFor):
+        is_own = told.asked.customer in lot.known_for
+        whose = say(OWN_RULE, buyer=told.asked.customer) if is_own else ""
+        return say(by, n=known.count, sure=sure, whose=whose, **said)
+    by_hand = known.by == "handful" and isinstance(grade, GradeFor)
+    return say(BY_HANDFUL if by_hand and grade.level > 1 else AS_WRITTEN, **said)
+
+
+def _long(lot):
+    said = {"lot": lot.name, "length": measured(100 * lot.length, "cm", ".0f")}
+    if lot.length_by == "stems":
+        tenths = 10 * allotting().long_enough
+        return say(LONG_BY_STEMS, tenths=f"{tenths:g}", n=lot.length_stems, **said)
+    by_hand = lot.length_by == "handful"
+    return say(LONG_BY_HANDFUL if by_hand else LONG_AS_WRITTEN, **said)
 
 
 def _as_they_are(each, _day):
@@ -91,13 +164,19 @@ def deliver(told):
         for lot, kg in told.from_store.items()
     ]
     said = {"lots": listed(parts), "customer": told.asked.customer}
-    if told.asked.by is None:
+    since, by = told.asked.since, told.asked.by
+    if since and by:
+        said |= {"since": wording.date(since), "day": wording.date(by)}
+        return say("Deliver {lots} to {customer} from {since} to {day}.", **said)
+    if since:
+        return say(
+            "Deliver {lots} to {customer} from {since} on.",
+            **said,
+            since=wording.date(since),
+        )
+    if by is None:
         return say("Deliver {lots} to {customer}.", **said)
-    return say(
-        "Deliver {lots} to {customer} by {day}.",
-        **said,
-        day=wording.date(told.asked.by),
-    )
+    return say("Deliver {lots} to {customer} by {day}.", **said, day=wording.date(by))
 
 
 def wait(told):

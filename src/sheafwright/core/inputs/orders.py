@@ -19,6 +19,8 @@ class Allotting:
     """Chance to which what is to come is counted on. [0–1]"""
     shown_sure: float
     """Chance by which a day is named. [0–1]"""
+    long_enough: float
+    """Share of a lot's stems that reach the length that it is said to have. [0–1]"""
 
 
 @dataclasses.dataclass(frozen=True)

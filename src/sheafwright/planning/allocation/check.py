@@ -37,7 +37,8 @@ def worth_of(problem, given):
         got = [(s, given.get((want.name, s.name), 0.0)) for s in problem.stocks]
         total = math.fsum(kg for _, kg in got)
         for stock, kg in got:
-            worth += kg * (want.gbp_per_kg * stock.chance + stock.ageing_gbp_per_kg)
+            likely = stock.chance * _as_graded(want, stock)
+            worth += kg * (want.gbp_per_kg * likely + stock.ageing_gbp_per_kg)
             worth -= rates.lot_gbp if kg > SLACK else 0.0
         loads = math.ceil(total / rates.load_kg - SLACK)
         worth -= loads * 2 * want.distance * rates.haulage_gbp_per_km
@@ -94,7 +95,7 @@ def suits(want, lot):
     measured = None not in (want.least_length, lot.length)
     if measured and lot.length + 1e-6 < want.least_length:
         return False
-    if want.grades and lot.grade not in want.grades:
+    if _as_graded(want, lot) < 0.5:
         return False
     if want.varieties and lot.variety not in want.varieties:
         return False
@@ -103,6 +104,15 @@ def suits(want, lot):
     if want.by is not None and lot.ready > want.by:
         return False
     return not (want.whole and want.most_lots == 1 and lot.kg < want.kg - 1e-6)
+
+
+def _as_graded(want, lot):
+    """Chance that a lot is of a grade that is asked for, by whoever's rule holds."""
+    found = lot.grades
+    if want.customer in lot.grades_for:
+        found = lot.grades_for[want.customer]
+    chances = [found[grade] for grade in found if grade in want.grades]
+    return max(chances, default=0.0) if want.grades else 1.0
 
 
 def _first_refusals(problem, plan, reserved):

@@ -1,10 +1,13 @@
 """What buyers want, and what there is to give them."""
 
 import dataclasses
+from collections.abc import Hashable, Mapping
 from typing import NamedTuple
 
 ANY = frozenset()
 """Of grades and varieties: whichever there is."""
+LIKELY = 0.5
+"""A lot counts as of a grade that it is likelier to have than not. [1]"""
 
 
 class Against(NamedTuple):
@@ -42,7 +45,7 @@ class Want:
     """Last day on which it is of use, counted from any day; None for any."""
     least_length: float | None = None
     """[m]"""
-    grades: frozenset[str] = ANY
+    grades: frozenset[Hashable] = ANY
     varieties: frozenset[str] = ANY
     organic: bool = False
     most_lots: int | None = None
@@ -55,6 +58,8 @@ class Want:
     """By road, one way. [km]"""
     weight: float = 1.0
     """By which keeping this promise counts."""
+    customer: str = ""
+    """Whose own rule grades lots for it, if there is one."""
 
 
 @dataclasses.dataclass(frozen=True)
@@ -67,7 +72,12 @@ class Stock:
     """That may be counted on. [kg]"""
     length: float | None = None
     """None where nobody measured. [m]"""
-    grade: str = ""
+    grades: Mapping[Hashable, float] = dataclasses.field(default_factory=dict)
+    """Each grade to the chance that it is as good as that. [0–1]"""
+    grades_for: Mapping[str, Mapping[Hashable, float]] = dataclasses.field(
+        default_factory=dict
+    )
+    """The same by the own rules of some customers."""
     variety: str = ""
     organic: bool = False
     ready: int = 0
@@ -78,6 +88,17 @@ class Stock:
     """That it comes at all as counted on. [0–1]"""
     ageing_gbp_per_kg: float = 0.0
     """What a kilogram loses by being left. [GBP kg⁻¹]"""
+
+    def graded(self, want):
+        """Its grades as they are for an order."""
+        return self.grades_for.get(want.customer, self.grades)
+
+    def sure(self, want):
+        """Chance that its grade is one of those that an order asks for. [0–1]"""
+        if not want.grades:
+            return 1.0
+        graded = self.graded(want)
+        return max(graded.get(grade, 0.0) for grade in want.grades)
 
 
 class Pin(NamedTuple):

@@ -1,6 +1,6 @@
 """Why a lot doesn't suit an order."""
 
-from sheafwright.planning.allocation.problem import Against
+from sheafwright.planning.allocation.problem import LIKELY, Against
 
 SHORT = 1e-6
 """Rounding of a length. [m]"""
@@ -22,7 +22,7 @@ def _asked(want, stock):
     yield "kind", want.kind, stock.kind, want.kind != stock.kind
     yield "apart", False, True, stock.apart
     yield "length", want.least_length, stock.length, _too_short(want, stock)
-    yield "grade", want.grades, stock.grade, _not_among(stock.grade, want.grades)
+    yield "grade", want.grades, stock.graded(want), stock.sure(want) < LIKELY
     variety = _not_among(stock.variety, want.varieties)
     yield "variety", want.varieties, stock.variety, variety
     yield "organic", True, False, want.organic and not stock.organic

@@ -19,8 +19,15 @@ def worth(problem, given):
 
 
 def per_kg(want, stock):
-    """Its price as likely as the lot comes, and not ageing any more. [GBP kg⁻¹]"""
-    return want.gbp_per_kg * stock.chance + stock.ageing_gbp_per_kg
+    """Its price, as likely as the lot comes and is graded right, and no more ageing.
+
+    Returns
+    -------
+    float
+        [GBP kg⁻¹]
+    """
+    likely = stock.chance * stock.sure(want)
+    return want.gbp_per_kg * likely + stock.ageing_gbp_per_kg
 
 
 def _of_want(problem, want, given):

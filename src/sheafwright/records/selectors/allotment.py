@@ -7,6 +7,7 @@ import functools
 from django.db.models import Count, Max
 from django.utils.translation import gettext as _
 
+from sheafwright.answers.asked_grades import asked_grades
 from sheafwright.answers.order_loads import MOST_DROPS, Drop, order_loads
 from sheafwright.answers.orders import Orders, orders
 from sheafwright.answers.orders_question import (
@@ -24,6 +25,8 @@ from sheafwright.records.due.yields import combs
 from sheafwright.records.models import (
     Correction,
     FieldStatus,
+    GradeRule,
+    HandGrade,
     Lot,
     Movement,
     Paper,
@@ -31,10 +34,12 @@ from sheafwright.records.models import (
     Rick,
     SavedAnswer,
     Sowing,
+    StemSample,
     trade,
 )
 from sheafwright.records.saved import saved, standing
 from sheafwright.records.selectors.ground import status_on
+from sheafwright.records.selectors.lot_known import known_before, lots_known
 from sheafwright.records.selectors.lots import lots_held
 from sheafwright.records.selectors.orders import (
     enquiries_open,
@@ -51,6 +56,7 @@ STRAW = (Lot.Kind.REED, Lot.Kind.LONG_STRAW)
 AUGUST = 8
 RESTS_ON = (
     *(Correction, FieldStatus, Lot, Movement, Rick, SavedAnswer, Sowing),
+    *(GradeRule, HandGrade, StemSample),
     *(trade.Customer, trade.CustomerWants, trade.Enquiry, trade.Quotation),
     *(trade.Order, trade.OrderEnd, trade.Reservation, trade.Delivery, trade.Returned),
 )
@@ -154,14 +160,27 @@ def loads_of(allotted):
 
 def _question(holding, asked, held):
     kinds = {each.kind for each in asked}
+    buyers = {each.customer for each in asked if each.customer}
     day = today(holding)
-    coming = tuple(_coming(holding, kinds, day))
+    before = {
+        kind: known_before(holding=holding, kind=kind, buyers=buyers)
+        for kind in kinds.intersection(STRAW)
+    }
+    coming = tuple(
+        _as_before(each, *before.get(each.kind, (None, {})))
+        for each in _coming(holding, kinds, day)
+    )
     return OrdersQuestion(
         as_of=day,
         orders=tuple(asked[:MOST_ORDERS]),
-        lots=tuple(_lots(holding, held, kinds)),
+        lots=tuple(_lots(holding, held, kinds, buyers)),
         to_come=coming[: max(0, MOST_LOTS - len(held))],
     )
+
+
+def _as_before(coming, known, known_for):
+    """What is to come, as good as lots before it were found."""
+    return dataclasses.replace(coming, known=known, known_for=known_for)
 
 
 def _code(now):
@@ -215,7 +234,7 @@ def _like(asked):
     length = asked.least_length_cm
     return {
         "least_length": length and length / CM_PER_M,
-        "grades": _names(asked.grades),
+        "grades": asked_grades(asked.grades),
         "varieties": _names(asked.varieties),
         "organic": asked.organic,
     }
@@ -225,7 +244,7 @@ def _names(text):
     return frozenset(name.strip() for name in text.split(",") if name.strip())
 
 
-def _lots(holding, held, kinds):
+def _lots(holding, held, kinds, buyers):
     held = [each for each in held if each.lot.kind in kinds]
     places = Place.objects.filter(
         holding=holding,
@@ -233,6 +252,7 @@ def _lots(holding, held, kinds):
         subject__in=[each.lot.pk for each in held],
     )
     behind = _sown_behind(places)
+    known = lots_known(holding=holding, lots=[each.lot for each in held], buyers=buyers)
     for each in held:
         lot = each.lot
         yield LotAsked(
@@ -240,11 +260,11 @@ def _lots(holding, held, kinds):
             kind=lot.kind,
             kg=each.grams / 1000,
             harvest_year=lot.harvest_year,
-            length=lot.length_cm and lot.length_cm / CM_PER_M,
             grade=lot.grade,
             variety=lot.variety,
             organic=_are_organic(behind.get(lot.pk, ())),
             apart=lot.set_apart,
+            **vars(known[lot.pk]),
         )
 
 

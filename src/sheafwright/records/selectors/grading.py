@@ -71,9 +71,29 @@ def rule_of(said):
 
 def rules_of(*, holding):
     """Use to the holding's own engine rule, where it has one for every buyer."""
-    said = GradeRule.objects.filter(holding=holding, buyer_name="")
-    rules = {each.use: rule_of(each) for each in said.order_by("made_at")}
-    return {use: rule for use, rule in rules.items() if _can_be_kept(rule)}
+    return rules_by_buyer(holding=holding).get(EVERYBODY, {})
+
+
+def rules_by_buyer(*, holding):
+    """Name of a buyer to use to the rule that holds for them, where they have any own.
+
+    `EVERYBODY` has the holding's own, which holds too for whoever has none of a use.
+    """
+    rules = {}
+    for said in GradeRule.objects.filter(holding=holding).order_by("made_at"):
+        rule = rule_of(said)
+        if _can_be_kept(rule):
+            rules.setdefault(name_of(said.buyer_name), {})[said.use] = rule
+    usual = rules.get(EVERYBODY, {})
+    return {buyer: usual | own for buyer, own in rules.items()}
+
+
+EVERYBODY = ""
+
+
+def name_of(buyer):
+    """A buyer's name as rules are found by it, however it was typed."""
+    return " ".join(buyer.split()).casefold()
 
 
 def _can_be_kept(rule):
@@ -144,26 +164,45 @@ def hand_told(said, rules):
     return hand_grade(asked)
 
 
+def _of_stems(ids, rules, reader):
+    """For the first use that has a grade; else for the use with the best chance."""
+    answers = stems_by_use(ids, rules, reader)
+    for answer in answers:
+        if answer.grade != "below":
+            return answer
+    return min(answers, key=lambda a: a.chances["below"], default=None)
+
+
 @functools.lru_cache(maxsize=1024)
-def _of_stems(ids, rules, _reader):
-    """For the first use that has a grade; else for the use with the best chance.
+def stems_by_use(ids, rules, _reader):
+    """`Graded` of some samples for each use of which anything was measured, best first.
 
     Samples never change, so the same ones are graded once for each kind of reader.
+
+    Parameters
+    ----------
+    ids : tuple of UUID
+        Of the samples.
+    rules : tuple of (str, the engine's rule)
     """
     if not ids:
-        return None
-    stems = stems_of(StemSample.objects.filter(pk__in=ids))
-    rules, answers = dict(rules), []
+        return ()
+    return tuple(_by_use(stems_of_ids(ids), dict(rules)))
+
+
+@functools.lru_cache(maxsize=64)
+def stems_of_ids(ids):
+    """All stems of some samples, by their ids."""
+    return stems_of(StemSample.objects.filter(pk__in=ids))
+
+
+def _by_use(stems, rules):
     for use in USES:
         try:
-            answer = grade(GradeQuestion(stems, use, rules.get(use)))
+            yield grade(GradeQuestion(stems, use, rules.get(use)))
         except SheafwrightError:
             # Stems of which nothing was measured that this rule asks for.
             continue
-        if answer.grade != "below":
-            return answer
-        answers.append(answer)
-    return min(answers, key=lambda a: a.chances["below"], default=None)
 
 
 def is_measured(*, holding):

@@ -1,0 +1,138 @@
+"""How good lots are for whom, and how that is known: as orders are weighed by it."""
+
+import dataclasses
+from collections import defaultdict
+
+import numpy as np
+
+from sheafwright.answers.asked_grades import (
+    as_written,
+    of_handful,
+    of_lots_before,
+    of_stems,
+    own_words,
+)
+from sheafwright.answers.orders_question import Known
+from sheafwright.core.grading.lengths import reached_by
+from sheafwright.feeds.orders import allotting
+from sheafwright.records.models import HandGrade, Lot, StemSample
+from sheafwright.records.reader import reads
+from sheafwright.records.selectors.grading import (
+    EVERYBODY,
+    hand_told,
+    name_of,
+    rules_by_buyer,
+    stems_by_use,
+    stems_of_ids,
+)
+
+MM_PER_M, CM_PER_M = 1000, 100
+MOST_BEFORE = 12
+"""Lots that tell what is to come: the last that were measured."""
+
+
+@dataclasses.dataclass(frozen=True)
+class LotKnown:
+    """One lot."""
+
+    known: Known
+    known_for: dict
+    """Name of a buyer with a rule of their own to `Known`."""
+    length: float | None
+    """[m]"""
+    length_by: str
+    length_stems: int
+
+
+@dataclasses.dataclass(frozen=True)
+class _Found:
+    """What was found of one lot."""
+
+    lot: Lot
+    samples: tuple
+    """Ids."""
+    hand: HandGrade | None
+
+
+def lots_known(*, holding, lots, buyers=()):
+    """Id of each lot to its `LotKnown`.
+
+    Parameters
+    ----------
+    buyers : iterable of str
+        Names of those for whom it is asked.
+    """
+    rules = rules_by_buyer(holding=holding)
+    return {found.lot.pk: _known(found, rules, buyers) for found in _found(list(lots))}
+
+
+def known_before(*, holding, kind, buyers=()):
+    """`Known`, and by buyer, of what is to come of a kind, by the last lots measured.
+
+    None where none was.
+    """
+    measured = Lot.objects.filter(
+        holding=holding, kind=kind, stem_samples__isnull=False
+    ).distinct()
+    last = list(measured.order_by("-harvest_year", "-made_at")[:MOST_BEFORE])
+    rules = rules_by_buyer(holding=holding)
+    told = [_known(found, rules, buyers) for found in _found(last)]
+    if not told:
+        return None, {}
+    whose = {buyer for each in told for buyer in each.known_for}
+    return _as_before([each.known for each in told]), {
+        buyer: _as_before([each.known_for[buyer] for each in told]) for buyer in whose
+    }
+
+
+def _as_before(knowns):
+    return Known(of_lots_before([each.grades for each in knowns]), "past", len(knowns))
+
+
+def _found(lots):
+    ids = [lot.pk for lot in lots]
+    samples = defaultdict(list)
+    for pk, lot in StemSample.objects.filter(lot__in=ids).values_list("pk", "lot"):
+        samples[lot].append(pk)
+    hands = {hand.lot_id: hand for hand in HandGrade.objects.filter(lot__in=ids)}
+    for lot in lots:
+        yield _Found(lot, tuple(samples[lot.pk]), hands.get(lot.pk))
+
+
+def _known(found, rules, buyers):
+    own = {buyer: rules[name_of(buyer)] for buyer in buyers if name_of(buyer) in rules}
+    length, by, stems = _length(found)
+    return LotKnown(
+        known=_by_rules(found, rules.get(EVERYBODY, {})),
+        known_for={buyer: _by_rules(found, rule) for buyer, rule in own.items()},
+        length=length,
+        length_by=by,
+        length_stems=stems,
+    )
+
+
+def _by_rules(found, rules):
+    written = found.lot.grade
+    graded = stems_by_use(found.samples, tuple(rules.items()), reads())
+    if graded:
+        grades = own_words(written) | of_stems(graded)
+        return Known(grades, "stems", graded[0].seen)
+    if found.hand:
+        fit = found.hand.fit_for and (found.hand.fit_for,)
+        fit = fit or hand_told(found.hand, rules).fit
+        return Known(of_handful(fit, written), "handful")
+    return Known(as_written(written), "written" if written else "")
+
+
+def _length(found):
+    """How long it is, how that is known, and by how many stems. [m]"""
+    if found.samples:
+        length = stems_of_ids(found.samples).length_mm
+        length = length[np.isfinite(length)]
+        if length.size:
+            share = allotting().long_enough
+            return reached_by(length, share) / MM_PER_M, "stems", int(length.size)
+    if found.hand and found.hand.length_cm:
+        return found.hand.length_cm / CM_PER_M, "handful", 0
+    written = found.lot.length_cm
+    return (written / CM_PER_M, "written", 0) if written else (None, "", 0)
