@@ -164,6 +164,20 @@ class ContractorLine:
 
 
 @dataclass(frozen=True)
+class PurchaseLine:
+    """Something bought or paid for."""
+
+    bought_on: Annotated[date, _("Day")]
+    what: Annotated[str, _("What")]
+    purpose: Annotated[str, _("What for")]
+    supplier: Annotated[str, _("From")]
+    net: Annotated[Decimal, _("Without VAT"), "money"]
+    vat: Annotated[Decimal, _("VAT"), "money"]
+    belongs_to: Annotated[str, _("Belongs to")]
+    struck: Annotated[str, _("Struck out")]
+
+
+@dataclass(frozen=True)
 class StandingLine:
     """One lot kept from sale, or let go again."""
 
@@ -206,6 +220,7 @@ class Units:
     area: str = "ha"
     weight: str = "kg"
     moisture: str = "%, wet basis"
+    money: str = "£"
 
 
 @dataclass(frozen=True)
@@ -229,6 +244,7 @@ class RecordBook:
     complaints: tuple[ComplaintLine, ...] = ()
     vermin: tuple[VerminLine, ...] = ()
     contractors: tuple[ContractorLine, ...] = ()
+    purchases: tuple[PurchaseLine, ...] = ()
     standings: tuple[StandingLine, ...] = ()
     corrections: tuple[CorrectionLine, ...] = ()
     units: Units = Units()
@@ -257,6 +273,7 @@ TABLES = {
     "vermin": (_("Vermin control"), VerminLine),
     "complaints": (_("Complaints"), ComplaintLine),
     "contractors": (_("Contractors and their certificates"), ContractorLine),
+    "purchases": (_("Money spent"), PurchaseLine),
     "standings": (_("Lots set apart and cleared"), StandingLine),
     "corrections": (_("Facts put right"), CorrectionLine),
 }

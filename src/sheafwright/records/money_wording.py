@@ -1,6 +1,15 @@
 """Every sentence that the page of money says besides the budget's own."""
 
+from django.utils.text import capfirst
 from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy as _lazy
+from django.utils.translation import ngettext
+
+from sheafwright.answers.budget_lines import COSTS, INCOME
+from sheafwright.core.money.pence import pounds_of
+from sheafwright.feeds.telling import capital, say
+from sheafwright.records.models import Purchase
+from sheafwright.records.selectors.posted import WORK_ELSE
 
 
 def by_the_book(money):
@@ -35,15 +44,120 @@ def _hours(money):
         yield _("Hours are those of your own book where it has some.")
 
 
-def what_the_book_knows():
+ELSE = {
+    WORK_ELSE: _lazy("hours: machines, buildings and what else"),
+    Purchase.Line.RENT: Purchase.Line.RENT.label,
+    Purchase.Line.MACHINE: Purchase.Line.MACHINE.label,
+    Purchase.Line.OTHER: Purchase.Line.OTHER.label,
+}
+"""Lines that no budget of a crop has."""
+
+
+def line_name(line):
+    """As a table calls it."""
+    if line in ELSE:
+        return capfirst(str(ELSE[line]))
+    return capital(say((INCOME | COSTS)[line]))
+
+
+def written_so_far(against):
+    """What the book has of the harvest, and of how much it has nothing."""
+    if not against.got and not against.spent:
+        return _("No money of this harvest is written down yet.")
+    said = _("The book has £%(got)s brought in and £%(spent)s spent so far.") % {
+        "got": _pounds(against.got),
+        "spent": _pounds(against.spent),
+    }
+    return f"{said} {_unwritten(against)}".strip()
+
+
+def _unwritten(against):
+    n = len(against.unwritten)
+    if not n:
+        return ""
+    return ngettext(
+        "Of %(n)d line of the budget nothing is written: that is not the same as "
+        "nothing spent.",
+        "Of %(n)d lines of the budget nothing is written: that is not the same as "
+        "nothing spent.",
+        n,
+    ) % {"n": n}
+
+
+def _pounds(pence):
+    return f"{pounds_of(pence):,}"
+
+
+def how_shared():
     return _(
-        "The book holds sales with a price, and hours with a rate. Seed, hire, fuel "
-        "and other bills are not in it, so they stand in the budget alone."
+        "Money that names no field is shared by the area sown; that of a lot, by the "
+        "fields its sheaves came from."
     )
 
 
-def nothing_against():
-    return _("Nothing of this harvest has a price or a rate in the book yet.")
+def not_counted(book):
+    """What the book has, but no line counts."""
+    hours = sum(book.unpriced.values())
+    if hours:
+        yield ngettext(
+            "%(n)s hour of hands has no rate and is not in it.",
+            "%(n)s hours of hands have no rate and are not in it.",
+            round(hours),
+        ) % {"n": f"{hours:,.0f}"}
+    if book.elsewhere:
+        yield ngettext(
+            "%(n)d sale in another currency is not in it.",
+            "%(n)d sales in another currency are not in it.",
+            book.elsewhere,
+        ) % {"n": book.elsewhere}
+
+
+def nothing_written():
+    return _("nothing written")
+
+
+def not_in_budget():
+    return _("not in it")
+
+
+def bills_table(bills):
+    """Name, title, headings, columns of numbers, and rows of every bill."""
+    headings = (
+        _("Day"),
+        _("For"),
+        _("What"),
+        _("From"),
+        _("£ without VAT"),
+        _("VAT on it, £"),
+        _("VAT claimed back"),
+        _("Cost, £"),
+        _("Belongs to"),
+        _("Note"),
+    )
+    return "bills", _("Money spent"), headings, (4, 5, 7), tuple(map(_bill, bills))
+
+
+def _bill(each):
+    return (
+        each.date,
+        str(each.get_line_display()),
+        each.what,
+        each.supplier,
+        each.net,
+        each.vat,
+        _("yes") if each.vat_back else _("no"),
+        each.cost,
+        belongs_to(each),
+        each.note,
+    )
+
+
+def belongs_to(purchase):
+    """The field or lot that money was spent on; else the holding."""
+    for what in (purchase.sowing, purchase.lot):
+        if what:
+            return str(what.field) if what == purchase.sowing else str(what)
+    return _("the holding")
 
 
 def go_together():

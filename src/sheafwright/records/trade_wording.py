@@ -5,7 +5,6 @@ from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
 from sheafwright.records.money import said
-from sheafwright.records.wording import listed
 
 
 def no_orders():
@@ -143,33 +142,6 @@ def lasted(each):
         "day": day(each.date),
         "customer": each.customer,
     }
-
-
-def brought(worth, weight):
-    """What a lot brought, and what is left once its hours are paid."""
-    sums = [said(amount, currency) for currency, amount in worth.brought.items()]
-    parts = [
-        _("It has brought %(money)s so far, for %(weight)s invoiced.")
-        % {"money": listed(sums), "weight": weight(float(worth.sold_kg))}
-    ]
-    if worth.cost is None:
-        parts.append(_("What its hours cost isn't known: some have no rate."))
-    elif worth.hours:
-        parts.append(
-            _("Its own %(hours)g hours cost %(cost)s, and %(left)s is left of it.")
-            % {
-                "hours": worth.hours,
-                "cost": said(worth.cost, "GBP"),
-                "left": said(worth.left("GBP"), "GBP"),
-            }
-        )
-    else:
-        parts.append(_("No hours of its own are written down."))
-    return " ".join(parts)
-
-
-def all_brought():
-    return _("What it brought")
 
 
 def day(date):

@@ -336,24 +336,3 @@ def _months(answer):
         if each.paid or each.got
     )
     return Table(columns, rows)
-
-
-def against_table(lines):
-    """The budget beside the book."""
-    columns = (
-        Column(_("Line")),
-        Column(_("Budget"), True),
-        Column(_("Book"), True),
-        Column(_("Book has more"), True),
-    )
-    named = INCOME | COSTS
-    rows = tuple(
-        (
-            capital(say(named[each.line])),
-            told.pence(each.planned),
-            told.pence(each.actual),
-            told.pence(each.difference),
-        )
-        for each in lines
-    )
-    return Table(columns, rows)

@@ -10,6 +10,7 @@ from sheafwright.feeds.units import parse, show, usual_unit
 from sheafwright.records import wording
 from sheafwright.records.clock import today
 from sheafwright.records.models import Lot, Movement, Place, Sale
+from sheafwright.records.money_wording import belongs_to
 from sheafwright.records.papers.standing import (
     certificate_on,
     conversion_began,
@@ -22,6 +23,7 @@ from sheafwright.records.selectors.inspection import book_of_period
 from sheafwright.records.selectors.lots import standings_of
 from sheafwright.records.selectors.mass_balance import mass_balance
 from sheafwright.records.selectors.places import name_of, subjects_of
+from sheafwright.records.selectors.purchases import purchases_between
 
 Kind = Place.Kind
 TENTH, HUNDREDTH = decimal.Decimal("0.1"), decimal.Decimal("0.01")
@@ -29,6 +31,7 @@ CAME_IN = {
     Kind.GROWN: "grown",
     Kind.BOUGHT: "bought",
     "threshed": "made",
+    "dressed": "made",
     "milled": "made",
     "adjusted": "put_right",
     "moved": "put_right",
@@ -65,6 +68,10 @@ def record_book_of(*, holding, begins, ends, units):
         vermin=tuple(_vermin(each) for each in book.vermin_controls),
         contractors=tuple(
             _contractor(each) for each in book.certificates.filter(is_own=False)
+        ),
+        purchases=tuple(
+            _purchase(each)
+            for each in purchases_between(holding=holding, begins=begins, ends=ends)
         ),
         standings=tuple(
             _standing(each)
@@ -271,6 +278,20 @@ def _contractor(each):
         work=each.scope,
         certificate=wording.certificate(each),
         expires_on=each.expires,
+    )
+
+
+def _purchase(each):
+    struck = getattr(each, "struck", None)
+    return printed.PurchaseLine(
+        bought_on=each.date,
+        what=each.what,
+        purpose=str(each.get_line_display()),
+        supplier=each.supplier,
+        net=each.net,
+        vat=each.vat,
+        belongs_to=belongs_to(each),
+        struck=struck.why if struck else "",
     )
 
 

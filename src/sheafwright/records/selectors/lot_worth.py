@@ -1,12 +1,54 @@
-"""What a lot brought, and what its hours cost."""
+"""What a lot brought, what it cost from the field to the buyer, and what is left."""
 
+import collections
 import dataclasses
 from decimal import Decimal
 
-from sheafwright.records.models import Labour, LabourRate, Paper
+from sheafwright.core.money.pence import pounds_of
+from sheafwright.records.models import Lot, Paper, Sale
 from sheafwright.records.money import exact
+from sheafwright.records.papers.trade_facts import HAULAGE
+from sheafwright.records.selectors.posted import POUNDS, STRAW, money_book
+from sheafwright.records.selectors.undone import not_undone
 
 NOTHING = Decimal(0)
+USUAL = (
+    "seed",
+    "contractor",
+    "work_sowing",
+    "work_weeding",
+    "work_cutting",
+    "work_carting",
+    "work_threshing",
+    "work_straw",
+    "work_grain",
+    "twine",
+    "fuel",
+    "repairs",
+    "hire",
+    "storage",
+    "haulage",
+    "certification",
+    "insurance",
+)
+"""Lines that a lot costs as a rule; of one that has nothing written it is said so."""
+NOT_OF = {True: "work_grain", False: "work_straw"}
+"""Whether it is straw to what it can't cost."""
+
+
+@dataclasses.dataclass(frozen=True)
+class WorthLine:
+    """What one kind of thing cost."""
+
+    line: str
+    """As `Posted.line`."""
+    pence: int | None
+    """None where nothing is written down. [p]"""
+    ways: frozenset[str]
+    """How it comes to the lot: ``own`` entries, the ``day`` at the drum, by the
+    ``sheaves`` of its fields."""
+    unpriced: float
+    """Hours of the harvest at this that have no rate. [h]"""
 
 
 @dataclasses.dataclass(frozen=True)
@@ -14,42 +56,66 @@ class LotWorth:
     """One lot, in each currency it was sold in."""
 
     brought: dict
-    """Currency to net invoiced, less what was credited of whole invoices."""
-    sold_kg: Decimal
-    """Invoiced."""
-    hours: float
-    """Written down to it. [h]"""
-    cost: Decimal | None
-    """Of those hours; None where any has no rate. [£]"""
+    """Currency to net invoiced, or sold for without an invoice, less credits."""
+    invoiced_kg: Decimal
+    papers: tuple[str, ...]
+    """Codes of the invoices and credit notes."""
+    sales: int
+    """With a price and no invoice."""
+    lines: tuple[WorthLine, ...]
+    fields: dict[str, float]
+    """Name to how much of that field's sheaves is in the lot. [0–1]"""
 
-    def left(self, currency):
-        """Once the hours are taken off; None where their cost isn't known."""
-        if self.cost is None:
+    @property
+    def cost(self):
+        """Of all that is written down. [£]"""
+        return pounds_of(sum(each.pence or 0 for each in self.lines))
+
+    @property
+    def missing(self):
+        """Lines of which nothing is written down."""
+        return tuple(each.line for each in self.lines if each.pence is None)
+
+    @property
+    def left(self):
+        """In pounds; None where it brought other money, or none."""
+        if set(self.brought) != {POUNDS}:
             return None
-        return self.brought.get(currency, NOTHING) - self.cost
+        return self.brought[POUNDS] - self.cost
 
 
 def lot_worth(lot):
-    """`LotWorth`, or None where none of it was invoiced."""
+    """`LotWorth`, or None where it brought nothing and nothing was spent on it."""
+    brought, kg, papers = _invoiced(lot)
+    sales = _sold(lot)
+    for sale in sales:
+        brought[POUNDS] = brought.get(POUNDS, NOTHING) + sale.price
+    book = money_book(holding=lot.holding, harvest_year=lot.harvest_year)
+    lines = tuple(_lines(lot, book))
+    if not brought and all(each.pence is None for each in lines):
+        return None
+    return LotWorth(brought, kg, papers, len(sales), lines, _fields(lot, book))
+
+
+def _invoiced(lot):
+    """Currency to what was invoiced, its weight, and the papers' codes."""
     orders = lot.sales.filter(delivery__isnull=False).values("delivery__order")
     papers = Paper.objects.filter(
         order__in=orders, kind__in=(Paper.Kind.INVOICE, Paper.Kind.CREDIT)
     )
-    brought, sold = {}, NOTHING
-    for paper in papers:
+    brought, kg, codes = {}, NOTHING, []
+    for paper in papers.select_related("corrects").order_by("date", "made_at"):
         sign = -1 if paper.kind == Paper.Kind.CREDIT else 1
         for line in _of(lot, paper):
             at = paper.currency
             brought[at] = brought.get(at, NOTHING) + sign * exact(line["net"])
-            sold += sign * exact(line.get("kg") or 0)
-    if not brought:
-        return None
-    worked = list(Labour.objects.filter(lot=lot))
-    return LotWorth(brought, sold, sum(each.hours for each in worked), _cost(worked))
+            kg += sign * exact(line.get("kg") or 0)
+            codes += [paper.code] if paper.code not in codes else []
+    return brought, kg, tuple(codes)
 
 
 def _of(lot, paper):
-    """Lines of a lot; a part is its own where the invoice was of this lot alone."""
+    """Its own lines; of an invoice of this lot alone its parts and haulage, too."""
     lots = {
         line["lot_id"]
         for line in (paper.corrects or paper).said["lines"]
@@ -57,33 +123,49 @@ def _of(lot, paper):
     }
     for line in paper.said["lines"]:
         whose = line.get("lot_id")
-        alone = line["kind"] == "part" and lots == {str(lot.pk)}
+        alone = line["kind"] in ("part", HAULAGE) and lots == {str(lot.pk)}
         if whose == str(lot.pk) or alone:
             yield line
 
 
-def _cost(worked):
-    """[£]"""
-    rates = [_rate(each) for each in worked]
-    if None in rates:
-        return None
-    return sum(
-        (rate * exact(each.hours) for rate, each in zip(rates, worked, strict=True)),
-        NOTHING,
-    )
+def _sold(lot):
+    """Sales with a price that are no part of an order."""
+    sales = Sale.objects.filter(lot=lot, delivery=None, price__isnull=False)
+    return list(not_undone(sales))
 
 
-def _rate(entry):
-    """The rate that says most of who and at what, of those that hold on its day."""
-    rates = LabourRate.objects.filter(
-        holding=entry.holding_id,
-        since__lte=entry.date,
-        who__in=("", entry.who),
-        task__in=("", entry.task),
-    )
-    best = max(
-        rates,
-        key=lambda rate: (bool(rate.who) + bool(rate.task), rate.since, rate.made_at),
-        default=None,
-    )
-    return best and best.rate
+def _lines(lot, book):
+    """Every usual line, and what else was written."""
+    pence, ways = collections.Counter(), collections.defaultdict(set)
+    for each in book.spent:
+        bears = book.by_lot(each).get(lot.code, 0)
+        if bears:
+            pence[each.line] += bears
+            ways[each.line].add(_way(each))
+    names = [name for name in USUAL if name != NOT_OF[lot.kind in STRAW]]
+    if lot.kind == Lot.Kind.FLOUR:
+        # The grain that it was milled from bears what came before.
+        names = []
+    for name in dict.fromkeys((*names, *pence)):
+        # A `Counter` would tell nothing as 0.
+        written = dict(pence).get(name)
+        hours = book.unpriced.get(name, 0.0)
+        yield WorthLine(name, written, frozenset(ways[name]), hours)
+
+
+def _way(posted):
+    if not posted.lots:
+        return "sheaves"
+    return "own" if posted.of_one_lot else "day"
+
+
+def _fields(lot, book):
+    shares = book.shares.in_lot.get(lot.code, {})
+    found = collections.defaultdict(list)
+    for pk, share in shares.items():
+        if pk in book.names:
+            found[book.names[pk]].append((share, book.sown[pk]))
+    return {
+        name: sum(s * a for s, a in parts) / sum(a for _s, a in parts)
+        for name, parts in found.items()
+    }

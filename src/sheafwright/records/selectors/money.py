@@ -1,6 +1,5 @@
 """What the book knows of a harvest's money, and what the budget said of it."""
 
-import collections
 import dataclasses
 from decimal import Decimal
 
@@ -8,36 +7,17 @@ from django.db.models import Sum
 from django.utils.translation import gettext as _
 
 from sheafwright.answers.budget import BudgetQuestion, budget
-from sheafwright.core.money.pence import pence_of
 from sheafwright.feeds.budget import changed, terms_of
-from sheafwright.records.models import Line, Lot, Place, Sale, Sowing
-from sheafwright.records.models.work import Task
-from sheafwright.records.selectors.labour import (
-    labour_book,
-    next_harvest,
-    own_hours,
-    wheat_for,
+from sheafwright.records.models import Line, Lot, Place, Sowing
+from sheafwright.records.selectors.labour import next_harvest, own_hours, wheat_for
+from sheafwright.records.selectors.posted import (
+    IN_POUNDS,
+    MoneyBook,
+    money_book,
+    sales_of,
 )
-from sheafwright.records.selectors.undone import not_undone
 
 REED, GRAIN = (Lot.Kind.REED,), (Lot.Kind.GRAIN,)
-SOLD_AS = {
-    Lot.Kind.REED: "reed",
-    Lot.Kind.LONG_STRAW: "spoilt",
-    Lot.Kind.GRAIN: "grain",
-    Lot.Kind.TAIL: "grain",
-    Lot.Kind.FLOUR: "grain",
-}
-"""Kind of lot to the line of the budget that its money is held against."""
-LINE_OF_TASK = {
-    Task.SOWING: "work_sowing",
-    Task.WEEDING: "work_weeding",
-    Task.CUTTING: "work_cutting",
-    Task.CARTING: "work_carting",
-    Task.THRESHING: "work_threshing",
-    Task.STRAW: "work_straw",
-    Task.GRAIN: "work_grain",
-}
 YEARS_BACK = 3
 """Harvests whose sales tell a price."""
 MADE_UP = 1.0
@@ -60,16 +40,57 @@ class SoldAt:
 
 @dataclasses.dataclass(frozen=True)
 class Against:
-    """A line of the budget beside the book. [p]"""
+    """A line beside the book; None is what the budget has not, or nobody wrote. [p]"""
 
     line: str
-    planned: int
-    actual: int
+    planned: int | None
+    actual: int | None
 
     @property
     def difference(self):
-        """What the book has more."""
+        """What the book has more; None where one of both is missing."""
+        if self.planned is None or self.actual is None:
+            return None
         return self.actual - self.planned
+
+
+@dataclasses.dataclass(frozen=True)
+class AgainstField:
+    """What a field should leave, and what is written of it. [p]"""
+
+    name: str
+    planned: int | None
+    got: int
+    spent: int
+
+    @property
+    def left(self):
+        """So far, of what is written."""
+        return self.got - self.spent
+
+
+@dataclasses.dataclass(frozen=True)
+class AgainstBudget:
+    """A harvest's budget beside the book."""
+
+    book: MoneyBook
+    lines: tuple[Against, ...]
+    fields: tuple[AgainstField, ...]
+
+    @property
+    def got(self):
+        """[p]"""
+        return sum(each.pence for each in self.book.got)
+
+    @property
+    def spent(self):
+        """[p]"""
+        return sum(each.pence for each in self.book.spent)
+
+    @property
+    def unwritten(self):
+        """Lines of the budget of which the book has nothing."""
+        return tuple(x.line for x in self.lines if x.actual is None)
 
 
 @dataclasses.dataclass(frozen=True)
@@ -116,7 +137,7 @@ def harvest_money(*, holding, harvest_year):
 
 
 def against_budget(*, holding, answer):
-    """Each `Against` of what the book has of the harvest: sales, and hours with a rate.
+    """`AgainstBudget`: sales, purchases and hours with a rate beside each line.
 
     Parameters
     ----------
@@ -124,31 +145,25 @@ def against_budget(*, holding, answer):
     answer : sheafwright.answers.budget.Budget
     """
     year = answer.question.harvest_year
-    actual = collections.Counter()
-    for sale in _sales(holding, (year,)):
-        actual[SOLD_AS[sale.lot.kind]] += pence_of(sale.price)
-    for spent in labour_book(holding=holding, harvest_year=year).by_task:
-        if spent.name in LINE_OF_TASK and spent.cost is not None:
-            actual[LINE_OF_TASK[spent.name]] += pence_of(spent.cost)
-    return [
-        Against(line, sum(parts), actual[line])
-        for line, parts in answer.pence.items()
-        if line in actual
-    ]
-
-
-def _sales(holding, years):
-    """Sales with a price of lots of some harvests."""
-    sales = Sale.objects.filter(
-        holding=holding, lot__harvest_year__in=years, price__isnull=False
+    book = money_book(holding=holding, harvest_year=year)
+    written = book.by_line()
+    planned = {name: sum(parts) for name, parts in answer.pence.items()}
+    # What machines lose of their value is on nobody's bill.
+    names = [name for name in planned if name != "machines"]
+    names += sorted(written.keys() - planned.keys())
+    lines = (Against(x, planned.get(x), written.get(x)) for x in names)
+    leaves = {x["field"]: x["margin_pence"] for x in answer.to_fields()}
+    fields = (
+        AgainstField(name, leaves.get(name), *both)
+        for name, both in sorted(book.by_field().items())
     )
-    return not_undone(sales).select_related("lot")
+    return AgainstBudget(book, tuple(lines), tuple(fields))
 
 
 def _price(holding, kinds, years):
     """By the tonne, of all that was sold with a price; None if nothing was. [£/t]"""
-    sales = _sales(holding, years).filter(lot__kind__in=kinds, price__gt=0)
-    prices = dict(sales.values_list("pk", "price"))
+    sales = sales_of(holding, years).filter(lot__kind__in=kinds, price__gt=0)
+    prices = dict(sales.filter(IN_POUNDS).values_list("pk", "price"))
     lines = Line.objects.filter(
         place__kind=Place.Kind.SOLD, place__subject__in=prices, grams__gt=0
     )

@@ -77,6 +77,11 @@ def origins(*, places):
     }
 
 
+def traced(start):
+    """(from, to) to grams of every step that led to some places."""
+    return _trace(start, back=True)
+
+
 def _all_before(place, before):
     seen, here = set(), {place}
     while here:

@@ -5,7 +5,6 @@ from django.utils.translation import gettext as _
 from sheafwright.accounts.rights import Right
 from sheafwright.records import trade_wording, wording
 from sheafwright.records.models import Lot, Place
-from sheafwright.records.selectors.lot_worth import lot_worth
 from sheafwright.records.selectors.lots import lot_of, lots_held
 from sheafwright.records.selectors.walk import walk_back
 from sheafwright.web.access import for_right
@@ -22,10 +21,11 @@ from sheafwright.web.templatetags.said import (
     day_and_year,
     grams,
     height_cm,
-    kg,
     percent,
 )
+from sheafwright.web.tracing import tracings_section
 from sheafwright.web.walks import walk_section
+from sheafwright.web.worth import worth_sections
 
 STRAW = (Lot.Kind.REED, Lot.Kind.LONG_STRAW)
 GRAIN = (Lot.Kind.GRAIN, Lot.Kind.TAIL, Lot.Kind.FLOUR)
@@ -128,8 +128,8 @@ def lot(request, lot_id):
             wording.where_it_came_from(found),
             chosen=str(place.pk) if place else None,
         ),
-        *(lot_sections(request, [found], False) if found.kind in STRAW else ()),
-        _brought(request, found),
+        *(_of_straw(request, found) if found.kind in STRAW else ()),
+        *worth_sections(request, found),
         _lasted(request, found),
         _tests(found),
         *(() if found.set_apart else (deeds,)),
@@ -143,6 +143,11 @@ def lot(request, lot_id):
             sections=sections,
         ),
     )
+
+
+def _of_straw(request, found):
+    """How good it is, and the photographs that its stems were measured on."""
+    return (*lot_sections(request, [found], False), tracings_section(request, found))
 
 
 def _deeds(request, found, place):
@@ -179,18 +184,6 @@ def _choice(request, found, place):
         known["specific_weight"] = f"{weight:g} kg/hl"
     known = {name: each for name, each in known.items() if each is not None}
     return (ask_action(request, "grain-choice", **known),)
-
-
-def _brought(request, found):
-    """For whoever may see the book: what it was sold for, and what is left."""
-    worth = lot_worth(found) if request.membership.may(Right.SEE_BOOK) else None
-    if worth is None:
-        return Section()
-    units = request.user.units
-    return Section(
-        heading=trade_wording.all_brought(),
-        sentence=trade_wording.brought(worth, lambda mass: kg(mass, units)),
-    )
 
 
 def _lasted(request, found):

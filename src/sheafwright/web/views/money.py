@@ -1,6 +1,9 @@
 """What the crop should leave, what would leave more, and what the book has of it."""
 
-from django.shortcuts import render
+import io
+
+from django.http import FileResponse, Http404
+from django.shortcuts import get_object_or_404, render
 from django.urls import reverse
 from django.utils.translation import gettext as _
 
@@ -8,16 +11,17 @@ from sheafwright.accounts.rights import Right
 from sheafwright.feeds.budget import terms_of
 from sheafwright.feeds.telling import first_sentence
 from sheafwright.records import money_wording as wording
+from sheafwright.records.models import Purchase
 from sheafwright.records.selectors.labour import wheat_for
 from sheafwright.records.selectors.money import (
     against_budget,
     harvest_money,
     harvests_with_money,
 )
+from sheafwright.records.selectors.purchases import purchases_for
 from sheafwright.web.access import for_right
 from sheafwright.web.errors import told_on
 from sheafwright.web.money import (
-    against_table,
     as_it_is,
     budget_sections,
     doubts_section,
@@ -25,6 +29,7 @@ from sheafwright.web.money import (
     tried,
 )
 from sheafwright.web.sheets import Action, Section
+from sheafwright.web.spent import book_sections
 
 MOST_YEARS = 12
 
@@ -56,6 +61,37 @@ def money(request):
     }
     refused = form.is_bound and answer is None
     return render(request, "web/money.html", context, status=400 if refused else 200)
+
+
+@for_right(Right.RUN)
+def bills_csv(request):
+    """Every bill of a harvest, an entry a line."""
+    from sheafwright.documents.record_book import Table as Lines
+    from sheafwright.documents.record_book_csv import as_csv
+
+    holding = request.membership.holding
+    year = _year(request, harvests_with_money(holding=holding))
+    bills = purchases_for(holding=holding, harvest_year=year)
+    lines = Lines(*wording.bills_table(bills))
+    return FileResponse(
+        io.BytesIO(as_csv(lines)),
+        filename=f"bills-{year}.csv",
+        as_attachment=True,
+        content_type="text/csv; charset=utf-8",
+    )
+
+
+@for_right(Right.RUN)
+def bill(request, purchase_id):
+    """The photo of a bill."""
+    found = get_object_or_404(
+        Purchase, holding=request.membership.holding, pk=purchase_id
+    )
+    try:
+        return FileResponse(found.photo.open(), content_type="image/jpeg")
+    except (ValueError, FileNotFoundError):
+        # None was taken, or a backup was restored without it.
+        raise Http404 from None
 
 
 def _year(request, years):
@@ -99,7 +135,8 @@ def _sections(request, book, answer, closely):
         yield Section(drawing=_drawn(answer))
     yield from budget_sections(answer, units, closely)
     if request.method != "POST":
-        yield _against(request, book, answer)
+        against = against_budget(holding=request.membership.holding, answer=answer)
+        yield from book_sections(request, against)
         yield _closely(request, book, closely)
     yield doubts_section(answer)
 
@@ -110,15 +147,6 @@ def _drawn(answer):
     from sheafwright.charts.save import svg
 
     return svg(budget_chart(answer, titled=False))
-
-
-def _against(request, book, answer):
-    lines = against_budget(holding=request.membership.holding, answer=answer)
-    return Section(
-        heading=_("The budget beside the book"),
-        sentence=wording.what_the_book_knows() if lines else wording.nothing_against(),
-        table=against_table(lines) if lines else None,
-    )
 
 
 def _closely(request, book, closely):
