@@ -102,6 +102,21 @@ class Machine(Entry):
     speed_km_per_h = models.FloatField(
         _("speed at work, km/h"), null=True, blank=True, validators=between(0.5, 15)
     )
+    deck_length_m = models.FloatField(
+        _("length of its deck, if it carries"),
+        null=True,
+        blank=True,
+        validators=between(1, 15),
+    )
+    deck_width_m = models.FloatField(
+        _("width of its deck"), null=True, blank=True, validators=between(0.8, 4)
+    )
+    payload_kg = models.FloatField(
+        _("what it may carry, by its plate"),
+        null=True,
+        blank=True,
+        validators=between(100, 30_000),
+    )
     shared_with = models.CharField(_("shared with"), max_length=120, blank=True)
     holder = models.CharField(_("who has it"), max_length=80, blank=True)
     stands = models.CharField(_("where it stands"), max_length=80, blank=True)

@@ -8,6 +8,7 @@ from decimal import Decimal
 
 from django.core.validators import MinValueValidator, RegexValidator
 from django.db import models
+from django.utils.dates import MONTHS as MONTHS_OF_THE_YEAR
 from django.utils.formats import date_format
 from django.utils.translation import gettext_lazy as _
 
@@ -15,6 +16,7 @@ from sheafwright.records.models.entry import PERCENT, Entry, between
 from sheafwright.records.models.store import Lot
 
 NOTHING = Decimal(0)
+MONTHS = tuple(MONTHS_OF_THE_YEAR.items())
 CURRENCY = RegexValidator(
     r"^[A-Z]{3}$", _("A currency is three capitals, such as GBP or EUR.")
 )
@@ -127,7 +129,7 @@ class Asked(models.Model):
     )
     grades = models.CharField(
         _("grades that will do; any if you don't say"),
-        help_text=_("With commas between."),
+        help_text=_('With commas between, such as "coatwork 1, ridge".'),
         max_length=120,
         blank=True,
     )
@@ -152,6 +154,12 @@ class CustomerWants(Entry, Asked):
     customer = customer_field(related_name="wants")
     since = models.DateField(_("since"))
     first_refusal = models.BooleanField(_("has first refusal"), default=False)
+    from_month = models.PositiveSmallIntegerField(
+        _("delivered from this month on"), choices=MONTHS, null=True, blank=True
+    )
+    to_month = models.PositiveSmallIntegerField(
+        _("and no later than in this month"), choices=MONTHS, null=True, blank=True
+    )
 
     class Meta:
         ordering = ("since", "made_at")
@@ -237,6 +245,9 @@ class Enquiry(Entry, Asked):
         _("the roof as it was described"), null=True, blank=True
     )
     """As `feeds.roof.roof_said` has it: what a roof file says."""
+    wanted_from = models.DateField(
+        _("not wanted before, if there is a day"), null=True, blank=True
+    )
     wanted_by = models.DateField(_("wanted by"), null=True, blank=True)
 
     class Meta:
@@ -302,6 +313,9 @@ class Order(Entry, Asked, Terms):
     )
     date = models.DateField(_("ordered on"))
     weight_kg = models.FloatField(_("weight"), validators=between(1, 1e6))
+    wanted_from = models.DateField(
+        _("not wanted before, if there is a day"), null=True, blank=True
+    )
     wanted_by = models.DateField(_("wanted by"), null=True, blank=True)
     whole = models.BooleanField(_("all of it or none"), default=False)
     roof = models.CharField(_("which roof"), max_length=200, blank=True)
