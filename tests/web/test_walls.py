@@ -20,6 +20,7 @@ from sheafwright.web.api import api
 from sheafwright.web.api.kinds import API_KINDS
 from sheafwright.web.asks import ASKS
 from sheafwright.web.forms.kinds import KINDS
+from sheafwright.web.forms.money_kinds import MONEY_KINDS
 from sheafwright.web.forms.trade_kinds import TRADE_KINDS
 from web.one_of_each import OneOfEach
 
@@ -273,7 +274,7 @@ API_READS = {
     "complaint": {Right.SEE_BOOK},
     "lots/{lot_id}/walk": {Right.SEE_LOT},
     "papers": {Right.SEE_BOOK},
-    **{kind: {Right.SEE_BOOK} for kind in TRADE_KINDS},
+    **{kind: {Right.SEE_BOOK} for kind in (*TRADE_KINDS, *MONEY_KINDS)},
 }
 """Any of these; either right, where nothing is said."""
 
