@@ -31,6 +31,10 @@ WHY = {
     "uneven": mark("Its thickness jumps: two stems lie together, or little is clear."),
     "short": mark("It is too short to be a stem for thatch."),
 }
+MOST_HIDDEN = 0.25
+"""Of a stem's length: where more lies under others, an eye should say that it is one.
+"""
+DOUBTED = mark("{share:.0%} of it lies under others: look whether it is one stem.")
 APART = mark("Lay what was left out apart from others, and photograph it again.")
 PRINTER = mark(
     "Colours are judged by the patches as they were meant to be printed; a printer's "
@@ -154,7 +158,7 @@ class Straw:
                 {"photo": name} | _rejected_to_json(each)
                 for name, each in self.rejected
             ],
-            "scraps": sum(each.measured.scraps for each in self.seen),
+            "scraps": sum(int(each.measured.scraps) for each in self.seen),
             "colours": "CIELAB, D65, 2°",
             "warnings": [*map(told, self.warnings), told(PRINTER)],
             "working": steps_to_json(self.working),
@@ -210,6 +214,12 @@ def straw(photos, sheets=None, bar_mm=None):
     return Straw(tuple(seen), tuple(refused))
 
 
+def doubt(stem):
+    """Why a measured stem, as its JSON, should be looked at before it counts; or ''."""
+    share = stem["hidden_mm"] / stem["length_mm"]
+    return say(DOUBTED, share=share) if share > MOST_HIDDEN else ""
+
+
 def stem_to_json(stem):
     """One stem: every name with its unit; errors hold 19 times in 20."""
     return {
@@ -257,7 +267,7 @@ def _colour(stem):
 
 
 def _rounded(value, digits):
-    return None if value is None else round(value, digits)
+    return None if value is None else round(float(value), digits)
 
 
 def _thinned(line, every=20):

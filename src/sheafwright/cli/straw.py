@@ -63,9 +63,11 @@ def _save(answer, folder):
 
     try:
         folder.mkdir(parents=True, exist_ok=True)
+        first = 1
         for each in answer.seen:
             name = OUT.format(name=Path(each.name).stem)
-            (folder / name).write_bytes(drawn(each.measured))
+            (folder / name).write_bytes(drawn(each.measured, first))
+            first += len(each.measured.stems)
     except OSError as error:
         raise UnreadableInput(
             "{path} can't be written: {why}.", path=str(folder), why=error.strerror

@@ -95,11 +95,15 @@ def board_picture(board, pixels_per_mm):
 def board_sheet(board, paper, made_on):
     """The facts of a board on this paper."""
     size, sheets = _laid_out(board, paper)
+    return _sheet(board, size, made_on, sheets, how_to(board))
+
+
+def how_to(board):
+    """How straw is measured on a board, in six sentences."""
     bar = measured(board.sizes.bar_length_mm, "mm", "g")
-    pictures = tuple(
+    return tuple(
         say(words, bar=bar) if "{bar}" in words else told(words) for words in PICTURES
     )
-    return _sheet(board, size, made_on, sheets, pictures)
 
 
 def _sheet(board, size, made_on, sheets_each=None, pictures=()):

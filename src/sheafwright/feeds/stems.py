@@ -3,7 +3,8 @@
 A row has any of ``length_mm``, ``butt_mm``, ``middle_mm``, ``top_mm``,
 ``taper_mm_per_m``, ``bends``, ``damage``, ``brightness`` and ``bundle``; what wasn't
 measured is left out, null or blank. Of bends and damage a list will do, of damage a
-mapping of kinds to lengths, ``dog_leg`` for a bend, and ``lab`` for brightness.
+mapping of kinds to lengths or ``crushed_mm``, ``split_mm`` and ``mouldy_mm``,
+``dog_leg`` for a bend, and ``lab`` for brightness.
 """
 
 import csv
@@ -39,6 +40,8 @@ ALSO = {
     "diameter_top_mm": "top_mm",
 }
 """Other names of the same."""
+DAMAGED = ("crushed_mm", "split_mm", "mouldy_mm")
+"""How much of a stem is damaged in each way, as a measurer of photographs says it."""
 MOST_STEMS = 5000
 MOST_BYTES = 8_000_000
 
@@ -120,13 +123,23 @@ def _counted(row):
             row[name] = len(row[name])
     if row.get("bends") is None and "dog_leg" in row:
         row["bends"] = row["dog_leg"]
+    if row.get("damage") is None:
+        row["damage"] = {name: row[name] for name in DAMAGED if name in row} or None
     if isinstance(row.get("damage"), dict):
-        row["damage"] = sum(bool(length) for length in row["damage"].values())
+        row["damage"] = sum(map(_is_some, row["damage"].values()))
     lab = row.get("lab")
     if row.get("brightness") is None and isinstance(lab, list) and lab:
         # The first of the three is lightness, from black at 0 to white at 100.
         row["brightness"] = lab[0]
     return row
+
+
+def _is_some(length):
+    """Whether a length is more than none, in a CSV too."""
+    try:
+        return float(length or 0) > 0
+    except (TypeError, ValueError):
+        return bool(length)
 
 
 def _number(value, name, where, number):

@@ -60,8 +60,8 @@ def measure_straw(content, sheets=None, bar_mm=None):
     OutOfRange, UnreadableInput
         If the photograph can't be measured: why, and what to do.
     """
-    _check_opencv()
-    photo, board = open_photo(content), _printed(board_of(sheets), bar_mm)
+    check_can_measure()
+    photo, board = open_photo(content), printed_board(sheets, bar_mm)
     rgb = photo.rgb
     size = rgb.shape[1], rgb.shape[0]
     check_dark(rgb)
@@ -80,18 +80,27 @@ def measure_straw(content, sheets=None, bar_mm=None):
     )
 
 
-def _check_opencv():
+def can_measure():
+    """Whether what measures is installed."""
     try:
         import cv2  # noqa: F401
     except ImportError:
+        return False
+    return True
+
+
+def check_can_measure():
+    """Refuse, and say how to get what is missing."""
+    if not can_measure():
         raise UnreadableInput(
             "Photographs can't be measured, as OpenCV is not installed; install "
             "Sheafwright with its extra “measure”."
-        ) from None
+        )
 
 
-def _printed(board, bar_mm):
+def printed_board(sheets=None, bar_mm=None):
     """The board as the printer made it: all of it larger or smaller."""
+    board = board_of(sheets)
     if bar_mm is None:
         return board
     meant = board.sizes.bar_length_mm

@@ -25,6 +25,7 @@ from sheafwright.records.wording import being_worked_out
 from sheafwright.web.sheets import Fold, Quick, Section, write_action
 from sheafwright.web.tables import Column, Table
 from sheafwright.web.templatetags.said import height_cm, length_mm, percent
+from sheafwright.web.tracing import draft_actions, photograph_action
 
 TAPS = (1, 5, 10)
 """Bundles that one tap tells off."""
@@ -41,10 +42,14 @@ def lot_sections(request, lots, with_heading=True):
     holding = request.membership.holding
     rules = rules_of(holding=holding)
     told = graded(holding=holding, lots=lots)
-    return tuple(_lot(request, told[lot.pk], rules, with_heading) for lot in lots)
+    waiting = draft_actions(request, lots)
+    return tuple(
+        _lot(request, told[lot.pk], rules, waiting[lot.pk], with_heading)
+        for lot in lots
+    )
 
 
-def _lot(request, told, rules, with_heading):
+def _lot(request, told, rules, waiting, with_heading):
     sentence, more = _how_good(told)
     return Section(
         heading=str(told.lot) if with_heading else _("How good it is"),
@@ -53,7 +58,9 @@ def _lot(request, told, rules, with_heading):
         fold=_plan(told, rules),
         quick=_tally(request, told.lot),
         actions=(
+            *waiting,
             *write_action(request, "hand-grade", lot=told.lot.pk),
+            *photograph_action(request, told.lot),
             *write_action(request, "stem-sample", lot=told.lot.pk),
             *write_action(request, "bundles", lot=told.lot.pk),
         ),

@@ -17,7 +17,7 @@ STRAW = (Lot.Kind.REED, Lot.Kind.LONG_STRAW)
 
 def hand_grade_record(*, holding, lot, date, **said):
     """Write down what a handful was found to be."""
-    _of_straw(lot)
+    of_straw(lot)
     not_ahead(holding, date)
     return entry_add(HandGrade, holding=holding, lot=lot, date=date, **said)
 
@@ -33,7 +33,7 @@ def grade_rule_set(*, holding, use, **said):
 
 def bundles_record(*, id, holding, lot, date, count, **said):
     """Write down bundles as they are tied, or put back some that were told too many."""
-    _of_straw(lot)
+    of_straw(lot)
     not_ahead(holding, date)
     with writing(holding):
         entry, is_new = entry_write(
@@ -54,7 +54,7 @@ def stem_sample_record(*, holding, lot, date, stems, bundle=None, **said):
     bundle : int, optional
         That all of them are from; else each says its own.
     """
-    _of_straw(lot)
+    of_straw(lot)
     not_ahead(holding, date)
     try:
         kept = plain_rows(stems, say("The sample"))
@@ -76,7 +76,8 @@ def stems_of_file(content):
     return rows_in(content, say("The file"))
 
 
-def _of_straw(lot):
+def of_straw(lot):
+    """Refuse a lot of anything else."""
     if lot.kind not in STRAW:
         refuse(
             "lot",

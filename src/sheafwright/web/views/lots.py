@@ -5,10 +5,12 @@ from django.utils.translation import gettext as _
 from sheafwright.accounts.rights import Right
 from sheafwright.records import trade_wording, wording
 from sheafwright.records.models import Lot, Place
-from sheafwright.records.selectors.lots import lot_of, lots_held
+from sheafwright.records.selectors.grain import grain_now
+from sheafwright.records.selectors.lots import LotNow, lot_of, lots_held
 from sheafwright.records.selectors.walk import walk_back
 from sheafwright.web.access import for_right
 from sheafwright.web.asks import ask_action
+from sheafwright.web.grain import lot_grain_sections
 from sheafwright.web.sheets import Action, Section, Sheet, sheet, write_action
 from sheafwright.web.straw import (
     grades_in_short,
@@ -22,13 +24,13 @@ from sheafwright.web.templatetags.said import (
     grams,
     height_cm,
     percent,
+    specific_weight,
 )
 from sheafwright.web.tracing import tracings_section
 from sheafwright.web.walks import walk_section
 from sheafwright.web.worth import worth_sections
 
 STRAW = (Lot.Kind.REED, Lot.Kind.LONG_STRAW)
-GRAIN = (Lot.Kind.GRAIN, Lot.Kind.TAIL, Lot.Kind.FLOUR)
 MOST_LOTS, MOST_SEEN = 40, 10
 MOST_GRADED = 3
 """Newest lots of which a page tells how good they are; each has its own page."""
@@ -36,7 +38,29 @@ MOST_GRADED = 3
 
 @for_right(Right.SEE_WORK)
 def straw(request):
-    return _lots(request, _("Straw"), STRAW, ("sale",))
+    holding, units = request.membership.holding, request.user.units
+    begins = begins_at(request)
+    held = lots_held(holding=holding, kinds=STRAW, begins=begins, most=MOST_LOTS)
+    lots = held.lots
+    answer = wording.lots_headline(_("Straw"), held, grams(held.grams, units))
+    sections = (
+        Section(
+            table=_table(request, lots, units) if lots else None,
+            actions=tuple(_actions(request, held, begins)),
+        ),
+        *_straw_sections(request, lots),
+    )
+    return sheet(request, Sheet(_("Straw"), answer, sections=sections))
+
+
+def _actions(request, held, begins):
+    yield from write_action(request, "sale")
+    if held.lots:
+        labels = reverse("web:labels", args=[request.membership.holding.slug])
+        yield Action(_("Labels, to print"), labels)
+    older = held.count - begins - len(held.lots)
+    if held.lots and older > 0:
+        yield Action(wording.older_lots(older), f"?from={begins + MOST_LOTS}")
 
 
 def _straw_sections(request, lots):
@@ -47,50 +71,19 @@ def _straw_sections(request, lots):
     yield rules_section(request)
 
 
-@for_right(Right.SEE_WORK)
-def grain(request):
-    return _lots(
-        request, _("Grain"), GRAIN, ("sale", "grain-move", "flour", "lot-test")
-    )
-
-
-def _lots(request, title, kinds, entries):
-    holding, units = request.membership.holding, request.user.units
-    begins = _begins(request)
-    held = lots_held(holding=holding, kinds=kinds, begins=begins, most=MOST_LOTS)
-    lots = held.lots
-    answer = wording.lots_headline(title, held, grams(held.grams, units))
-    actions = [action for kind in entries for action in write_action(request, kind)]
-    if lots and kinds == STRAW:
-        labels = reverse("web:labels", args=[holding.slug])
-        actions.append(Action(_("Labels, to print"), labels))
-    if lots and kinds == GRAIN:
-        heap = f"{held.grams / 1000:g} kg"
-        actions.append(ask_action(request, "grain-choice", mass=heap))
-    older = held.count - begins - len(lots)
-    if lots and older > 0:
-        more = f"?from={begins + MOST_LOTS}"
-        actions.append(Action(wording.older_lots(older), more))
-    table = _table(request, lots, units, kinds == STRAW) if lots else None
-    sections = [Section(table=table, actions=tuple(actions))]
-    if kinds == STRAW:
-        sections.extend(_straw_sections(request, lots))
-    return sheet(request, Sheet(title, answer, sections=tuple(sections)))
-
-
-def _begins(request):
+def begins_at(request):
     """How many lots were shown before."""
     given = request.GET.get("from", "")
     return int(given) if given.isascii() and given.isdigit() and len(given) < 7 else 0
 
 
-def _table(request, lots, units, is_straw):
-    grades = grades_in_short(request, [each.lot for each in lots]) if is_straw else {}
+def _table(request, lots, units):
+    grades = grades_in_short(request, [each.lot for each in lots])
     slug = request.membership.holding.slug
     columns = (
         Column(_("Lot")),
         Column(_("What")),
-        *((Column(_("Grade")),) if is_straw else ()),
+        Column(_("Grade")),
         Column(_("Variety")),
         Column(_("Harvest"), True),
         Column(_("Length"), True),
@@ -100,7 +93,7 @@ def _table(request, lots, units, is_straw):
         (
             Link(each.lot.code, reverse("web:lot", args=[slug, each.lot.pk])),
             wording.lot_kind(each.lot),
-            *((grades[each.lot.pk],) if is_straw else ()),
+            grades[each.lot.pk],
             each.lot.variety,
             each.lot.harvest_year,
             height_cm(each.lot.length_cm, units),
@@ -130,8 +123,9 @@ def lot(request, lot_id):
         ),
         *(_of_straw(request, found) if found.kind in STRAW else ()),
         *worth_sections(request, found),
+        *_done(request, found, place),
         _lasted(request, found),
-        _tests(found),
+        _tests(found, units),
         *(() if found.set_apart else (deeds,)),
     )
     return sheet(
@@ -157,7 +151,7 @@ def _deeds(request, found, place):
             *write_action(request, "sale", lot=found.pk),
             *write_action(request, "lot-test", lot=found.pk),
             *write_action(request, "lot-apart", lot=found.pk),
-            *_choice(request, found, place),
+            *_of_grain(request, found, place),
         )
     spoiled = {"place": place.pk, "counted_as": "spoiled"} if place else {}
     return (
@@ -167,23 +161,31 @@ def _deeds(request, found, place):
     )
 
 
-def _choice(request, found, place):
-    """What becomes of a lot of grain, asked with what is known of it."""
-    if found.kind != Lot.Kind.GRAIN or not request.membership.may(Right.SEE_WORK):
+def _of_grain(request, found, place):
+    """What is done with grain, and what becomes of it, asked with what is known."""
+    if found.kind not in (Lot.Kind.GRAIN, Lot.Kind.TAIL):
+        bagged = write_action(request, "flour-bags", lot=found.pk)
+        return () if found.kind in STRAW else bagged
+    of_grain = found.kind == Lot.Kind.GRAIN
+    entries = ("drying", "dressing", "store-check", *(("milling",) if of_grain else ()))
+    deeds = [act for k in entries for act in write_action(request, k, lot=found.pk)]
+    if of_grain and request.membership.may(Right.SEE_WORK):
+        asked = _grain_of(found, place).asked
+        deeds.append(ask_action(request, "grain-choice", **asked))
+    return tuple(deeds)
+
+
+def _grain_of(found, place):
+    left = place.balance.grams if place else 0
+    return grain_now([LotNow(found, left)])[0]
+
+
+def _done(request, found, place):
+    """What was done to grain or flour, for whoever works here or inspects."""
+    may = request.membership.may
+    if found.kind in STRAW or not (may(Right.SEE_WORK) or may(Right.SEE_BOOK)):
         return ()
-    last = found.tests.last()
-    known = {
-        "mass": f"{place.balance.grams / 1000:g} kg" if place else None,
-        "moisture": last and last.moisture_pct,
-        "protein": last and last.protein_pct,
-        "hagberg": last and last.hagberg_s,
-        "admixture": last and last.admixture_pct,
-    }
-    weight = last and last.specific_weight_kg_per_hl
-    if weight is not None:
-        known["specific_weight"] = f"{weight:g} kg/hl"
-    known = {name: each for name, each in known.items() if each is not None}
-    return (ask_action(request, "grain-choice", **known),)
+    return tuple(lot_grain_sections(request, _grain_of(found, place)))
 
 
 def _lasted(request, found):
@@ -199,12 +201,13 @@ def _lasted(request, found):
     return Section(heading=trade_wording.who_looked(), more=tuple(says))
 
 
-def _tests(found):
+def _tests(found, units):
     columns = (
         Column(_("Tested")),
         Column(_("Moisture"), True),
         Column(_("Protein"), True),
-        Column(_("Hagberg"), True),
+        Column(_("Falling number"), True),
+        Column(_("Bushel weight"), True),
     )
     rows = tuple(
         (
@@ -212,6 +215,7 @@ def _tests(found):
             percent(test.moisture_pct),
             percent(test.protein_pct),
             wording.seconds(test.hagberg_s),
+            specific_weight(test.specific_weight_kg_per_hl, units),
         )
         for test in found.tests.all()
     )

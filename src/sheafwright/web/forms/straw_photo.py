@@ -1,0 +1,88 @@
+"""The form that photographs of stems are sent with."""
+
+from django import forms
+from django.utils.translation import gettext_lazy as _
+
+from sheafwright.accounts.rights import Right
+from sheafwright.measure.photo import MOST_BYTES
+from sheafwright.records import models
+from sheafwright.records.services.grading import STRAW
+from sheafwright.records.services.tracings import MOST_PHOTOS
+from sheafwright.web.forms.kind import Kind
+
+FORMATS = "image/jpeg,image/png"
+
+
+class ManyFiles(forms.FileInput):
+    allow_multiple_selected = True
+
+
+class PhotosField(forms.FileField):
+    """Uploaded files, each as its bytes; of one too large, enough to tell."""
+
+    def clean(self, data, initial=None):
+        files = [file for file in data or () if file]
+        if not files and self.required:
+            raise forms.ValidationError(self.error_messages["required"])
+        return [file.read(MOST_BYTES + 1) for file in files]
+
+
+class Photographed:
+    """Taken now or before, photographs go to the service as one list."""
+
+    field_order = ("lot", "taken", "chosen", "bundle", "date", "note")
+    board_fields = ("bar_mm", "sheets")
+
+    def said(self):
+        said = super().said()
+        return said | {"photos": [*said.pop("taken"), *said.pop("chosen")]}
+
+    def add_error(self, field, error):
+        """What is wrong with a photograph is said where it was given."""
+        if field == "photos":
+            field = "chosen" if self.cleaned_data.get("chosen") else "taken"
+        super().add_error(field, error)
+
+    def parts(self):
+        """Fields that everyone fills, and those of an unusual board."""
+        shown = self.visible_fields()
+        return (
+            [field for field in shown if field.name not in self.board_fields],
+            [field for field in shown if field.name in self.board_fields],
+        )
+
+
+def _photos(label, help_text="", **attributes):
+    return lambda membership: PhotosField(
+        label=label,
+        help_text=help_text,
+        required=False,
+        widget=ManyFiles(attrs=attributes),
+    )
+
+
+def _straw(membership):
+    lots = models.Lot.objects.filter(holding=membership.holding, kind__in=STRAW)
+    return forms.ModelChoiceField(lots, label=_("Lot"))
+
+
+TRACING = Kind(
+    _("Measure stems from a photograph"), models.Tracing, "tracings:tracing_measure",
+    ("bundle", "date", "bar_mm", "sheets", "note"), "straw", Right.DO_WORK,
+    {
+        "lot": _straw,
+        "taken": _photos(
+            _("take a photograph"), accept="image/*", capture="environment"
+        ),
+        "chosen": _photos(
+            _("or choose some that you took"),
+            _("%(most)d at most. Lay other stems out for each.") % {
+                "most": MOST_PHOTOS
+            },
+            accept=FORMATS,
+            multiple=True,
+        ),
+    },
+    (Photographed,),
+)  # fmt: skip
+"""Made as other kinds are, but no program sends it and its next page is its own."""
