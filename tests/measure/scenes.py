@@ -23,6 +23,7 @@ STEP_MM = 3.0
 BUTT_AT_MM = 30.0
 """How far from an end a stem's end diameter is told."""
 NEAR_END_MM = 9.0
+LIGHT_STEPS = 2**18
 AREA = (9.0, 46.0, 1321.0, 210.0)
 """Where straw is laid. [mm]"""
 
@@ -237,9 +238,8 @@ def _clear(points, radius, others):
 
 def _gaps(points, radius, other, other_radius, each):
     """The least gap between two stems, by every so manieth point. [mm]"""
-    away = points[::each, None, :] - other[None, ::each, :]
-    gaps = np.sqrt((away * away).sum(axis=-1))
-    return float((gaps - radius[::each, None] - other_radius[None, ::each]).min())
+    thick, other_thick = radius[::each], other_radius[::each]
+    return tracer.least_gap(points[::each], thick, other[::each], other_thick)
 
 
 def lay(rng, count, share_crossing=0.25, share_touching=0.012, share_dogleg=0.4):
@@ -303,11 +303,8 @@ def _lift(laid):
     """Raise each stem over those laid before it that it crosses."""
     for number, stem in enumerate(laid):
         for other in laid[:number]:
-            gaps = np.hypot(
-                *(stem.line[:, None, :2] - other.line[None, :, :2]).transpose(2, 0, 1)
-            )
-            at, there = np.unravel_index(gaps.argmin(), gaps.shape)
-            if gaps[at, there] < stem.radius[at] + other.radius[there] - 0.5:
+            at, there, gap = tracer.nearest(stem.line, other.line)
+            if gap < stem.radius[at] + other.radius[there] - 0.5:
                 rise = 2 * other.radius[there]
                 stem.line[:, 2] += rise * np.exp(-(((stem.s - stem.s[at]) / 45) ** 2))
 
@@ -347,9 +344,12 @@ def _segments(stems):
             leaf = stem.leaf
             for a, b in itertools.pairwise(leaf):
                 rows.append((*a[:3], *b[:3], a[3], b[3], 5e3, 1, 0, 0, 5e3, number))
-    marks = marks or [(-1, 0, 0.0, 0.0, 0.0)]
+    # Those of one stem stand together, in the order in which they were made.
+    marks.sort(key=lambda mark: mark[0])
+    first = np.searchsorted([mark[0] for mark in marks], np.arange(len(stems) + 1))
     shapes = (rows, (-1, 14)), (colours, (-1, 3)), (marks, (-1, 5))
-    return tuple(np.array(each, float).reshape(shape) for each, shape in shapes)
+    arrays = (np.array(each, float).reshape(shape) for each, shape in shapes)
+    return *arrays, first
 
 
 def _stem_rows(rows, stem, number):
@@ -468,7 +468,7 @@ def part_of(camera, edge=70):
 
 def render(rng, stems, camera, light=None, samples=2, sheets=None, texture=None):
     """Light that reaches the pixels of `part_of`: (row, column, 3), about 0 to 1."""
-    segs, colours, marks = _segments(stems)
+    segs, colours, marks, first = _segments(stems)
     sun, ambient, soft, fade = light_of(rng) if light is None else light
     if sheets is None:
         sheets = rng.normal(0, [0.2, 0.2, 0.0006], (7, 3))
@@ -476,11 +476,15 @@ def render(rng, stems, camera, light=None, samples=2, sheets=None, texture=None)
     linear = decoded(np.arange(256) / 255).astype(np.float32)
     bins = tracer.binned(segs, 1330, 250)
     paper = (sheets, 190.0, texture, float(texture.shape[1] / 1330), linear)
-    scene = (segs, *bins, colours, marks, _ends(stems), sun, ambient, soft, paper)
+    bounds = tracer.bounds_of(segs, sun, soft)
+    scene = (segs, bounds, *bins, colours, marks, first, _ends(stems))
+    scene = (*scene, sun, ambient, soft, paper)
     left, top, right, bottom = part_of(camera)
     image = np.zeros((bottom - top, right - left, 3), np.float32)
     lens, origin, turn = (camera[name] for name in ("lens", "origin", "turn"))
-    tracer.trace(image, left, top, lens, origin, turn, scene, fade, samples)
+    lens = (*lens[:3], *tracer.straightened(lens, left, top, image.shape))
+    work = np.zeros(3), np.zeros(image.shape[1], np.uint8)
+    tracer.trace(image, left, top, lens, origin, turn, scene, fade, samples, work)
     return image
 
 
@@ -506,12 +510,14 @@ def _developed(rng, image, blur=None, exposure=None, noise=None, gamma=None, **_
     image = ndimage.gaussian_filter(image, (blur, blur, 0), truncate=3)
     exposure = rng.uniform(0.72, 0.95) if exposure is None else exposure
     noise = rng.uniform(0.002, 0.006) if noise is None else noise
-    image = image * exposure
     grain = rng.standard_normal(image.shape, dtype=np.float32)
-    image = image + grain * np.sqrt(noise**2 + noise * 0.05 * np.clip(image, 0, 1))
-    code = encoded(image.clip(0, 1)).astype(np.float32)
-    code = code ** (rng.uniform(0.92, 1.08) if gamma is None else gamma)
-    return (code * 255 + 0.5).astype(np.uint8)
+    gamma = rng.uniform(0.92, 1.08) if gamma is None else gamma
+    # Light in steps so fine that the darkest code has eighty of them.
+    codes = encoded(np.linspace(0, 1, LIGHT_STEPS)) ** gamma * 255 + 0.5
+    written = np.empty(image.shape, np.uint8)
+    codes = codes.astype(np.uint8)
+    tracer.coded(image, grain, exposure, noise, codes, written)
+    return written
 
 
 def make_scene(seed, size=(4000, 3000), count=None):

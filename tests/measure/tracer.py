@@ -8,13 +8,17 @@ import math
 import numpy as np
 from numba import njit
 
+fast = njit(cache=True, fastmath=True, _nrt=False)
+"""Nothing is made in these, so that no array needs counting."""
+
 CELL_MM = 4.0
 REACH_MM = 9.0
 """A ray met at half a stem's height can touch straw no farther than this."""
 MID_MM = 2.0
+LENS_STEPS = 4096
 
 
-@njit(cache=True, fastmath=True)
+@fast
 def _noise(x, y, seed):
     """Smooth noise of −1 to 1."""
     i, j = math.floor(x), math.floor(y)
@@ -31,20 +35,20 @@ def _noise(x, y, seed):
     return total
 
 
-@njit(cache=True, fastmath=True)
-def _touch(ox, oy, oz, dx, dy, dz, seg, flat):
+@fast
+def _touch(ox, oy, oz, dx, dy, dz, segs, n, flat):
     """Where a ray meets a segment: how far along, at which share, how far aside."""
-    x0, y0, z0, x1, y1, z1 = seg[0], seg[1], seg[2], seg[3], seg[4], seg[5]
-    ex, ey, ez = x1 - x0, y1 - y0, z1 - z0
+    x0, y0, z0 = segs[n, 0], segs[n, 1], segs[n, 2]
+    ex, ey, ez = segs[n, 3] - x0, segs[n, 4] - y0, segs[n, 5] - z0
     ee = ex * ex + ey * ey + ez * ez
     if flat:
         # A leaf: a strip at one height.
-        along = (0.5 * (z0 + z1) - oz) / dz
+        along = (0.5 * (z0 + segs[n, 5]) - oz) / dz
         px, py = ox + along * dx - x0, oy + along * dy - y0
         share = (px * ex + py * ey) / ee
         share = min(1.0, max(0.0, share))
         side = (px - share * ex) * ey - (py - share * ey) * ex
-        aside = math.hypot(px - share * ex, py - share * ey)
+        aside = math.sqrt((px - share * ex) ** 2 + (py - share * ey) ** 2)
         return along, share, aside if side > 0 else -aside
     wx, wy, wz = ox - x0, oy - y0, oz - z0
     de = dx * ex + dy * ey + dz * ez
@@ -61,59 +65,71 @@ def _touch(ox, oy, oz, dx, dy, dz, seg, flat):
     return along, share, aside if side > 0 else -aside
 
 
-@njit(cache=True, fastmath=True)
-def _depth(dx, dy, dz, radius, aside, seg):
+@fast
+def _depth(dx, dy, dz, radius, aside, segs, n):
     """How far before its nearest point a ray enters the tube."""
-    ex, ey, ez = seg[3] - seg[0], seg[4] - seg[1], seg[5] - seg[2]
+    ex, ey, ez = (
+        segs[n, 3] - segs[n, 0],
+        segs[n, 4] - segs[n, 1],
+        segs[n, 5] - segs[n, 2],
+    )
     along = dx * ex + dy * ey + dz * ez
     across = 1 - along * along / (ex * ex + ey * ey + ez * ez)
     return math.sqrt(max(radius * radius - aside * aside, 0.0) / max(across, 0.05))
 
 
-@njit(cache=True, fastmath=True)
-def _cut_off(hx, hy, hz, seg, ends):
+@fast
+def _cut_off(hx, hy, hz, segs, n, ends):
     """Whether a hit lies beyond a stem's flat ends."""
     for at in range(2):
-        if seg[10 + at] == 0:
+        if segs[n, 10 + at] == 0:
             continue
-        end = ends[int(seg[13]), at]
-        out = (hx - end[0]) * end[3] + (hy - end[1]) * end[4] + (hz - end[2]) * end[5]
+        stem, out = int(segs[n, 13]), 0.0
+        for c, place in enumerate((hx, hy, hz)):
+            out += (place - ends[stem, at, c]) * ends[stem, at, c + 3]
         if out > 0:
             return True
     return False
 
 
-@njit(cache=True, fastmath=True)
-def _lit(x, y, light, segs, starts, items, columns, rows, soft):
+@fast
+def _lit(x, y, light, segs, bounds, starts, items, columns, rows, soft):
     """Share of the light, and of the sky, that reaches a point of the board."""
     lx, ly, lz = light
-    cx = int((x + MID_MM * lx / lz) / CELL_MM)
-    cy = int((y + MID_MM * ly / lz) / CELL_MM)
+    mx, my = x + MID_MM * lx / lz, y + MID_MM * ly / lz
+    cx, cy = int(mx / CELL_MM), int(my / CELL_MM)
     sun, sky = 1.0, 1.0
     if cx < 0 or cy < 0 or cx >= columns or cy >= rows:
         return sun, sky
     cell = cy * columns + cx
+    # The nearest straw takes most of the sky: how far it is, in its own thickness.
+    nearest = 1e9
     for at in range(starts[cell], starts[cell + 1]):
-        seg = segs[items[at]]
-        along, share, aside = _touch(x, y, 0.0, lx, ly, lz, seg, seg[9] > 0)
+        n = items[at]
+        aside2 = (mx - bounds[n, 0]) ** 2 + (my - bounds[n, 1]) ** 2
+        if aside2 > bounds[n, 5]:
+            # It takes no sun here; nor sky, if another is surely nearer.
+            apart2 = (x - bounds[n, 0]) ** 2 + (y - bounds[n, 1]) ** 2
+            if apart2 > (bounds[n, 6] + nearest * bounds[n, 7]) ** 2:
+                continue
+        along, share, aside = _touch(x, y, 0.0, lx, ly, lz, segs, n, segs[n, 9] > 0)
         if along < 0:
             continue
-        radius = seg[6] + share * (seg[7] - seg[6])
+        radius = segs[n, 6] + share * (segs[n, 7] - segs[n, 6])
         reach = soft * (0.3 + along * 0.15)
         passed = min(1.0, max(0.0, 0.5 + (abs(aside) - radius) / reach))
         sun = min(sun, passed)
-        gap = math.hypot(
-            x - seg[0] - share * (seg[3] - seg[0]),
-            y - seg[1] - share * (seg[4] - seg[1]),
-        )
-        if seg[9] == 0:
-            sky = min(
-                sky, 1 - 0.45 * math.exp(-max(gap - radius, 0.0) / (0.9 * radius))
-            )
+        if segs[n, 9] == 0:
+            gx = x - segs[n, 0] - share * (segs[n, 3] - segs[n, 0])
+            gy = y - segs[n, 1] - share * (segs[n, 4] - segs[n, 1])
+            gap = max(math.sqrt(gx * gx + gy * gy) - radius, 0.0)
+            nearest = min(nearest, gap / (0.9 * radius))
+    if nearest < 40:
+        sky = 1 - 0.45 * math.exp(-nearest)
     return sun, sky
 
 
-@njit(cache=True, fastmath=True)
+@fast
 def _paper(x, y, sheets, width, texture, per_mm, linear, out):
     """The board's own colour at a point, its sheets a little apart."""
     guess = int(x / width)
@@ -121,7 +137,7 @@ def _paper(x, y, sheets, width, texture, per_mm, linear, out):
         sheet = guess + (0 if tried == 0 else (1 if tried == 1 else -1))
         if sheet < 0 or sheet >= sheets.shape[0]:
             continue
-        dx, dy, turn = sheets[sheet]
+        dx, dy, turn = sheets[sheet, 0], sheets[sheet, 1], sheets[sheet, 2]
         mid = (sheet + 0.5) * width
         u, v = x - dx - mid, y - dy
         u, v = u + turn * v + mid, v - turn * u
@@ -149,14 +165,12 @@ def _paper(x, y, sheets, width, texture, per_mm, linear, out):
     return False
 
 
-@njit(cache=True, fastmath=True)
-def _marks(s, u, marks, number, out):  # noqa: C901
+@fast
+def _marks(s, u, marks, first, number, out):  # noqa: C901
     """What nodes, mould and splits do to a stem's colour at a point."""
-    for at in range(marks.shape[0]):
-        mark = marks[at]
-        if int(mark[0]) != number:
-            continue
-        kind, start, end, extra = int(mark[1]), mark[2], mark[3], mark[4]
+    for at in range(first[number], first[number + 1]):
+        kind, start = int(marks[at, 1]), marks[at, 2]
+        end, extra = marks[at, 3], marks[at, 4]
         if s < start - 2 or s > end + 2:
             continue
         edge = min(1.0, max(0.0, min(s - start, end - s) / 0.5 + 0.5))
@@ -175,37 +189,42 @@ def _marks(s, u, marks, number, out):  # noqa: C901
                 out[c] *= 1 - edge * 0.8
 
 
-@njit(cache=True, fastmath=True)
-def _straw(s, u, number, colours, marks, out):
+@fast
+def _straw(s, u, number, colours, marks, first, out):
     shade = 1 + 0.10 * _noise(s / 25, 0.5, number) + 0.05 * _noise(s / 3, u * 4, number)
     for c in range(3):
         out[c] = colours[number, c] * shade
-    _marks(s, u, marks, number, out)
+    _marks(s, u, marks, first, number, out)
 
 
-@njit(cache=True, fastmath=True)
+@fast
 def _ray(ox, oy, oz, dx, dy, dz, scene, out):  # noqa: C901
-    segs, starts, items, columns, rows, colours, marks = scene[:7]
-    ends, light, ambient, soft, paper = scene[7:]
+    segs, bounds, starts, items, columns, rows, colours, marks, first = scene[:9]
+    ends, light, ambient, soft, paper = scene[9:]
     sheets, width, texture, per_mm, linear = paper
     away = (MID_MM - oz) / dz
-    cx, cy = int((ox + away * dx) / CELL_MM), int((oy + away * dy) / CELL_MM)
+    mx, my = ox + away * dx, oy + away * dy
+    cx, cy = int(mx / CELL_MM), int(my / CELL_MM)
+    aslant = math.sqrt(dx * dx + dy * dy) / abs(dz)
     best, found, found_share, found_aside, found_radius = 1e9, -1, 0.0, 0.0, 1.0
     alone = True
     if 0 <= cx < columns and 0 <= cy < rows:
         cell = cy * columns + cx
         alone = starts[cell] == starts[cell + 1]
         for at in range(starts[cell], starts[cell + 1]):
-            seg = segs[items[at]]
-            flat = seg[9] > 0
-            along, share, aside = _touch(ox, oy, oz, dx, dy, dz, seg, flat)
-            radius = seg[6] + share * (seg[7] - seg[6])
+            n = items[at]
+            reach = bounds[n, 2] + bounds[n, 3] * aslant
+            if (mx - bounds[n, 0]) ** 2 + (my - bounds[n, 1]) ** 2 > reach * reach:
+                continue
+            flat = segs[n, 9] > 0
+            along, share, aside = _touch(ox, oy, oz, dx, dy, dz, segs, n, flat)
+            radius = segs[n, 6] + share * (segs[n, 7] - segs[n, 6])
             if abs(aside) >= radius:
                 continue
-            near = along if flat else along - _depth(dx, dy, dz, radius, aside, seg)
+            near = along if flat else along - _depth(dx, dy, dz, radius, aside, segs, n)
             hx, hy, hz = ox + near * dx, oy + near * dy, oz + near * dz
-            if near < best and (flat or not _cut_off(hx, hy, hz, seg, ends)):
-                best, found, found_share = near, items[at], share
+            if near < best and (flat or not _cut_off(hx, hy, hz, segs, n, ends)):
+                best, found, found_share = near, n, share
                 found_aside, found_radius = aside, radius
     if found < 0:
         away = -oz / dz
@@ -213,20 +232,20 @@ def _ray(ox, oy, oz, dx, dy, dz, scene, out):  # noqa: C901
         if not _paper(x, y, sheets, width, texture, per_mm, linear, out):
             grain = 0.16 + 0.05 * _noise(x / 90, y / 7, 3.0) + 0.02 * _noise(x, y, 5.0)
             out[0], out[1], out[2] = grain * 1.15, grain, grain * 0.8
-        sun, sky = _lit(x, y, light, segs, starts, items, columns, rows, soft)
+        sun, sky = _lit(x, y, light, segs, bounds, starts, items, columns, rows, soft)
         for c in range(3):
             out[c] *= ambient * sky + (1 - ambient) * sun
         return x, y, alone and _plain(x, y, width, sheets.shape[0] * width)
-    seg = segs[found]
-    s = seg[8] + found_share * (seg[12] - seg[8])
+    n = found
+    s = segs[n, 8] + found_share * (segs[n, 12] - segs[n, 8])
     u = found_aside / found_radius
-    number = int(seg[13])
-    _straw(s, u, number, colours, marks, out)
-    ex, ey = seg[3] - seg[0], seg[4] - seg[1]
-    long = math.hypot(ex, ey)
+    number = int(segs[n, 13])
+    _straw(s, u, number, colours, marks, first, out)
+    ex, ey = segs[n, 3] - segs[n, 0], segs[n, 4] - segs[n, 1]
+    long = math.sqrt(ex * ex + ey * ey)
     # The normal: aside along the board, and up.
     nx, ny, nz = u * ey / long, -u * ex / long, math.sqrt(max(1 - u * u, 0.0))
-    if seg[9] > 0:
+    if segs[n, 9] > 0:
         nx, ny, nz = 0.0, 0.0, 1.0
     facing = max(0.0, nx * light[0] + ny * light[1] + nz * light[2]) / light[2]
     hx, hy, hz = light[0] - dx, light[1] - dy, light[2] - dz
@@ -238,7 +257,7 @@ def _ray(ox, oy, oz, dx, dy, dz, scene, out):  # noqa: C901
     return ox + best * dx, oy + best * dy, False
 
 
-@njit(cache=True, fastmath=True)
+@fast
 def _plain(x, y, width, whole):
     """Whether a point is amid the blue, or off the board: no edge is near."""
     if x < -3 or x > whole + 3 or y < -3 or y > 253:
@@ -247,24 +266,39 @@ def _plain(x, y, width, whole):
     return 45 < y < 211 and from_joint > 7
 
 
-@njit(cache=True, fastmath=True)
+def straightened(camera, left, top, shape):
+    """By what a lens's places are to be taken to stand as without it.
+
+    By the square of how far they are from its middle, in so many steps a unit.
+    """
+    f, cx, cy, k1, k2 = camera
+    x = np.array([left - 1, left + shape[1] + 1]) - cx
+    y = np.array([top - 1, top + shape[0] + 1]) - cy
+    steps = (LENS_STEPS - 2) * f**2 / (max(x**2) + max(y**2))
+    seen = np.sqrt(np.arange(1, LENS_STEPS) / steps)
+    true = seen
+    for _ in range(12):
+        true = seen / (1 + k1 * true**2 + k2 * true**4)
+    return np.concatenate([[1.0], true / seen]), steps
+
+
+@fast
 def trace(  # noqa: C901
-    image, left, top, camera, origin, turn, scene, fade, samples
+    image, left, top, camera, origin, turn, scene, fade, samples, work
 ):
     """Fill part of a picture with light from each pixel's rays.
 
     Parameters
     ----------
     left, top : where the part begins [pixel]
-    camera : (f, cx, cy, k1, k2) [pixel, 1]
+    camera : (f, cx, cy, straight, steps) [pixel], with what `straightened` tells
     origin : where the camera is [mm]
     turn : (3, 3), from the camera's axes to the board's
     fade : (gx, gy, edge x, edge slope, edge depth, r, g, b), light across the board
     """
-    f, cx, cy, k1, k2 = camera
+    f, cx, cy, straight, steps = camera
     gx, gy, edge, slope, depth = fade[0], fade[1], fade[2], fade[3], fade[4]
-    out = np.zeros(3)
-    plain = np.zeros(image.shape[1], np.uint8)
+    out, plain = work
     for j in range(image.shape[0]):
         for i in range(image.shape[1]):
             for c in range(3):
@@ -278,11 +312,12 @@ def trace(  # noqa: C901
                 a = left + i + (sub % fine + 0.5) / fine - 0.5
                 b = top + j + (sub // fine + 0.5) / fine - 0.5
                 xd, yd = (a - cx) / f, (b - cy) / f
-                x, y = xd, yd
-                for _ in range(6):
-                    rr = x * x + y * y
-                    bend = 1 + k1 * rr + k2 * rr * rr
-                    x, y = xd / bend, yd / bend
+                far = (xd * xd + yd * yd) * steps
+                near = int(far)
+                share = straight[near] + (far - near) * (
+                    straight[near + 1] - straight[near]
+                )
+                x, y = xd * share, yd * share
                 dx = turn[0, 0] * x + turn[0, 1] * y + turn[0, 2]
                 dy = turn[1, 0] * x + turn[1, 1] * y + turn[1, 2]
                 dz = turn[2, 0] * x + turn[2, 1] * y + turn[2, 2]
@@ -300,11 +335,37 @@ def trace(  # noqa: C901
                     out,
                 )
                 gain = 1 + gx * (px - 665) / 665 + gy * (py - 125) / 125
-                gain *= 1 - depth / (1 + math.exp(-(px - edge + slope * py) / 25))
+                if depth > 0:
+                    gain *= 1 - depth / (1 + math.exp(-(px - edge + slope * py) / 25))
                 gain *= 1 - 0.25 * min((xd * xd + yd * yd) / 0.8, 1.0)
                 for c in range(3):
                     image[j, i, c] += out[c] * gain * fade[5 + c] / fine**2
                 plain[i] = alone
+
+
+def bounds_of(segs, light, soft):
+    """Beyond what a segment is surely not touched: (segment, 8). [mm]
+
+    Its middle (x, y); how far from it a ray passes at height `MID_MM` that touches it,
+    straight down, and more by how aslant it is; a free place; the square of how far
+    rays of the sun pass that it weakens; how far it reaches, and its thickness, by
+    which the sky that it takes is judged.
+    """
+    low, high = segs[:, 0:3], segs[:, 3:6]
+    mid = (low + high) / 2
+    half = np.hypot(*(high - low)[:, :2].T) / 2
+    radius = segs[:, 6:8].max(axis=1)
+    top = np.maximum(low[:, 2], high[:, 2])
+    up = np.maximum(np.abs(low[:, 2] - MID_MM), np.abs(high[:, 2] - MID_MM))
+    lean = np.hypot(light[0], light[1]) / light[2]
+    # A penumbra grows with how far the straw is; it reaches so far past the edge.
+    growth = 0.075 * soft / light[2]
+    past = (radius + 0.15 * soft + growth * top) / (1 - growth)
+    sun = half + past + (up + past) * lean + 0.01
+    nearest = half + radius + 0.01
+    free = np.zeros(len(segs))
+    rows = [*mid[:, :2].T, nearest, up + radius + 0.01, free, sun**2, nearest]
+    return np.ascontiguousarray(np.stack([*rows, 0.9 * radius], axis=1))
 
 
 def binned(segs, width, height):
@@ -320,3 +381,41 @@ def binned(segs, width, height):
     starts = np.cumsum([0, *map(len, lists)])
     items = np.array([each for cell in lists for each in cell], dtype=np.int64)
     return starts.astype(np.int64), items, columns, rows
+
+
+@fast
+def coded(image, grain, exposure, noise, codes, written):
+    """What a phone writes down of light: its exposure, grain, and code of colours."""
+    for j in range(image.shape[0]):
+        for i in range(image.shape[1]):
+            for c in range(3):
+                light = image[j, i, c] * exposure
+                spread = noise * noise + noise * 0.05 * min(max(light, 0.0), 1.0)
+                light += grain[j, i, c] * math.sqrt(spread)
+                light = min(max(light, 0.0), 1.0)
+                written[j, i, c] = codes[int(light * (len(codes) - 1) + 0.5)]
+
+
+@fast
+def least_gap(points, radius, other, other_radius):
+    """The least gap between two stems, point by point. [mm]"""
+    least = 1e9
+    for i in range(len(points)):
+        for j in range(len(other)):
+            dx, dy = points[i, 0] - other[j, 0], points[i, 1] - other[j, 1]
+            gap = math.sqrt(dx * dx + dy * dy) - radius[i] - other_radius[j]
+            least = min(least, gap)
+    return least
+
+
+@fast
+def nearest(points, other):
+    """Which points of two lines lie nearest to each other, and how far apart. [mm]"""
+    at, there, least = 0, 0, 1e18
+    for i in range(len(points)):
+        for j in range(len(other)):
+            dx, dy = points[i, 0] - other[j, 0], points[i, 1] - other[j, 1]
+            apart = dx * dx + dy * dy
+            if apart < least:
+                at, there, least = i, j, apart
+    return at, there, math.sqrt(least)
