@@ -72,6 +72,20 @@ class Milling:
     """Of the price. [1]"""
 
 
+@dataclasses.dataclass(frozen=True)
+class Store:
+    """How grain in store is watched."""
+
+    insects_breed: float
+    """Above this. [°C]"""
+    look_every_d: float
+
+
+def store():
+    """`Store` of the package."""
+    return build_shipped(Store, "storage", "store")
+
+
 def buyers_terms():
     """`Terms` of the package."""
     return build_shipped(Terms, "grain", "terms")

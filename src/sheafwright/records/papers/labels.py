@@ -2,13 +2,14 @@
 
 from django.utils.translation import gettext as _
 
-from sheafwright.answers.organic import IN_CONVERSION, ORGANIC
+from sheafwright.answers.organic import IN_CONVERSION, NOT_ORGANIC, ORGANIC
 from sheafwright.documents.labels import Label, LabelSheet
 from sheafwright.records.clock import today
 from sheafwright.records.grading_wording import on_a_label
 from sheafwright.records.models import Lot, Sowing
 from sheafwright.records.papers.standing import certificate_on, may_be_sold_as
 from sheafwright.records.selectors.grading import graded
+from sheafwright.records.selectors.milled import milled_organically, millings_of
 from sheafwright.records.selectors.walk import walk_back
 
 STRAW = (Lot.Kind.REED, Lot.Kind.LONG_STRAW)
@@ -45,6 +46,14 @@ def sowings_behind(lot):
     return sowings.select_related("field").prefetch_related("field__statuses")
 
 
+def lot_may_be_sold_as(lot, sowings):
+    """As its sowings may be, unless who milled it was not certified that day."""
+    run = millings_of([lot]).get(lot.pk)
+    if run is not None and not milled_organically(run):
+        return NOT_ORGANIC
+    return may_be_sold_as(sowings)
+
+
 def _grade(lot, how_good):
     """As it was called at the drum, or else as its stems or a handful have it."""
     if lot.set_apart:
@@ -76,4 +85,4 @@ def _organic(lot, sowings, certificate):
         IN_CONVERSION: _("not yet: in conversion, %(code)s")
         % {"code": certificate.code},
     }
-    return said.get(may_be_sold_as(sowings), "")
+    return said.get(lot_may_be_sold_as(lot, sowings), "")

@@ -22,11 +22,16 @@ class LotNow:
 @dataclasses.dataclass(frozen=True)
 class LotsHeld:
     count: int
-    grams: int
+    by_kind: dict[str, int]
+    """Kind of lot to the weight of all of it. [g]"""
     set_apart: tuple[str, ...]
     """Codes of those kept from sale."""
     lots: tuple[LotNow, ...]
     """Those asked for, newest first."""
+
+    @property
+    def grams(self):
+        return sum(self.by_kind.values())
 
 
 @dataclasses.dataclass(frozen=True)
@@ -54,12 +59,15 @@ def lots_held(*, holding, kinds=None, begins=0, most=None):
     grams = dict(in_store.values_list("subject", "balance__grams"))
     lots = Lot.objects.filter(holding=holding, pk__in=grams)
     lots = lots.filter(kind__in=kinds) if kinds else lots
-    known = list(lots.values_list("pk", "code", "set_apart"))
+    known = list(lots.values_list("pk", "kind", "code", "set_apart"))
+    by_kind = dict.fromkeys(Lot.Kind.values, 0)
+    for pk, kind, _code, _apart in known:
+        by_kind[kind] += grams[pk]
     shown = lots[begins : None if most is None else begins + most]
     return LotsHeld(
         count=len(known),
-        grams=sum(grams[pk] for pk, _code, _apart in known),
-        set_apart=tuple(code for _pk, code, set_apart in known if set_apart),
+        by_kind={kind: held for kind, held in by_kind.items() if held},
+        set_apart=tuple(code for *_, code, set_apart in known if set_apart),
         lots=tuple(LotNow(lot, grams[lot.pk]) for lot in shown),
     )
 

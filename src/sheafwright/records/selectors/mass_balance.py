@@ -15,14 +15,16 @@ from sheafwright.records.selectors.account_sums import (
 )
 
 Kind = Place.Kind
-STEPS = {SHEAVES: 0, Lot.Kind.FLOUR: 2}
+STEPS = {SHEAVES: 0, Lot.Kind.FLOUR: 2, Lot.Kind.BRAN: 2}
 """How far a material is from the field; other lots are 1."""
+DRESSED_OUT = (Lot.Kind.TAIL, Lot.Kind.BRAN)
 MADE = {1: "threshed", 2: "milled"}
 REMEMBERED = 64
 """Periods of books."""
 NAMES = {
     SHEAVES: _("crop and sheaves"),
     "threshed": _("threshed"),
+    "dressed": _("dressed"),
     "milled": _("milled"),
     "adjusted": _("adjusted to what was weighed"),
     "moved": _("moved between harvests"),
@@ -130,6 +132,9 @@ def _why(other, ours, adjusts):
     if other.account is None:
         return ("lost" if other.kind in LOSSES else "went_out"), other.kind
     before, after = _step(other.account[0]), _step(ours[0])
+    if before == after and other.account[1] == ours[1]:
+        # Screenings of grain: which of two has come of the other, its name says.
+        return ("came_in" if ours[0] in DRESSED_OUT else "went_out"), "dressed"
     if before == after:
         return "came_in", "moved"
     return ("came_in" if before < after else "went_out"), MADE[max(before, after)]

@@ -66,7 +66,7 @@ def sale_record(
             **who,
         )
         if is_new:
-            _may_leave(lot)
+            may_leave(lot)
         movement_write(
             id=id,
             kind=Movement.Kind.SELL,
@@ -143,7 +143,7 @@ def grain_move(*, id, holding, made_by, lot, to, kg, date, note=""):
     with writing(holding):
         # Sent again after the lot was set apart, it is still what was done before.
         if to != "fed" and not Movement.objects.filter(pk=id).exists():
-            _may_leave(lot)
+            may_leave(lot)
         return movement_write(
             id=id,
             holding=holding,
@@ -210,7 +210,8 @@ def _from_lot(lot, holding, kind, subject, amount):
     return [Step(_lot_place(holding, lot), -amount), Step(to, amount)]
 
 
-def _may_leave(lot):
+def may_leave(lot):
+    """Refuse to let a lot go that is set apart."""
     # Asked of the book, for it may have been set apart since the page was made.
     if Lot.objects.filter(pk=lot.pk, set_apart=True).exists():
         raise SetApart(

@@ -14,6 +14,7 @@ from sheafwright.records.selectors.origin import origin_of
 from sheafwright.records.services.book import Step, movement_write, place_of
 from sheafwright.records.services.checks import happened, refuse
 from sheafwright.records.services.entry import entry_write, writing
+from sheafwright.records.services.made import lot_made
 from sheafwright.records.services.weights import (
     all_of,
     moisture,
@@ -144,48 +145,17 @@ def _given(threshing, outturn, weights):
 
 
 def _lot_place(threshing, outturn, origin):
-    said = {
-        "kind": outturn.kind,
-        "variety": origin.variety,
-        "harvest_year": origin.harvest_year,
-        "grade": outturn.grade,
-        "length_cm": outturn.length_cm,
-        "bundles": outturn.bundles,
-        "set_apart": threshing.smelt_of_fish,
-    }
-    lot = _lot_undone(threshing, outturn.code)
-    if lot:
-        _take_up(lot, said)
-    else:
-        lot, _is_new = entry_write(
-            Lot,
-            id=uuid.uuid5(threshing.pk, outturn.code),
-            holding=threshing.holding,
-            made_by=threshing.made_by,
-            code=outturn.code,
-            **said,
-        )
-    return place_of(holding=threshing.holding, kind=Place.Kind.LOT, subject=lot.pk)
-
-
-def _lot_undone(threshing, code):
-    """A lot of this code that an undone entry left with nothing in it.
-
-    Its labels are tied to the bundles already, so the corrected entry takes it up.
-    """
-    lot = Lot.objects.filter(holding=threshing.holding, code=code).first()
-    if lot is None or lot.pk == uuid.uuid5(threshing.pk, code):
-        return None
-    holds = Movement.objects.filter(lines__place__subject=lot.pk)
-    holds = holds.exclude(kind=Movement.Kind.REVERSE).filter(reversed_by=None)
-    return None if holds.exists() else lot
-
-
-def _take_up(lot, said):
-    for name, value in said.items():
-        setattr(lot, name, value)
-    lot.full_clean()
-    lot.save()
+    return lot_made(
+        by=threshing,
+        code=outturn.code,
+        kind=outturn.kind,
+        variety=origin.variety,
+        harvest_year=origin.harvest_year,
+        grade=outturn.grade,
+        length_cm=outturn.length_cm,
+        bundles=outturn.bundles,
+        set_apart=threshing.smelt_of_fish,
+    )
 
 
 def _write(threshing, asked, given):

@@ -28,6 +28,7 @@ from sheafwright.web.forms.fields import (
     QuantityField,
     StockField,
 )
+from sheafwright.web.forms.grain_kinds import GRAIN_KINDS, of_the_flour
 from sheafwright.web.forms.kind import Kind
 from sheafwright.web.forms.kind import choice as _choice
 from sheafwright.web.forms.kind import date as _date
@@ -523,7 +524,7 @@ KINDS = {
     "sale": Kind(
         _("Record a sale"), models.Sale, "stock:sale_record",
         ("lot", "date", "buyer_name", "bundles", "price", "note"), "straw", Right.RUN,
-        {"kg": _mass(_("weight")), "buyer": _buyer},
+        {"kg": _mass(_("weight")), "buyer": _buyer}, warns=of_the_flour,
     ),
     "grain-move": Kind(
         _("Grain to the mill, for seed, to feed, or to the seed's owner"),
@@ -633,8 +634,8 @@ KINDS = {
     "machine": Kind(
         _("Add a machine"), models.Machine, "hands:machine_add",
         (
-            "kind", "name", "cut_width_m", "speed_km_per_h", "shared_with", "holder",
-            "stands", "note",
+            "kind", "name", "cut_width_m", "speed_km_per_h", "deck_length_m",
+            "deck_width_m", "payload_kg", "shared_with", "holder", "stands", "note",
         ),
         "hands", Right.RUN,
     ),
@@ -673,4 +674,4 @@ KINDS = {
         ("covers", "insurer", "number", "since", "runs_to", "note"), "hands", Right.RUN,
     ),
 }  # fmt: skip
-KINDS |= TRADE_KINDS | MONEY_KINDS
+KINDS |= TRADE_KINDS | MONEY_KINDS | GRAIN_KINDS

@@ -22,3 +22,11 @@ class LabelsForm(forms.Form):
 
     def clean_count(self):
         return self.cleaned_data["count"] or A_SHEET
+
+
+class CountForm(forms.Form):
+    """How many labels."""
+
+    count = forms.IntegerField(
+        label=_("How many"), required=False, min_value=1, max_value=MOST
+    )

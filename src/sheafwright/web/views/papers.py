@@ -11,10 +11,11 @@ from django.utils.translation import gettext as _
 
 from sheafwright.accounts.rights import Right
 from sheafwright.records.clock import today
-from sheafwright.records.models import Observation
+from sheafwright.records.models import FlourBags, Observation
 from sheafwright.records.papers.almanac import almanac_of
 from sheafwright.records.papers.drum_day import drum_day_of
 from sheafwright.records.papers.events import events_of
+from sheafwright.records.papers.flour_label import flour_labels_of
 from sheafwright.records.papers.harvest_day import harvest_day_of
 from sheafwright.records.papers.labels import STRAW, labels_of
 from sheafwright.records.papers.record_book import record_book_of
@@ -23,7 +24,7 @@ from sheafwright.records.papers.stook_card import stook_card_of
 from sheafwright.records.selectors.lots import lots_held
 from sheafwright.web.access import for_right
 from sheafwright.web.forms.book import PeriodForm, year_to
-from sheafwright.web.forms.papers import LabelsForm
+from sheafwright.web.forms.papers import CountForm, LabelsForm
 
 MOST_YEARS = 5
 """Of the record in one paper or file."""
@@ -116,6 +117,27 @@ def labels(request):
 
     said = labels_of(holding=holding, lots=lots, count=count, address_of=address_of)
     return as_file(labels_pdf(said), "labels.pdf")
+
+
+@for_right(Right.SEE_WORK)
+def flour_labels(request, bags_id):
+    """A label a bag, if nobody says how many."""
+    from sheafwright.documents.flour_label import flour_labels_pdf
+
+    holding = request.membership.holding
+    filled = FlourBags.objects.select_related("lot", "holding")
+    bags = get_object_or_404(filled, holding=holding, pk=bags_id)
+    form = CountForm(request.GET)
+    _must_be_right(form)
+
+    def address_of(lot):
+        page = reverse("web:lot", args=[holding.slug, lot.pk])
+        return request.build_absolute_uri(page)
+
+    said = flour_labels_of(
+        bags=bags, count=form.cleaned_data["count"], address_of=address_of
+    )
+    return as_file(flour_labels_pdf(said), "flour-labels.pdf")
 
 
 @for_right(Right.SEE_WORK)
