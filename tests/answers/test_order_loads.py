@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 
 from sheafwright.answers.order_loads import BEARINGS, CAUTION, Drop, order_loads
 from sheafwright.core.errors import OutOfRange
+from sheafwright.core.inputs.orders import Vehicle
 from sheafwright.feeds.orders import loading, vehicle
 from sheafwright.feeds.telling import Reader, again, read_by
 from told import METRIC, loose
@@ -72,6 +73,18 @@ def test_everybody_gets_at_least_what_was_sold(those):
 def test_light_bundles_fill_the_room_and_heavy_ones_reach_the_weight():
     assert order_loads([ORLA], "trailer").by_weight
     assert "its weight says so" in order_loads([ORLA]).working[0].says
+
+
+def test_ones_own_trailer_is_called_by_its_name():
+    own = Vehicle(length=3.0, width=1.8, payload=900.0)
+    answer = order_loads((ORLA,), "the green trailer", own=own)
+    said = valid(answer)
+    assert said["sentence"] == "3 loads on the green trailer."
+    assert all(load.kg <= 900 for load in answer.loads)
+    assert answer.working[0].says == (
+        "the green trailer, a deck of 3.0 m by 1.8 m for 900 kg, takes 70 bundles of "
+        "12.7 kg: its weight says so."
+    )
 
 
 @pytest.mark.parametrize(

@@ -25,6 +25,7 @@ from sheafwright.records.models import Paper
 from sheafwright.records.papers.bills import bill_of, bills_of
 from sheafwright.records.papers.trade_paper import trade_paper_of
 from sheafwright.records.services.grading import (
+    grade_rule_set,
     hand_grade_record,
     stem_sample_record,
 )
@@ -286,6 +287,64 @@ def test_a_lot_certificate_says_what_was_measured_of_its_straw(writes, reed, del
     sent = deliver(2000)
     says(
         printed(writes(lot_paper_issue, delivery=sent, kind="certificate", date=DAY)),
-        "31 stems, 93 cm to 117 cm, middle 105 cm, butts 3.5 mm to 3.8 mm",
+        "31 stems, 1 bundle, 93 cm to 117 cm, middle 105 cm, butts 3.5 mm to 3.8 mm",
+        # One bundle tells no interval: its stems are alike.
+        "Mean length 105.0 cm Mean butt 3.65 mm",
         "it held, bright",
     )
+
+
+def test_a_lot_certificate_gives_means_with_how_sure_they_are(writes, reed, deliver):
+    for bundle, long in enumerate((1000, 1040, 1080), 1):
+        rows = [
+            {"length_mm": long + n, "taper_mm_per_m": 3.0, "brightness": 70 + bundle}
+            for n in (-10, 0, 10)
+        ]
+        writes(stem_sample_record, lot=reed, date=DAY, bundle=bundle, stems=rows)
+    sent = deliver(2000)
+    # Bundles of 100, 104 and 108 cm: 104 ± 4.303 · 4 / √3.
+    says(
+        printed(writes(lot_paper_issue, delivery=sent, kind="certificate", date=DAY)),
+        "Mean length 104.0 cm (94.1 to 113.9, 95 in 100)",
+        "Mean taper 3.00 mm in a metre (3.00 to 3.00, 95 in 100)",
+        "Mean brightness 72 of 100 (70 to 74, 95 in 100)",
+        "Grade by its stems grade 1 for coatwork, with ",
+        "The rule stems 76.2 to 160 cm, butts 2.5 to 6.5 mm",
+    )
+
+
+def test_a_buyers_own_rule_is_on_her_papers_alone(
+    writes, reed, deliver, quote, orla, order
+):
+    rows = [{"length_mm": 900 + n, "bundle": n} for n in range(1, 31)]
+    writes(stem_sample_record, lot=reed, date=DAY, stems=rows)
+    assert "rule" not in printed(Paper.objects.get(order=order))
+    writes(
+        grade_rule_set, use="coatwork", buyer_name="Orla Quince", length_least_cm=100
+    )
+    quote()
+    says(
+        printed(Paper.objects.get(kind="quotation")),
+        "Buyer's rule for coatwork stems 100 to 160 cm",
+        "grade 1 asks that of 90% of them, grade 2 of 75%",
+    )
+    sent = deliver(500)
+    said = printed(writes(lot_paper_issue, delivery=sent, kind="certificate", date=DAY))
+    says(said, "grade 1 for ridge, with ", "The rule stems 45 to 160 cm")
+    writes(grade_rule_set, use="ridge", buyer_name="Orla Quince", length_least_cm=40)
+    says(
+        printed(writes(lot_paper_issue, delivery=sent, kind="certificate", date=DAY)),
+        "confidence, by the buyer's own rule",
+        "The rule stems 40 to 160 cm",
+    )
+
+
+def test_an_inspector_reads_an_invoice_without_its_prices(head, deliver, invoice):
+    deliver(2000)
+    paper = invoice()
+    said = trade_paper_of(paper, with_prices=False)
+    [page] = PdfReader(io.BytesIO(trade_paper_pdf(said))).pages
+    page = " ".join(page.extract_text().split())
+    says(page, "I-0001", "Orla Quince", "R-26-1", "2,000 kg", "A copy without prices")
+    for never in ("£", "1,400", "3,462", "Haulage", "Invented Bank"):
+        assert never not in page

@@ -7,6 +7,7 @@ import numpy as np
 
 from sheafwright.answers.working import GIVEN, YOU, Step, step_from_rows, steps_to_json
 from sheafwright.core.errors import OutOfRange
+from sheafwright.core.inputs.orders import Vehicle
 from sheafwright.core.work.loading import (
     bundles_aboard,
     room,
@@ -131,41 +132,57 @@ class OrderLoads:
     by_weight: bool
     """Whether weight, and not room, says so."""
     loads: tuple[Load, ...]
+    own: Vehicle | None = None
+    """Where it is one's own, and not of the tables."""
+    left_out: int = 0
+    """Drops that wait for another round."""
 
     @property
     def sentence(self):
         """How many loads, and how."""
         if not self.loads:
             return say("Nothing is to be delivered.")
-        called = say(CALLED[self.vehicle])
         return joined(
-            say_n(
-                "{n} load on the {vehicle}.",
-                "{n} loads on the {vehicle}.",
-                len(self.loads),
-                vehicle=called,
-            ),
+            self._count(),
             say(LAST_ON) if any(len(load.drops) > 1 for load in self.loads) else "",
+            self._left_out(),
+        )
+
+    @property
+    def called(self):
+        """What goes: a name of one's own, or that of the tables."""
+        return self.vehicle if self.own else say(CALLED[self.vehicle])
+
+    def _count(self):
+        if self.own:
+            return say_n(
+                "{n} load on {name}.",
+                "{n} loads on {name}.",
+                len(self.loads),
+                name=self.vehicle,
+            )
+        return say_n(
+            "{n} load on the {vehicle}.",
+            "{n} loads on the {vehicle}.",
+            len(self.loads),
+            vehicle=self.called,
+        )
+
+    def _left_out(self):
+        if not self.left_out:
+            return ""
+        return say_n(
+            "{n} more drop waits for another round.",
+            "{n} more drops wait for another round.",
+            self.left_out,
         )
 
     @property
     def working(self):
         """How it was worked out: every `Step`."""
-        rows, deck = shipped("orders"), rows_of(self.vehicle)
-        limit = say("its weight") if self.by_weight else say("its room")
-        names = ("length", "width", "payload")
+        rows = shipped("orders")
         return (
-            step_from_rows(
-                say(
-                    "A {vehicle} takes {most} bundles of {bundle}: {limit} says so.",
-                    vehicle=say(CALLED[self.vehicle]),
-                    most=self.most,
-                    bundle=measured(self.bundle, "kg", ".1f"),
-                    limit=limit,
-                ),
-                *(deck[name] for name in names),
-                rows["loading"]["most_high"],
-            ),
+            self._deck(),
             step_from_rows(
                 say(
                     "Bundles weigh {density} of their room, and fill {filled:.0%} of "
@@ -181,12 +198,42 @@ class OrderLoads:
             Step(LAST_ON, YOU, GIVEN),
         )
 
+    def _deck(self):
+        """What the vehicle takes, and why no more."""
+        said = {
+            "most": self.most,
+            "bundle": measured(self.bundle, "kg", ".1f"),
+            "limit": say("its weight") if self.by_weight else say("its room"),
+        }
+        if self.own:
+            words = say(
+                "{name}, a deck of {length} by {width} for {payload}, takes {most} "
+                "bundles of {bundle}: {limit} says so.",
+                name=self.vehicle,
+                length=measured(self.own.length, "m", ".1f"),
+                width=measured(self.own.width, "m", ".1f"),
+                payload=measured(self.own.payload, "kg", ",.0f"),
+                **said,
+            )
+            return Step(words, YOU, GIVEN)
+        deck, rows = rows_of(self.vehicle), shipped("orders")
+        words = say(
+            "A {vehicle} takes {most} bundles of {bundle}: {limit} says so.",
+            vehicle=self.called,
+            **said,
+        )
+        names = ("length", "width", "payload")
+        rows = (*(deck[name] for name in names), rows["loading"]["most_high"])
+        return step_from_rows(words, *rows)
+
     def to_json(self):
         """The answer as it leaves Python: every name with its unit."""
         return {
             "sentence": self.sentence,
             "caution": say(CAUTION),
             "vehicle": self.vehicle,
+            "own_vehicle": self.own is not None,
+            "drops_left_out": self.left_out,
             "bundle_kg": round(self.bundle, 3),
             "most_bundles": self.most,
             "loads": [
@@ -211,32 +258,39 @@ def rows_of(name):
     return shipped("orders")[name]
 
 
-def order_loads(drops, on="trailer", bundle=None):
+def order_loads(drops, on="trailer", bundle=None, own=None):
     """The `OrderLoads` of what is to be dropped.
 
     Parameters
     ----------
     drops : iterable of Drop
     on : str
-        One of ``VEHICLES``.
+        One of ``VEHICLES``, or what one's own is called.
     bundle : float, optional
         Of one's own bundles; the tables' if not given. [kg]
+    own : Vehicle, optional
+        One's own.
     """
     drops = tuple(drops)
-    _check(drops, on, bundle)
+    _check(drops, on, bundle, own)
+    deck = own or vehicle(on)
     bundle = bundle or loading().bundle
-    most, by_weight = _most(vehicle(on), bundle)
+    most, by_weight = _most(deck, bundle)
+    if most < 1:
+        raise OutOfRange(
+            "{name} can't carry one bundle of {mass}; its deck should be larger.",
+            name=on,
+            mass=measured(bundle, "kg"),
+        )
     order = shortest_round([drop.place for drop in drops])
     drops = tuple(drops[n] for n in order)
     wanted = [math.ceil(drop.kg / bundle - 1e-9) for drop in drops]
-    loads = tuple(
-        _load(drops, row, vehicle(on), bundle) for row in shared_out(wanted, most)
-    )
-    return OrderLoads(on, bundle, most, by_weight, loads)
+    loads = tuple(_load(drops, row, deck, bundle) for row in shared_out(wanted, most))
+    return OrderLoads(on, bundle, most, by_weight, loads, own)
 
 
-def _check(drops, on, bundle):
-    if on not in VEHICLES:
+def _check(drops, on, bundle, own):
+    if own is None and on not in VEHICLES:
         raise OutOfRange(
             "{name} is no vehicle that is known; it should be one of {names}.",
             name=repr(on),

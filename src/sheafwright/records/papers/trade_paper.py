@@ -10,6 +10,7 @@ from django.utils.translation import gettext_lazy, ngettext
 from sheafwright.answers.organic import IN_CONVERSION, ORGANIC
 from sheafwright.documents.trade_paper import Fact, TradePaper
 from sheafwright.records.models import HandGrade, Lot, Paper
+from sheafwright.records.models.grading import Use
 from sheafwright.records.money import exact, said
 from sheafwright.records.papers.trade_facts import HAULAGE, IS_STRAW
 
@@ -24,7 +25,7 @@ MEASURED = {
 }
 
 
-def trade_paper_of(paper, address_of=None):
+def trade_paper_of(paper, address_of=None, *, with_prices=True):
     """The `TradePaper` of an issued paper.
 
     Parameters
@@ -32,9 +33,13 @@ def trade_paper_of(paper, address_of=None):
     paper : Paper
     address_of : callable, optional
         From a lot's id to the whole address of its page, for a certificate.
+    with_prices : bool
+        Whether for somebody who may know them; an inspector may not.
     """
     lines = paper.said.get("lines", [])
-    priced = paper.kind in PRICED
+    priced = paper.kind in PRICED and with_prices
+    if not with_prices:
+        lines = [line for line in lines if line.get("kind") in Lot.Kind.values]
     headings, numbers = (_priced_headings if priced else _goods_headings)()
     row = _priced_row if priced else _goods_row
     walked = address_of and paper.kind == Kind.CERTIFICATE and paper.lot_id
@@ -49,7 +54,7 @@ def trade_paper_of(paper, address_of=None):
         rows=tuple(row(paper, line) for line in lines),
         numbers=numbers,
         totals=tuple(_totals(paper)) if priced else (),
-        statements=tuple(_statements(paper)),
+        statements=tuple(_statements(paper) if with_prices else _without(paper)),
         to_sign=tuple(_to_sign(paper)),
         walk_back_url=address_of(paper.lot_id) if walked else "",
     )
@@ -82,6 +87,7 @@ def _facts(paper):
         (_("Order"), told.get("of_order")),
         (_("Corrects invoice"), _corrected(told)),
         (_("Why"), told.get("why")),
+        (_("Not before"), _day_of(told.get("wanted_from"))),
         (_("Wanted by"), _day_of(told.get("wanted_by"))),
         (_("Roof"), told.get("roof")),
         (_("Delivered to"), one_line(told.get("deliver_to"))),
@@ -90,6 +96,7 @@ def _facts(paper):
         (_("Grades"), told.get("grades")),
         (_("Varieties"), told.get("varieties")),
         (_("Organic alone"), told.get("organic") and _("yes")),
+        *_own_rules(paper),
         (_("Grown on"), ", ".join(told.get("fields", []))),
         (_("Sown"), ", ".join(map(_day_of, told.get("sown", [])))),
     )
@@ -148,12 +155,108 @@ def _of_certificate(paper):
         (_("Harvest"), line["harvest_year"]),
         (_("Grade"), line["grade"]),
         (_("Lot's length"), _cm(line["length_cm"])),
+        *_graded(paper.said),
         (_("Stems measured, one by one"), _stems(paper.said.get("stems"))),
+        *_means(paper.said.get("stems")),
         (_("A handful"), _handful(paper.said.get("handful"))),
         (_("Crop stood"), _between(heights)),
         (_("Organic"), sold_as and f"{sold_as}, {seller.get('organic_code', '')}"),
     )
     yield from _measured(paper)
+
+
+GRADES = {
+    "first": gettext_lazy("grade 1 for %(use)s"),
+    "second": gettext_lazy("grade 2 for %(use)s"),
+    "below": gettext_lazy("below grade 2 for %(use)s"),
+}
+MEANS = (
+    ("length_mm", gettext_lazy("Mean length"), 10, "{:.1f}", gettext_lazy("cm")),
+    ("butt_mm", gettext_lazy("Mean butt"), 1, "{:.2f}", gettext_lazy("mm")),
+    (
+        "taper_mm_per_m",
+        gettext_lazy("Mean taper"),
+        1,
+        "{:.2f}",
+        gettext_lazy("mm in a metre"),
+    ),
+    (
+        "brightness",
+        gettext_lazy("Mean brightness"),
+        1,
+        "{:.0f}",
+        gettext_lazy("of 100"),
+    ),
+    ("bends", gettext_lazy("Mean bends"), 1, "{:.2f}", gettext_lazy("in a stem")),
+)
+"""Of each mean: what it is, what it is divided by, how it is written, its unit."""
+
+
+def _graded(told):
+    """The grade by its stems, and the rule that says so."""
+    graded = told.get("graded")
+    if not graded:
+        return
+    words = _("%(grade)s, with %(sure).0f%% confidence")
+    if graded["own_rule"]:
+        words = _("%(grade)s, with %(sure).0f%% confidence, by the buyer's own rule")
+    grade = GRADES[graded["grade"]] % {"use": Use(graded["use"]).label}
+    yield (
+        _("Grade by its stems"),
+        words % {"grade": grade, "sure": 100 * graded["sure"]},
+    )
+    for rule in told.get("grade_rules", ()):
+        yield _("The rule"), _rule(rule)
+
+
+def _own_rules(paper):
+    """The buyer's own, where straw is offered or ordered."""
+    if paper.kind in (Kind.QUOTATION, Kind.ORDER):
+        for rule in paper.said.get("grade_rules", ()):
+            yield (
+                _("Buyer's rule for %(use)s") % {"use": Use(rule["use"]).label},
+                _rule(rule),
+            )
+
+
+def _rule(rule):
+    return _(
+        "stems %(short)g to %(long)g cm, butts %(thin)g to %(thick)g mm, no more than "
+        "%(bends)g bends and %(damage)g damaged parts; grade 1 asks that of "
+        "%(first).0f%% of them, grade 2 of %(second).0f%%"
+    ) % {
+        "short": rule["length_least_mm"] / 10,
+        "long": rule["length_most_mm"] / 10,
+        "thin": rule["butt_least_mm"],
+        "thick": rule["butt_most_mm"],
+        "bends": rule["bends_most"],
+        "damage": rule["damage_most"],
+        "first": 100 * rule["first_share"],
+        "second": 100 * rule["second_share"],
+    }
+
+
+def _means(stems):
+    """Means over bundles, each with how sure it is."""
+    for name, what, by, pattern, unit in MEANS:
+        told = (stems or {}).get("means", {}).get(name)
+        if told is None:
+            continue
+        mean, low, high = (None if v is None else pattern.format(v / by) for v in told)
+        words = _("%(mean)s %(unit)s")
+        if low is not None:
+            words = _("%(mean)s %(unit)s (%(low)s to %(high)s, %(sure)g in 100)")
+        yield (
+            str(what),
+            words
+            % {
+                "mean": mean,
+                "unit": unit,
+                "low": low,
+                "high": high,
+                "sure": 100 * stems.get("confidence", 0.95),
+            },
+        )
 
 
 def _stems(stems):
@@ -165,6 +268,11 @@ def _stems(stems):
         ngettext("%(count)d stem", "%(count)d stems", stems["count"])
         % {"count": stems["count"]}
     ]
+    if stems.get("bundles"):
+        parts.append(
+            ngettext("%(count)d bundle", "%(count)d bundles", stems["bundles"])
+            % {"count": stems["bundles"]}
+        )
     for name, words, unit in (
         ("length_mm", _("%(low)s to %(high)s, middle %(middle)s"), 10),
         ("butt_mm", _("butts %(low)s to %(high)s, middle %(middle)s"), 1),
@@ -280,6 +388,14 @@ def _statements(paper):
             "code": paper.code,
         }
     yield from STATEMENTS.get(paper.kind, list)()
+
+
+def _without(paper):
+    """What a paper says besides, to whoever may not know its prices."""
+    if paper.kind in PRICED:
+        yield _("A copy without prices, haulage and how it is paid.")
+    else:
+        yield from STATEMENTS.get(paper.kind, list)()
 
 
 def _no_standard():

@@ -8,7 +8,6 @@ from django.db.models import Count, Max
 from django.utils.translation import gettext as _
 
 from sheafwright.answers.asked_grades import asked_grades
-from sheafwright.answers.order_loads import MOST_DROPS, Drop, order_loads
 from sheafwright.answers.orders import Orders, orders
 from sheafwright.answers.orders_question import (
     LotAsked,
@@ -144,20 +143,6 @@ def _last_written(holding):
     )
 
 
-def loads_of(allotted):
-    """`OrderLoads` of all straw that may go now, or None if none may."""
-    drops = []
-    for told in allotted.answer.orders if allotted.answer else ():
-        now = allotted.orders.get(told.asked.name)
-        kg = sum(told.from_store.values())
-        if now and kg > 1 and told.asked.kind in STRAW:
-            customer = now.order.customer
-            drops.append(
-                Drop(customer.name, kg, customer.distance_km or 0.0, customer.bearing)
-            )
-    return order_loads(drops[:MOST_DROPS]) if drops else None
-
-
 def _question(holding, asked, held):
     kinds = {each.kind for each in asked}
     buyers = {each.customer for each in asked if each.customer}
@@ -201,6 +186,7 @@ def _order(name, now, liked):
         kind=order.kind,
         kg=now.left_kg,
         gbp_per_t=float(order.price_per_t),
+        since=order.wanted_from,
         by=order.wanted_by,
         most_lots=order.most_lots,
         whole=order.whole and not now.deliveries,
@@ -220,6 +206,7 @@ def _enquiry(name, enquiry, liked):
         kind=enquiry.kind,
         kg=quotation.weight_kg if quotation else enquiry.weight_kg,
         gbp_per_t=float(quotation.price_per_t) if quotation else 0.0,
+        since=enquiry.wanted_from,
         by=enquiry.wanted_by,
         most_lots=enquiry.most_lots,
         first_refusal=bool(likes_of and likes_of.first_refusal),

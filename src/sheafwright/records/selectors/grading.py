@@ -143,15 +143,13 @@ def _by_lot(kind, ids):
 
 
 def _graded(lot, rules, hand, samples, tallies):
-    told = _tally(tallies)
+    told = tally_of(tallies)
     tied = told.question.count if told else lot.bundles
     return LotGraded(
         lot=lot,
         hand=hand and hand_told(hand, rules),
         said_fit=hand.fit_for if hand else "",
-        stems=_of_stems(
-            tuple(each.pk for each in samples), tuple(rules.items()), reads()
-        ),
+        stems=best_grade(tuple(each.pk for each in samples), rules),
         bundles=told,
         tied=tied,
     )
@@ -164,9 +162,16 @@ def hand_told(said, rules):
     return hand_grade(asked)
 
 
-def _of_stems(ids, rules, reader):
-    """For the first use that has a grade; else for the use with the best chance."""
-    answers = stems_by_use(ids, rules, reader)
+def best_grade(ids, rules):
+    """For the first use that has a grade; else for the use with the best chance.
+
+    Parameters
+    ----------
+    ids : tuple of UUID
+        Of the samples.
+    rules : mapping of str to the engine's rule
+    """
+    answers = stems_by_use(ids, tuple(rules.items()), reads())
     for answer in answers:
         if answer.grade != "below":
             return answer
@@ -229,7 +234,8 @@ def _rows(sample):
         yield row if row.get("bundle") and not sample.bundle else row | {"bundle": own}
 
 
-def _tally(tallies):
+def tally_of(tallies):
+    """`Tally` of the bundles told off of a lot; None where none were."""
     if not tallies:
         return None
     weighed = [each.bundle_kg for each in tallies if each.bundle_kg]

@@ -15,10 +15,11 @@ from sheafwright.answers.asked_grades import (
 from sheafwright.answers.orders_question import Known
 from sheafwright.core.grading.lengths import reached_by
 from sheafwright.feeds.orders import allotting
-from sheafwright.records.models import HandGrade, Lot, StemSample
+from sheafwright.records.models import GradeRule, HandGrade, Lot, StemSample
 from sheafwright.records.reader import reads
 from sheafwright.records.selectors.grading import (
     EVERYBODY,
+    best_grade,
     hand_told,
     name_of,
     rules_by_buyer,
@@ -64,6 +65,46 @@ def lots_known(*, holding, lots, buyers=()):
     """
     rules = rules_by_buyer(holding=holding)
     return {found.lot.pk: _known(found, rules, buyers) for found in _found(list(lots))}
+
+
+def graded_by_buyers(lot):
+    """Name of each buyer with a rule of their own to `Graded`, by it, of the stems.
+
+    For the first use of theirs that it has a grade for, or their best chance.
+    """
+    [found] = _found([lot])
+    written = {
+        name_of(each.buyer_name): each.buyer_name
+        for each in GradeRule.objects.filter(holding=lot.holding_id)
+        if each.buyer_name
+    }
+    rules = rules_by_buyer(holding=lot.holding)
+    told = {
+        name: best_grade(found.samples, rules[key])
+        for key, name in written.items()
+        if key in rules
+    }
+    return {name: graded for name, graded in told.items() if graded is not None}
+
+
+def graded_for(lot, buyer):
+    """`Graded` of a lot's stems by a buyer's rule, or else the holding's, or None."""
+    [found] = _found([lot])
+    return best_grade(found.samples, rules_for(buyer, holding=lot.holding))
+
+
+def rules_for(buyer, *, holding):
+    """Use to the rule that holds for a buyer; none where the tables' holds."""
+    rules = rules_by_buyer(holding=holding)
+    return rules.get(name_of(buyer)) or rules.get(EVERYBODY, {})
+
+
+def own_rules(buyer, *, holding):
+    """Use to the rule that one buyer alone has."""
+    said = GradeRule.objects.filter(holding=holding).exclude(buyer_name="")
+    own = {each.use for each in said if name_of(each.buyer_name) == name_of(buyer)}
+    rules = rules_by_buyer(holding=holding).get(name_of(buyer), {})
+    return {use: rule for use, rule in rules.items() if use in own}
 
 
 def known_before(*, holding, kind, buyers=()):

@@ -3,7 +3,6 @@
 import datetime
 import uuid
 
-import numpy as np
 from django.db.models import Max
 from django.utils.translation import gettext as _
 
@@ -11,6 +10,11 @@ from sheafwright.records.models import LotTest, Order, OrderEnd, Paper
 from sheafwright.records.money import exact, rounded
 from sheafwright.records.papers.labels import sowings_behind
 from sheafwright.records.papers.standing import may_be_sold_as
+from sheafwright.records.papers.straw_facts import (
+    graded_said,
+    own_rules_of,
+    stems_said,
+)
 from sheafwright.records.papers.trade_facts import (
     IS_STRAW,
     goods,
@@ -18,7 +22,6 @@ from sheafwright.records.papers.trade_facts import (
     of_lot,
     said_of,
 )
-from sheafwright.records.selectors.grading import stems_of
 from sheafwright.records.selectors.orders import invoice_now, letterhead_of, order_now
 from sheafwright.records.services.checks import not_ahead, refuse
 from sheafwright.records.services.entry import entry_check, entry_write, writing
@@ -74,7 +77,9 @@ def quotation_issue(quotation):
             goods(enquiry.kind, quotation.weight_kg, quotation),
             *haulage(quotation),
         ],
-        more={"open_until": quotation.open_until.isoformat()} | _asked(enquiry),
+        more={"open_until": quotation.open_until.isoformat()}
+        | _asked(enquiry)
+        | own_rules_of(enquiry.customer, enquiry.kind),
     )
 
 
@@ -90,7 +95,9 @@ def order_issue(order):
         order=order,
         currency=order.currency,
         lines=[goods(order.kind, order.weight_kg, order), *haulage(order)],
-        more=_asked(order) | {"deliver_to": _goes_to(order)},
+        more=_asked(order)
+        | {"deliver_to": _goes_to(order)}
+        | own_rules_of(order.customer, order.kind),
     )
 
 
@@ -200,7 +207,7 @@ def lot_paper_issue(*, id, holding, made_by, delivery, kind, date, note=""):
         if issued is not None:
             return issued
         lot, order = delivery.sale.lot, delivery.order
-        more = OF_A_DELIVERY[kind](lot)
+        more = OF_A_DELIVERY[kind](lot, order.customer)
         kg = next(
             each.kept
             for each in order_now(order).deliveries
@@ -246,6 +253,7 @@ def _asked(of):
     """What was asked, where papers say so."""
     return {
         "roof": of.roof,
+        "wanted_from": of.wanted_from.isoformat() if of.wanted_from else "",
         "wanted_by": of.wanted_by.isoformat() if of.wanted_by else "",
         "least_length_cm": of.least_length_cm,
         "grades": of.grades,
@@ -306,20 +314,20 @@ def _no_more_than_invoiced(invoice):
         )
 
 
-def _grain(lot):
+def _grain(lot, _customer):
     if lot.kind in IS_STRAW:
         refuse("kind", _("A grain note is for grain; this lot is straw."))
     return {"measured": _measured(lot, MEASURED), "fields": _fields(lot)}
 
 
-def _organic(lot):
+def _organic(lot, _customer):
     sold_as = may_be_sold_as(sowings_behind(lot))
     if sold_as == "not_organic":
         refuse("kind", _("What this lot was grown of may not be sold as organic."))
     return {"fields": _fields(lot)}
 
 
-def _certificate(lot):
+def _certificate(lot, customer):
     sowings = sowings_behind(lot)
     heights = [
         seen.height_cm
@@ -332,24 +340,10 @@ def _certificate(lot):
         "sown": sorted({sowing.date.isoformat() for sowing in sowings}),
         "heights_cm": [min(heights), max(heights)] if heights else [],
         "measured": _measured(lot, ("moisture_pct",)),
-        "stems": _stems(lot),
+        "stems": stems_said(lot),
         "handful": _handful(lot),
+        **graded_said(lot, customer),
     }
-
-
-def _stems(lot):
-    """How long and how thick stems of it were that somebody measured."""
-    samples = list(lot.stem_samples.all())
-    if not samples:
-        return {}
-    stems = stems_of(samples)
-    found = {"count": len(stems)}
-    for name in ("length_mm", "butt_mm"):
-        values = getattr(stems, name)
-        values = values[np.isfinite(values)]
-        if values.size:
-            found[name] = [round(float(v), 1) for v in np.quantile(values, BAND)]
-    return found
 
 
 def _handful(lot):
@@ -373,7 +367,6 @@ def _fields(lot):
     return sorted({sowing.field.name for sowing in sowings_behind(lot)})
 
 
-BAND = (0.1, 0.5, 0.9)
 SIGNS = ("colour", "smell", "stems")
 MEASURED = (
     *("moisture_pct", "protein_pct", "hagberg_s"),

@@ -13,7 +13,8 @@ from sheafwright.records.models import Customer, Paper
 from sheafwright.records.money import rounded, said
 from sheafwright.records.papers.bills import BILLS, bill_of, bills_of
 from sheafwright.records.papers.trade_paper import trade_paper_of
-from sheafwright.records.selectors.allotment import allotment, loads_of
+from sheafwright.records.selectors.allotment import allotment
+from sheafwright.records.selectors.on_the_road import loads_of
 from sheafwright.records.selectors.orders import (
     likes,
     orders_now,
@@ -43,7 +44,7 @@ def orders(request):
         _gets(request, allotted),
         *(_order(request, allotted, name) for name in _in_turn(allotted)),
         *(_enquiry(request, allotted, name) for name in allotted.enquiries),
-        _loads(allotted),
+        _loads(request.membership.holding, allotted),
         _papers(request),
         _buyers(request),
         Section(
@@ -253,8 +254,8 @@ def _of_enquiry(request, each, quotation):
     )
 
 
-def _loads(allotted):
-    loads = loads_of(allotted)
+def _loads(holding, allotted):
+    loads = loads_of(holding=holding, allotted=allotted)
     if loads is None:
         return None
     return Section(
