@@ -3,9 +3,11 @@
 import datetime
 import html
 import re
+from pathlib import Path
 
 import pytest
 from django.apps import apps
+from django.core.files.uploadedfile import SimpleUploadedFile
 from django.template.loader import render_to_string
 
 from sheafwright.accounts.models import Units
@@ -16,12 +18,14 @@ from sheafwright.answers.seed_increase import IncreaseQuestion, seed_increase
 from sheafwright.answers.sowing import sowing
 from sheafwright.answers.sowing_question import SowingQuestion
 from sheafwright.answers.working import Step
+from sheafwright.feeds.holding import DEMO
 from sheafwright.feeds.telling import Reader, mark, read_by
 from sheafwright.records.models import GerminationTest
 from sheafwright.web.asks import ASKS
 
 SOWN = datetime.date(2026, 10, 10)
 SEED = {"weight": "48", "germination": "92", "sown": "2026-10-10", "soil": "medium"}
+ROOF = {"pitch": "50", "ends": "hip", "material": "combed_reed", "work": "new_coat"}
 GROUND = {"after": "other", "tillering": "free"}
 SAID = {
     "seed-rate": SEED | GROUND | {"row_spacing": "7 in", "purpose": "straw"},
@@ -50,6 +54,12 @@ SAID = {
         "admixture": "1",
         "kind": "wholemeal",
     },
+    "roof": ROOF | {"length": "12 m", "width": "7 m"},
+    "roof-l": ROOF | {"length": "12", "width": "6", "wing": "6", "out": "5"},
+    "roof-t": ROOF | {"length": "12", "width": "6", "wing": "6", "out": "5"},
+    "roof-u": ROOF | {"length": "14", "left": "10", "wing": "4", "yard": "6"},
+    "roof-corners": ROOF | {"corners": "0 0; 12 0; 12 7; 0 7"},
+    "roof-file": {"file": DEMO / "roof.toml"},
 }
 LOT = {"thousand_grain_weight": 48, "germination": 0.92, "soil": "loam", "sown": SOWN}
 
@@ -61,6 +71,9 @@ def ask(client, ann):
 
     def ask(question, **said):
         said = SAID[question] | said
+        if isinstance(said.get("file"), Path):
+            sent = SimpleUploadedFile("roof.toml", said["file"].read_bytes())
+            said["file"] = sent
         answer = client.post(f"/marl-hollow/ask/{question}/", said)
         words = html.unescape(re.sub(r"<[^>]+>|\s+", " ", answer.text))
         return answer.status_code, re.sub(r"\s+", " ", words)

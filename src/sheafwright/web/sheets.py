@@ -79,9 +79,14 @@ def sheet(request, said):
 
 def write_action(request, kind, /, says=None, **given):
     """A button to the form of a kind of entry; nothing for who may not write it."""
+    return entry_action(request.membership, kind, says, **given)
+
+
+def entry_action(membership, kind, /, says=None, **given):
+    """As `write_action`, of whoever asks."""
     what = KINDS[kind]
-    if not request.membership.may(what.right):
+    if not membership.may(what.right):
         return ()
-    url = reverse("web:write", args=[request.membership.holding.slug, kind])
+    url = reverse("web:write", args=[membership.holding.slug, kind])
     query = f"?{urlencode(given)}" if given else ""
     return (Action(says or what.title, url + query),)

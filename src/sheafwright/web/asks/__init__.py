@@ -7,6 +7,7 @@ from sheafwright.web.asks.carting import CARTING
 from sheafwright.web.asks.drill import DRILL
 from sheafwright.web.asks.grain_choice import GRAIN_CHOICE
 from sheafwright.web.asks.rick_size import RICK_SIZE
+from sheafwright.web.asks.roof import ROOFS
 from sheafwright.web.asks.seed_increase import SEED_INCREASE
 from sheafwright.web.asks.seed_rate import SEED_RATE
 from sheafwright.web.sheets import Action
@@ -18,6 +19,7 @@ ASKS = {
     "rick-size": RICK_SIZE,
     "carting": CARTING,
     "grain-choice": GRAIN_CHOICE,
+    **ROOFS,
 }
 
 
@@ -26,3 +28,9 @@ def ask_action(request, question, **given):
     url = reverse("web:ask", args=[request.membership.holding.slug, question])
     query = f"?{urlencode(given)}" if given else ""
     return Action(ASKS[question].title, url + query)
+
+
+def beside_action(request, question):
+    """A link to a question from one that asks the same of something else."""
+    action = ask_action(request, question)
+    return Action(ASKS[question].short, action.url)

@@ -1,0 +1,101 @@
+"""A roof's answer as sections of a page, and the way from it to an enquiry."""
+
+import json
+
+from django.utils.translation import gettext as _
+
+from sheafwright.charts.roof import roof_svg
+from sheafwright.feeds.roof import COMBED_REED, LONG_STRAW, roof_said
+from sheafwright.feeds.telling import measured
+from sheafwright.records.models import Lot
+from sheafwright.web.sheets import Section, entry_action
+from sheafwright.web.tables import Column, Table
+
+KINDS = {COMBED_REED: Lot.Kind.REED, LONG_STRAW: Lot.Kind.LONG_STRAW}
+"""What is sold of a roof's material."""
+
+
+def roof_sections(answer, actions=()):
+    """What a roof is, as figures and drawn, and what it takes.
+
+    Parameters
+    ----------
+    answer : RoofAnswer
+    actions : sequence of Action
+        What can be done with it.
+    """
+    said = answer.to_json()
+    if answer.warnings:
+        yield Section(heading=_("Look again"), is_danger=True, more=answer.warnings)
+    yield Section(heading=_("Held against the eye"), drawing=roof_svg(answer))
+    yield Section(heading=_("The roof"), table=_sizes(said), actions=tuple(actions))
+    yield Section(heading=_("It takes"), table=_takes(said, answer.straw))
+    yield Section(
+        heading=_("Before anybody goes up"),
+        care=tuple(said["cautions"]),
+        working=answer.working,
+    )
+
+
+def _sizes(said):
+    rows = [
+        (_("Slopes"), measured(said["area_m2"], "m²", ",.1f")),
+        (_("Squares of 100 square feet"), f"{said['squares']:,.1f}"),
+        (_("Plan, at the drip"), measured(said["plan_m2"], "m²", ",.1f")),
+    ]
+    named = {
+        "ridge_m": _("Ridge"),
+        "hips_m": _("Hips"),
+        "valleys_m": _("Valleys"),
+        "eaves_m": _("Eaves"),
+        "verges_m": _("Verges"),
+        "abutments_m": _("Against walls"),
+        "rise_m": _("Rise, eaves to ridge"),
+    }
+    rows += [(n, measured(said[k], "m", ",.2f")) for k, n in named.items() if said[k]]
+    return Table((Column(_("What")), Column(_("How much"), True)), tuple(rows))
+
+
+def _takes(said, straw):
+    bought, load = straw.bought._asdict(), measured(straw.load, "kg", ",.0f")
+    bundle = measured(straw.bundle, "kg", ".3g")
+    rows = [
+        (_("Straw, with what is thrown out"), *_three(bought, _weight)),
+        (_("Bundles of %(weight)s") % {"weight": bundle}, *_three(said["bundles"])),
+        (_("Loads of %(weight)s") % {"weight": load}, *_three(said["trailer_loads"])),
+        (_("Spars"), *_three(said["spars"])),
+        (_("Gads of hazel"), *_three(said["hazel_gads"])),
+    ]
+    if said["liggers"]:
+        rows.append((_("Liggers"), "", f"{said['liggers']:,d}", ""))
+    if said["sways_m"]:
+        sways = measured(said["sways_m"], "m", ",.0f")
+        rows.append((_("Sways"), "", sways, ""))
+        rows.append((_("Hooks"), "", f"{said['hooks']:,d}", ""))
+    columns = (
+        Column(_("What")),
+        Column(_("Least"), True),
+        Column(_("Likely"), True),
+        Column(_("Most"), True),
+    )
+    return Table(columns, tuple(rows))
+
+
+def _three(band, written="{:,d}".format):
+    return (written(band[name]) for name in ("low", "likely", "high"))
+
+
+def _weight(kg):
+    return measured(kg / 1000, "t", ",.2f")
+
+
+def enquiry_action(membership, question):
+    """The button that begins an enquiry for a roof; nothing for who may write none."""
+    return entry_action(
+        membership,
+        "enquiry",
+        says=_("Begin an enquiry for this roof"),
+        kind=KINDS[question.material].value,
+        roof=question.name,
+        roof_plan=json.dumps(roof_said(question), separators=(",", ":")),
+    )
