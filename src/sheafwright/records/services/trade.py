@@ -2,9 +2,11 @@
 
 import uuid
 
+from django.utils.formats import date_format
 from django.utils.translation import gettext as _
 
-from sheafwright.feeds.roof import coat
+from sheafwright.answers.roof import roof
+from sheafwright.feeds.roof import coat, roof_question, roof_said
 from sheafwright.feeds.units import from_unit
 from sheafwright.records.errors import TooLittleThere
 from sheafwright.records.models import (
@@ -72,9 +74,38 @@ def roof_report_record(*, holding, date, laid, **said):
 def enquiry_record(*, holding, date, **said):
     """Somebody asks; where only a roof is told, its straw is worked out."""
     not_ahead(holding, date)
+    _is_window(said)
+    if said.get("roof_plan"):
+        said |= _of_plan(said)
     if not said.get("weight_kg"):
         said["weight_kg"] = _straw_of(said)
     return entry_add(Enquiry, holding=holding, date=date, **said)
+
+
+def _is_window(said):
+    begins, ends = said.get("wanted_from"), said.get("wanted_by")
+    if begins and ends and begins > ends:
+        refuse(
+            "wanted_from",
+            _("It is wanted by %(day)s; it should be from no later a day on.")
+            % {"day": date_format(ends, "j F Y")},
+        )
+
+
+def _of_plan(said):
+    """What a described roof tells: its squares, its coat, and its straw at the most."""
+    question = roof_question(said["roof_plan"], _("The roof"))
+    if COATS.get(said.get("kind")) != question.material:
+        refuse("kind", _("The roof was described in another material than this."))
+    answer = roof(question)
+    is_coat = question.work in Enquiry.Coat.values
+    return {
+        "roof_plan": roof_said(question),
+        "squares": round(answer.shape.squares, 1) if is_coat else None,
+        "coat": question.work if is_coat else "",
+        "weight_kg": said.get("weight_kg") or round(answer.straw.bought.high, 1),
+        "roof": said.get("roof") or question.name[:200],
+    }
 
 
 def _straw_of(said):
@@ -114,6 +145,7 @@ def order_take(*, holding, date, wanted_by=None, **said):
     """Take an order, and issue its confirmation."""
     not_ahead(holding, date)
     in_order(date, wanted_by, _("it is ordered"), "wanted_by")
+    _is_window(said | {"wanted_by": wanted_by})
     with writing(holding):
         order, _new = entry_write(
             Order, holding=holding, date=date, wanted_by=wanted_by, **said

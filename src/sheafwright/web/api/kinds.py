@@ -132,6 +132,7 @@ MORE = {
         "kg": Kg,
         "bundles": (Count | None, None),
     },
+    "enquiry": {"roof_plan": (dict[str, typing.Any] | None, None)},
     "invoice": {"order": uuid.UUID},
     "credit-note": {
         "invoice": uuid.UUID,

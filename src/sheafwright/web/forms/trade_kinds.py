@@ -12,6 +12,7 @@ from sheafwright.records import models
 from sheafwright.records.models import Paper
 from sheafwright.records.selectors.oversell import oversold_by
 from sheafwright.web.forms.kind import Kind, choice, date, mass, member, model_of, why
+from sheafwright.web.forms.roof_plan import RoofPart, roof_plan
 
 ASKED = ("least_length_cm", "grades", "varieties", "organic", "most_lots")
 TERMS = ("price_per_t", "vat_pct", "haulage", "haulage_vat_pct", "currency")
@@ -77,7 +78,10 @@ TRADE_KINDS = {
     ),
     "customer-wants": Kind(
         _("What a buyer likes"), models.CustomerWants, "trade:customer_wants_say",
-        ("customer", "since", "kind", *ASKED, "first_refusal", "note"),
+        (
+            "customer", "since", "kind", *ASKED, "first_refusal", "from_month",
+            "to_month", "note",
+        ),
         "orders", Right.RUN,
     ),
     "visit": Kind(
@@ -96,10 +100,10 @@ TRADE_KINDS = {
     "enquiry": Kind(
         _("Somebody asks for straw or grain"), models.Enquiry, "trade:enquiry_record",
         (
-            "customer", "date", "kind", "weight_kg", "squares", "coat", "roof",
-            "wanted_by", *ASKED, "note",
+            "customer", "date", "kind", "weight_kg", "roof_plan", "squares", "coat",
+            "roof", "wanted_from", "wanted_by", *ASKED, "note",
         ),
-        "orders", Right.RUN,
+        "orders", Right.RUN, {"roof_plan": roof_plan}, (RoofPart,),
     ),
     "quotation": Kind(
         _("Quote for what was asked about"), models.Quotation, "trade:quotation_make",
@@ -109,8 +113,8 @@ TRADE_KINDS = {
     "order": Kind(
         _("Take an order"), models.Order, "trade:order_take",
         (
-            "quotation", "customer", "date", "kind", "weight_kg", *TERMS, "wanted_by",
-            *ASKED, "whole", "roof", "deliver_to", "note",
+            "quotation", "customer", "date", "kind", "weight_kg", *TERMS, "wanted_from",
+            "wanted_by", *ASKED, "whole", "roof", "deliver_to", "note",
         ),
         "orders", Right.RUN, care=VAT_AS_TOLD, warns=_of_the_order,
     ),
