@@ -12,6 +12,7 @@ from sheafwright.documents.trade_paper import Fact, TradePaper
 from sheafwright.records.models import HandGrade, Lot, Paper
 from sheafwright.records.models.grading import Use
 from sheafwright.records.money import exact, said
+from sheafwright.records.papers.roof_facts import sizes_told
 from sheafwright.records.papers.trade_facts import HAULAGE, IS_STRAW
 
 Kind = Paper.Kind
@@ -90,6 +91,7 @@ def _facts(paper):
         (_("Not before"), _day_of(told.get("wanted_from"))),
         (_("Wanted by"), _day_of(told.get("wanted_by"))),
         (_("Roof"), told.get("roof")),
+        (_("Roof, measured"), sizes_told(told.get("roof_sizes"))),
         (_("Delivered to"), one_line(told.get("deliver_to"))),
         (_("Driver and vehicle"), told.get("vehicle")),
         (_("Stems from"), _cm(told.get("least_length_cm"))),

@@ -116,7 +116,9 @@ def orders_now(*, holding, customers=None, done=False, most=200):
     customers : query of Customer, optional
         Theirs alone.
     """
-    orders = Order.objects.filter(holding=holding).select_related("customer")
+    orders = Order.objects.filter(holding=holding).select_related(
+        "customer", "quotation__enquiry"
+    )
     if customers is not None:
         orders = orders.filter(customer__in=customers)
     if not done:
@@ -311,9 +313,24 @@ def quotation_of(enquiry):
     )
 
 
-def papers_of(*, holding, most, customers=None):
-    """The last papers, of everybody or of some buyers."""
+def papers_of(*, holding, most, customers=None, begins=None, ends=None):
+    """The last papers, of everybody or of some buyers, of all days or of some."""
     papers = Paper.objects.filter(holding=holding).select_related("customer")
+    if begins and ends:
+        papers = papers.filter(date__range=(begins, ends))
     if customers is not None:
         papers = papers.filter(customer__in=customers)
     return list(papers[:most])
+
+
+def sent_for_roofs(lot):
+    """Deliveries of a lot for orders that name or describe a roof, the last first."""
+    undone = Movement.objects.filter(reverses__subject__isnull=False)
+    described = Q(order__quotation__enquiry__roof_plan__isnull=False)
+    return (
+        Delivery.objects.filter(sale__lot=lot)
+        .filter(~Q(order__roof="") | described)
+        .exclude(sale__in=undone.values("reverses__subject"))
+        .select_related("sale", "order__customer", "order__quotation__enquiry")
+        .order_by("-sale__date", "-made_at")
+    )

@@ -23,7 +23,7 @@ SUBJECTS = {
     Place.Kind.SEED: LOTS,
     Place.Kind.FED: LOTS,
     Place.Kind.OWED: LOTS,
-    Place.Kind.SOLD: Sale.objects.select_related("lot"),
+    Place.Kind.SOLD: Sale.objects.select_related("lot", "delivery__order"),
 }
 """A kind of place to the things it may be of; any other kind is the holding's own."""
 GONE = (Place.Kind.MILL, Place.Kind.SEED, Place.Kind.FED, Place.Kind.OWED)

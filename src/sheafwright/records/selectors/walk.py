@@ -183,7 +183,7 @@ def _node(place, subject):
         kind = subject.get_kind_display()
         detail = f"{subject.variety}, {subject.harvest_year}"
     elif place.kind == Kind.SOLD:
-        return Node(_id(place), kind, subject.buyer_name, _day(subject.date))
+        return Node(_id(place), kind, subject.buyer_name, _sent(subject))
     elif place.kind == Kind.STOOKS:
         cut = subject.cut
         return Node(_id(place), kind, str(cut.sowing.field), _day(cut.date))
@@ -192,6 +192,13 @@ def _node(place, subject):
     elif place.kind == Kind.DRUM:
         return Node(_id(place), kind, _day(subject.date))
     return Node(_id(place), kind, name_of(place, subject), detail)
+
+
+def _sent(sale):
+    """When it was sent, and for which roof."""
+    delivery = getattr(sale, "delivery", None)
+    roof = delivery.order.roof if delivery else ""
+    return ", ".join(filter(None, (_day(sale.date), roof)))
 
 
 def _day(date):

@@ -9,6 +9,7 @@ from django.utils.translation import gettext as _
 from sheafwright.records.models import LotTest, Order, OrderEnd, Paper
 from sheafwright.records.money import exact, rounded
 from sheafwright.records.papers.labels import sowings_behind
+from sheafwright.records.papers.roof_facts import plan_of, sizes_of
 from sheafwright.records.papers.standing import may_be_sold_as
 from sheafwright.records.papers.straw_facts import (
     graded_said,
@@ -79,6 +80,7 @@ def quotation_issue(quotation):
         ],
         more={"open_until": quotation.open_until.isoformat()}
         | _asked(enquiry)
+        | {"roof_sizes": sizes_of(enquiry.roof_plan)}
         | own_rules_of(enquiry.customer, enquiry.kind),
     )
 
@@ -96,7 +98,7 @@ def order_issue(order):
         currency=order.currency,
         lines=[goods(order.kind, order.weight_kg, order), *haulage(order)],
         more=_asked(order)
-        | {"deliver_to": _goes_to(order)}
+        | {"deliver_to": _goes_to(order), "roof_sizes": sizes_of(plan_of(order))}
         | own_rules_of(order.customer, order.kind),
     )
 

@@ -1,0 +1,43 @@
+"""A described roof as papers and pages tell of it in short."""
+
+from django.utils.translation import gettext as _
+
+from sheafwright.answers.roof import roof
+from sheafwright.feeds.roof import roof_question
+from sheafwright.records.wording import listed
+
+
+def answer_of(plan):
+    """The `RoofAnswer` of a roof that was kept as it was described."""
+    return roof(roof_question(plan, _("The roof")))
+
+
+def plan_of(order):
+    """The roof for which an order was first asked about; None if none was described."""
+    return order.quotation.enquiry.roof_plan if order.quotation else None
+
+
+def sizes_of(plan):
+    """What a paper keeps of it: sizes by the names of the answer's JSON."""
+    if not plan:
+        return None
+    said = answer_of(plan).to_json()
+    kept = ("area_m2", "squares", "ridge_m", "hips_m", "valleys_m")
+    return {name: round(said[name], 1) for name in kept}
+
+
+def sizes_told(sizes):
+    """Those sizes in words; nothing of no roof."""
+    if not sizes:
+        return ""
+    lines = {"ridge_m": _("ridge"), "hips_m": _("hips"), "valleys_m": _("valleys")}
+    parts = [
+        _("%(metres)s m of %(line)s") % {"metres": sizes[name], "line": line}
+        for name, line in lines.items()
+        if sizes.get(name)
+    ]
+    area = _("%(area)s m² (%(squares)s squares)") % {
+        "area": sizes["area_m2"],
+        "squares": sizes["squares"],
+    }
+    return listed([area, *parts])
