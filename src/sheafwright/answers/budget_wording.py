@@ -123,6 +123,29 @@ def leaves(answer):
     )
 
 
+def likely_and_middle(answer):
+    """Why the likely crop and the middle one of possible years leave different sums."""
+    likely, middle = float(answer.likely.margin), answer.margin_band["p50"]
+    words = LIKELY_IS_MORE if likely >= middle else LIKELY_IS_LESS
+    return say(
+        words,
+        likely=area_price(likely / answer.area),
+        middle=area_price(middle / answer.area),
+    )
+
+
+LIKELY_IS_MORE = mark(
+    "The likely crop, with every number at its likely value, comes to {likely}; the "
+    "middle one of the possible years, which the answer above tells, to {middle}: more "
+    "goes wrong with a crop than goes better than likely."
+)
+LIKELY_IS_LESS = mark(
+    "The likely crop, with every number at its likely value, comes to {likely}; the "
+    "middle one of the possible years, which the answer above tells, to {middle}: more "
+    "goes better than likely with a crop than goes wrong."
+)
+
+
 def breaks_even(answer):
     """At which price of reed."""
     band = answer.break_even_band

@@ -153,10 +153,20 @@ class LabourNeed:
             else:
                 yield _of_tables(each, self.question.area)
         known = shipped("work_rates")["known"]["hand_hours_per_ha"]
-        says = say(
-            "Others counted {hours:g} hours of hands an hectare for the harvest by the "
-            "usual way.",
-            hours=known.value,
+        says = joined(
+            say(
+                "Others counted {hours:g} hours of hands an hectare for the harvest by "
+                "the usual way.",
+                hours=known.value,
+            ),
+            say(
+                "They don't say whether the drum is in it, nor how heavy the crop was: "
+                "the tables have {field:.0f} without the drum and {drum:.0f} at it, "
+                "for {reed} of reed.",
+                field=_likely_by_tables("cutting", "carting"),
+                drum=_likely_by_tables("threshing"),
+                reed=measured(_reed(1.0), "t/ha", ".1f"),
+            ),
         )
         yield step_from_rows(says, known)
         days = shipped("labour")["days"]
@@ -265,11 +275,21 @@ def _by_tables(task, area):
 
 def _drum(area):
     day, hours = threshing().drum_day, work_rates().day.hand_hours
+    tonnes = _reed(area)
+    # The more hands, the more reed a day: few at a quick drum are no crew at all.
+    ends = (crew / reed for crew, reed in zip(day.crew, day.reed_a_day, strict=True))
+    return Band(*sorted(tonnes * each * hours for each in ends))
+
+
+def _reed(area):
+    """That the tables' crop gives. [t]"""
     reed = float(np.mean(outturns.usual_shares(combed=True)["reed"]))
-    tonnes = area * sheaves().crop_kg_per_ha / 1000 * reed
-    slow, quick = day.reed_a_day
-    few, many = day.crew
-    return Band(tonnes / quick * few * hours, tonnes / slow * many * hours)
+    return area * sheaves().crop_kg_per_ha / 1000 * reed
+
+
+def _likely_by_tables(*tasks):
+    """[h/ha]"""
+    return sum(_likely(_by_tables(task, 1.0), (), 1.0) for task in tasks)
 
 
 def _days(task, question):

@@ -82,11 +82,12 @@ def _this_year():
 
 
 def _parts(answer, whole):
-    from sheafwright.answers.budget_wording import an_hour
+    from sheafwright.answers.budget_wording import an_hour, likely_and_middle
 
     said = answer.to_json()
     heading = ("", ">£", ">£/ha", ">£ a tonne of reed")
     yield "The likely crop", text_table(heading, _lines(said))
+    yield "Why it isn't the answer above", likely_and_middle(answer)
     yield "For its hours", an_hour(answer)
     heading = ("", ">£/ha", ">8 years in 10", ">better in")
     yield "Other uses of the field", text_table(heading, _uses(said))

@@ -12,15 +12,18 @@ from sheafwright.answers.bands import banded
 from sheafwright.answers.budget_lines import COSTS, INCOME, INPUTS, LABOUR
 from sheafwright.answers.prices import ACRE, TON
 from sheafwright.feeds.telling import capital, say
-from sheafwright.feeds.units import show
+from sheafwright.feeds.units import in_unit, show
 from sheafwright.records import money_wording as wording
 from sheafwright.web.forms.fields import QuantityField
+from sheafwright.web.forms.slide import slide_from
 from sheafwright.web.sheets import Section
 from sheafwright.web.tables import Column, Table
 
 OF_MACHINES = ("contractor", "fuel", "repairs", "machines", "hire")
 SLACK = 5e-3
 """Of an area that was shown rounded, and came back so."""
+PRICES_FROM = {"reed_price": (200, 2000, 10), "grain_price": (50, 600, 5)}
+"""Least, most and step that a price is slid by. [£/t]"""
 
 
 @dataclasses.dataclass(frozen=True)
@@ -31,17 +34,40 @@ class Knob:
     imperial: str
     most: float
     now: Callable
-    """From the `Terms` to the value that it has."""
+    """From the `Terms` to the value that it has, as metric shows it."""
+    slides: tuple[float, float, float]
+    """Least, most and step that it is slid by, as metric shows it."""
     by: float = 1.0
     """What a metric value is times one as it is shown."""
     by_imperial: float = 1.0
+    """What one as imperial shows it is times one as metric does."""
     least: float = 0.0
 
     def label(self, units):
         return self.metric if units == "metric" else self.imperial
 
-    def scale(self, units):
-        return self.by if units == "metric" else self.by_imperial
+    def shown(self, value, units):
+        """A value as the form has it."""
+        return round(value / (1 if units == "metric" else self.by_imperial), 2)
+
+    def told(self, shown, units):
+        """What the form has, as the budget is told it."""
+        return shown * self.by * (1 if units == "metric" else self.by_imperial)
+
+    def field(self, now, units):
+        """The form's field of a knob that stands at a value."""
+        least, most, step = self.slides
+        ratio = 1 if units == "metric" else 1 / self.by_imperial
+        # A step of £5/ha is £2/acre: of one figure, whoever slides it.
+        step = float(f"{step * ratio:.1g}")
+        return forms.FloatField(
+            label=self.label(units),
+            min_value=self.least,
+            max_value=round(self.most * ratio, 2),
+            widget=slide_from(
+                self.shown(now, units), least * ratio, most * ratio, step
+            ),
+        )
 
 
 def _price(metric, imperial, name):
@@ -50,6 +76,7 @@ def _price(metric, imperial, name):
         imperial,
         10_000,
         lambda terms: getattr(terms.ranges, name)[1],
+        PRICES_FROM[name],
         by_imperial=1 / TON,
     )
 
@@ -61,13 +88,21 @@ KNOBS = {
     "grain_price": _price(
         gettext_lazy("grain, £ a tonne"), gettext_lazy("grain, £ a ton"), "grain_price"
     ),
+    "crop": Knob(
+        gettext_lazy("sheaves, field-dry, t/ha"),
+        gettext_lazy("sheaves, field-dry, tons/acre"),
+        100,
+        lambda terms: terms.ranges.crop[1],
+        (2, 12, 0.25),
+        by_imperial=8 / in_unit(8000, "yield", "tons/acre"),
+    ),
     "kept": Knob(
         gettext_lazy("reed that comes through the weather, in 100"),
         gettext_lazy("reed that comes through the weather, in 100"),
         100,
-        lambda terms: terms.ranges.kept[1],
+        lambda terms: 100 * terms.ranges.kept[1],
+        (10, 100, 1),
         by=0.01,
-        by_imperial=0.01,
         least=1,
     ),
     "hours": Knob(
@@ -75,18 +110,21 @@ KNOBS = {
         gettext_lazy("hours of hands, times what is told"),
         10,
         lambda terms: terms.ranges.hours[1],
+        (0.3, 2, 0.05),
     ),
     "wage": Knob(
         gettext_lazy("wage, £ an hour"),
         gettext_lazy("wage, £ an hour"),
         200,
         lambda terms: terms.outlay.wage_gbp_per_h,
+        (0, 40, 0.5),
     ),
     "contractor": Knob(
         gettext_lazy("contractor, £/ha"),
         gettext_lazy("contractor, £/acre"),
         5000,
         lambda terms: terms.outlay.contractor_gbp_per_ha,
+        (0, 500, 5),
         by_imperial=1 / ACRE,
     ),
     "drum_day": Knob(
@@ -94,52 +132,35 @@ KNOBS = {
         gettext_lazy("hire of drum and comb, £ a day"),
         10_000,
         lambda terms: terms.outlay.machine_hire_gbp_per_day,
+        (0, 1200, 10),
     ),
     "interest": Knob(
         gettext_lazy("interest, in 100 a year"),
         gettext_lazy("interest, in 100 a year"),
         100,
-        lambda terms: terms.outlay.interest,
+        lambda terms: 100 * terms.outlay.interest,
+        (0, 20, 0.5),
         by=0.01,
-        by_imperial=0.01,
     ),
 }
 
 
-def form_class(units):
+def form_class(terms, units):
     """The form of what may be tried, in a reader's units."""
     fields = {
+        **{name: knob.field(knob.now(terms), units) for name, knob in KNOBS.items()},
         "area": QuantityField(
             quantity="area", family=units, label=_("area of tall wheat")
         ),
-        "crop": QuantityField(
-            quantity="yield", family=units, label=_("sheaves, field-dry")
-        ),
-        **{name: _number(knob, units) for name, knob in KNOBS.items()},
     }
     return type("WhatIf", (forms.Form,), fields)
 
 
-def _number(knob, units):
-    scale = knob.scale(units)
-    return forms.FloatField(
-        label=knob.label(units),
-        min_value=knob.least,
-        max_value=round(knob.most / scale * knob.by, 2),
-        widget=forms.NumberInput(attrs={"step": "any", "inputmode": "decimal"}),
-    )
-
-
 def as_it_is(terms, units):
     """What the form begins with."""
-    crop = 1000 * terms.ranges.crop[1]
     return {
+        **{name: knob.shown(knob.now(terms), units) for name, knob in KNOBS.items()},
         "area": show(terms.area, "area", units),
-        "crop": show(crop, "yield", units),
-        **{
-            name: round(knob.now(terms) / knob.scale(units), 2)
-            for name, knob in KNOBS.items()
-        },
     }
 
 
@@ -147,20 +168,21 @@ def tried(terms, said, units):
     """What differs from how it is: knobs as the budget is told them, and the area."""
     begun = as_it_is(terms, units)
     knobs = {
-        name: said[name] * KNOBS[name].scale(units)
-        for name in KNOBS
-        if said[name] != begun[name]
+        name: knob.told(said[name], units)
+        for name, knob in KNOBS.items()
+        if abs(said[name] - begun[name]) > 1e-6
     }
-    crop = said["crop"] / 1000
-    if abs(crop / terms.ranges.crop[1] - 1) > SLACK:
-        knobs["crop"] = crop
     area = said["area"]
     return knobs, None if abs(area / terms.area - 1) < SLACK else area
 
 
 def budget_sections(answer, units, closely):
     """The budget as a page shows it."""
-    yield Section(sentence=told.an_hour(answer), table=_short(answer, units))
+    yield Section(
+        sentence=told.an_hour(answer),
+        more=(told.likely_and_middle(answer),),
+        table=_short(answer, units),
+    )
     yield Section(table=_lines(answer, units), folded=_("Line by line"))
     yield from _fields(answer, units)
     yield Section(heading=_("Other uses of the field"), table=_uses(answer, units))
@@ -208,7 +230,9 @@ def _short(answer, units):
         for says, names, sign in named
     ]
     left = told.pounds(answer.margin_pence / 100 / area)
-    return Table(columns, (*rows, (_("Left"), left)))
+    middle = told.pounds(answer.margin_band["p50"] / area)
+    ends = ((_("Left"), left), (_("Left in the middle one of possible years"), middle))
+    return Table(columns, (*rows, *ends))
 
 
 def _lines(answer, units):

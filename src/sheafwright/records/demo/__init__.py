@@ -22,6 +22,7 @@ from sheafwright.records.demo.hands import hands_story
 from sheafwright.records.demo.labour import rates_story
 from sheafwright.records.demo.people import PEOPLE, password_renew, people_make
 from sheafwright.records.demo.plan import ground_plan
+from sheafwright.records.demo.spent import spent_story
 from sheafwright.records.demo.trade import trade_story
 from sheafwright.records.demo.year import (
     calls_story,
@@ -95,6 +96,7 @@ def _stories(book, invented, known, seasons, fields):
     yield from (ground_story(book, ground) for ground in grounds)
     yield plan_story(book, grounds[0].field)
     yield from (crop_story(book, crop) for crop in crops)
+    yield from (spent_story(book, year) for year in years)
     yield trade_story(book, years[-1])
 
 

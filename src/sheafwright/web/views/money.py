@@ -22,6 +22,7 @@ from sheafwright.records.selectors.purchases import purchases_for
 from sheafwright.web.access import for_right
 from sheafwright.web.errors import told_on
 from sheafwright.web.money import (
+    KNOBS,
     as_it_is,
     budget_sections,
     doubts_section,
@@ -41,12 +42,12 @@ def money(request):
     book = harvest_money(holding=holding, harvest_year=_year(request, years))
     terms, answer, closely = book.terms(), None, "closely" in request.GET
     if request.method == "POST":
-        form = form_class(units)(request.POST)
+        form = form_class(terms, units)(request.POST)
         if form.is_valid():
             with told_on(form):
                 answer = _tried(book, terms, form.cleaned_data, units)
     else:
-        form = form_class(units)(initial=as_it_is(terms, units))
+        form = form_class(terms, units)(initial=as_it_is(terms, units))
         answer = book.budget_of(terms)
     sections = _sections(request, book, answer, closely) if answer else ()
     first, rest = first_sentence(answer.sentence) if answer else (_("Money"), "")
@@ -54,7 +55,8 @@ def money(request):
         "answer": first,
         "odds": rest,
         "form": form,
-        "fields": list(form),
+        "slides": [form[name] for name in KNOBS],
+        "area": form["area"],
         "before": [Section(sentence=wording.by_the_book(book))],
         "sections": list(sections),
         "years": _others(request, years, book.harvest_year),

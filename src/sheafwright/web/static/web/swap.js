@@ -3,11 +3,18 @@
 
 // Whoever listens to the page hears the answer, and whoever sees it has it in view; of a
 // refusal, the field that is wrong.
-document.addEventListener("htmx:afterSwap", () => {
+document.addEventListener("htmx:afterSwap", ({ detail }) => {
+  // Whoever slides a number goes on sliding it: parts alone change around the form.
+  if (detail.requestConfig.elt.matches(".slides")) return;
   const answer = document.getElementById("answer");
   const told = answer.querySelector("[aria-invalid=true]") || answer;
   told.focus({ preventScroll: true });
   (told.closest(".field") || told).scrollIntoView({ block: "start" });
+});
+
+// A number that is slid stands beside its slide.
+document.addEventListener("input", ({ target }) => {
+  if (target.type === "range") target.nextElementSibling.value = target.value;
 });
 
 // Without signal, or with a broken server, an entry is kept on this phone; a question
