@@ -35,7 +35,7 @@ from sheafwright.records.errors import (
 )
 from sheafwright.records.models import Line, Lot, Movement, Place
 from sheafwright.records.selectors.mass_balance import mass_balance
-from sheafwright.records.services import harvest, stock
+from sheafwright.records.services import grain, harvest, stock
 from sheafwright.records.services.book import place_of
 from sheafwright.records.services.threshing import Outturn, threshing_record
 from sheafwright.records.verify import verify
@@ -59,7 +59,7 @@ class BookMachine(RuleBasedStateMachine):
         self.said = []
         """(service, id, what was said, what it moved, or None once undone)"""
         self.cuts = []
-        self.lots = {"reed": [], "grain": []}
+        self.lots = {"reed": [], "grain": [], "other": []}
 
     def write(self, service, moves, **said):
         """Write an entry that the dictionary says moves so much, or is refused."""
@@ -128,19 +128,20 @@ class BookMachine(RuleBasedStateMachine):
         said = {"stook_set": stooks, "rick": self.book.rick, "kg": kg, "date": date}
         self.write(harvest.carting_record, moves if grams else TooLittleThere, **said)
 
-    @rule(reed=KG, grain=KG, waste=st.none() | KG, kg=st.none() | KG, date=DAYS)
-    def thresh(self, reed, grain, waste, kg, date):
+    @rule(reed=KG, corn=KG, waste=st.none() | KG, kg=st.none() | KG, date=DAYS)
+    def thresh(self, reed, corn, waste, kg, date):
         codes = [f"{kind}-{BookMachine.steps}" for kind in ("reed", "grain")]
-        outturn = [Outturn("reed", reed, codes[0]), Outturn("grain", grain, codes[1])]
+        outturn = [Outturn("reed", reed, codes[0]), Outturn("grain", corn, codes[1])]
         outturn += [Outturn("waste", waste)] if waste else []
-        shown = 1000 * (reed + grain + (waste or 0))
+        shown = 1000 * (reed + corn + (waste or 0))
         grams = max(shown, kg * 1000 if kg else self.holds[self.rick])
         moves = self.taken(self.rick, grams)
         moves[self.own("waste")] += (waste or 0) * 1000
         moves[self.own("unexplained" if waste else "waste")] += grams - shown
         said = {"rick": self.book.rick, "kg": kg, "date": date, "outturn": outturn}
         self.write(threshing_record, moves, **said)
-        for kind, code, lot_kg in zip(self.lots, codes, (reed, grain), strict=True):
+        kinds = "reed", "grain"
+        for kind, code, lot_kg in zip(kinds, codes, (reed, corn), strict=True):
             lot = Lot.objects.get(holding=self.book.holding, code=code)
             self.lots[kind].append(lot)
             moves["lot", lot.pk] += lot_kg * 1000
@@ -183,6 +184,58 @@ class BookMachine(RuleBasedStateMachine):
         if flour:
             moves["lot", flour.pk] += kg * 1000
             self.holds["lot", flour.pk] += kg * 1000
+
+    @precondition(lambda self: self.lots["grain"])
+    @rule(data=st.data(), kg=st.none() | KG, after=st.integers(8, 17), date=DAYS)
+    def dry(self, data, kg, after, date):
+        lot = data.draw(st.sampled_from(self.lots["grain"]))
+        place = "lot", lot.pk
+        grams = kg * 1000 if kg else self.holds[place]
+        water = grams - round(grams * 0.82 / (1 - after / 100))
+        moves = Counter({place: -water, self.own("water"): water})
+        fits = 0 < grams <= self.holds[place]
+        said = {"lot": lot, "weight_kg": kg, "date": date, "how": "floor"}
+        said |= {"moisture_before_pct": 18, "moisture_after_pct": after}
+        self.write(grain.drying_record, moves if fits else TooLittleThere, **said)
+
+    @precondition(lambda self: self.lots["grain"])
+    @rule(data=st.data(), clean=KG, out=KG, dust=st.integers(0, 9), date=DAYS)
+    def dress(self, data, clean, out, dust, date):
+        lot = data.draw(st.sampled_from(self.lots["grain"]))
+        place, through = ("lot", lot.pk), clean + out + dust
+        fits = through * 1000 <= self.holds[place]
+        moves = Counter({place: -through * 1000})
+        moves[self.own("unexplained")] += dust * 1000
+        codes = [f"{kind}-{BookMachine.steps}" for kind in ("clean", "tail")]
+        said = {"lot": lot, "weight_kg": through, "clean_kg": clean, "date": date}
+        said |= {"screenings_kg": out, "screenings_to": "kept"}
+        said |= {"clean_code": codes[0], "screenings_code": codes[1]}
+        if self.write(grain.dressing_record, moves if fits else TooLittleThere, **said):
+            self.came(moves, dict(zip(codes, (clean, out), strict=True)))
+
+    @precondition(lambda self: self.lots["grain"])
+    @rule(data=st.data(), kg=KG, bran=KG, dust=st.integers(0, 9), date=DAYS)
+    def run_of_the_mill(self, data, kg, bran, dust, date):
+        lot = data.draw(st.sampled_from(self.lots["grain"]))
+        ground = (kg + bran + dust) * 1000
+        at_mill = min(self.holds["mill", lot.pk], ground)
+        fits = ground - at_mill <= self.holds["lot", lot.pk]
+        moves = Counter({("mill", lot.pk): -at_mill, ("lot", lot.pk): at_mill - ground})
+        moves[self.own("milling")] += dust * 1000
+        codes = [f"{kind}-{BookMachine.steps}" for kind in ("flour", "bran")]
+        said = {"lot": lot, "weight_kg": ground // 1000, "date": date}
+        said |= {"flour": "brown", "flour_kg": kg, "bran_kg": bran}
+        said |= {"flour_code": codes[0], "bran_code": codes[1]}
+        if self.write(grain.milling_record, moves if fits else TooLittleThere, **said):
+            self.came(moves, dict(zip(codes, (kg, bran), strict=True)))
+
+    def came(self, moves, made):
+        """Lots that an entry made; grain that is clean is dealt with as other grain."""
+        for code, kg in made.items():
+            lot = Lot.objects.get(holding=self.book.holding, code=code)
+            moves["lot", lot.pk] += kg * 1000
+            self.holds["lot", lot.pk] += kg * 1000
+            self.lots["grain" if lot.kind == Lot.Kind.GRAIN else "other"].append(lot)
 
     @rule(data=st.data(), kg=KG, date=DAYS)
     def lose(self, data, kg, date):

@@ -45,6 +45,8 @@ class GrainNow:
     grams: int
     tests: tuple[LotTest, ...]
     """Its own after those of the grain that it was dressed from, by day."""
+    damp: tuple[tuple, ...]
+    """Day, moment and moisture of what the drum gave or was dried, of both. [%]"""
     dryings: tuple[Drying, ...]
     checks: tuple[StoreCheck, ...]
     dressed: Dressing | None
@@ -54,11 +56,9 @@ class GrainNow:
     @property
     def moisture(self):
         """As last measured; None if nobody did. [%]"""
-        said = [
-            (t.date, t.made_at, t.moisture_pct) for t in (*self.tests, *self.checks)
-        ]
-        said += [(d.date, d.made_at, d.moisture_after_pct) for d in self.dryings]
-        known = [each for each in said if each[2] is not None]
+        looked = (*self.tests, *self.checks)
+        said = [(each.date, each.made_at, each.moisture_pct) for each in looked]
+        known = [each for each in (*said, *self.damp) if each[2] is not None]
         return max(known)[2] if known else None
 
     def quality(self, name):
@@ -127,14 +127,20 @@ def grain_now(lots):
     ids = [each.lot.pk for each in lots]
     dressed, milled = _dressed(lots), millings_of([each.lot for each in lots])
     of = {pk: run.lot_id for pk, run in dressed.items()}
-    tests = _by_lot(LotTest.objects, [*ids, *of.values()])
-    dryings = _by_lot(not_undone(Drying.objects), ids)
+    both = {*ids, *of.values()}
+    tests, damp = _by_lot(LotTest.objects, both), _damp(both)
+    dryings = _by_lot(not_undone(Drying.objects.all()), both)
+    for pk in both:
+        damp[pk] += tuple(
+            (d.date, d.made_at, d.moisture_after_pct) for d in dryings[pk]
+        )
     checks, bags = _by_lot(StoreCheck.objects, ids), _by_lot(FlourBags.objects, ids)
     return [
         GrainNow(
             lot=each.lot,
             grams=each.grams,
             tests=_of_both(tests, of.get(each.lot.pk), each.lot.pk),
+            damp=_of_both(damp, of.get(each.lot.pk), each.lot.pk),
             dryings=dryings[each.lot.pk],
             checks=checks[each.lot.pk],
             dressed=dressed.get(each.lot.pk),
@@ -149,6 +155,23 @@ def _by_lot(entries, ids):
     found = defaultdict(tuple)
     for each in entries.filter(lot__in=ids).order_by("date", "made_at"):
         found[each.lot_id] += (each,)
+    return found
+
+
+def _damp(ids):
+    """Id of a lot to how damp the drum gave it."""
+    lines = Line.objects.filter(
+        place__kind=Place.Kind.LOT,
+        place__subject__in=ids,
+        grams__gt=0,
+        moisture_pct__isnull=False,
+        movement__reversed_by=None,
+    ).exclude(movement__kind=Movement.Kind.REVERSE)
+    found = defaultdict(tuple)
+    for pk, *said, pct in lines.values_list(
+        "place__subject", "movement__date", "movement__made_at", "moisture_pct"
+    ):
+        found[pk] += ((*said, float(pct)),)
     return found
 
 
