@@ -196,7 +196,7 @@ def _sides(roof, place, flip):
             (x + to_x) / 2 + away * out[0],
             (y + to_y) / 2 - away * out[1],
             _of_side(side, both, long),
-            size=12,
+            size=13,
             ink=INK if cramped else FAINT,
             turn=round((turn + 90.01) % 180 - 90.01),
         )

@@ -2,17 +2,24 @@
 
 import json
 
+from django.urls import reverse
 from django.utils.translation import gettext as _
 
+from sheafwright.accounts.rights import Right
 from sheafwright.charts.roof import roof_svg
 from sheafwright.feeds.roof import COMBED_REED, LONG_STRAW, roof_said
 from sheafwright.feeds.telling import measured
+from sheafwright.records import trade_wording as wording
 from sheafwright.records.models import Lot
-from sheafwright.web.sheets import Section, entry_action
-from sheafwright.web.tables import Column, Table
+from sheafwright.records.papers.roof_facts import plan_of
+from sheafwright.records.selectors.orders import sent_for_roofs
+from sheafwright.web.sheets import Action, Section, entry_action
+from sheafwright.web.tables import Column, Link, Table
+from sheafwright.web.templatetags.said import day_and_year
 
 KINDS = {COMBED_REED: Lot.Kind.REED, LONG_STRAW: Lot.Kind.LONG_STRAW}
 """What is sold of a roof's material."""
+MOST_SENT = 10
 
 
 def roof_sections(answer, actions=()):
@@ -27,9 +34,10 @@ def roof_sections(answer, actions=()):
     said = answer.to_json()
     if answer.warnings:
         yield Section(heading=_("Look again"), is_danger=True, more=answer.warnings)
-    yield Section(heading=_("Held against the eye"), drawing=roof_svg(answer))
-    yield Section(heading=_("The roof"), table=_sizes(said), actions=tuple(actions))
+    yield Section(heading=_("Drawn to scale"), drawing=roof_svg(answer))
+    yield Section(heading=_("The roof"), table=_sizes(said))
     yield Section(heading=_("It takes"), table=_takes(said, answer.straw))
+    yield Section(table=_counted(said), actions=tuple(actions))
     yield Section(
         heading=_("Before anybody goes up"),
         care=tuple(said["cautions"]),
@@ -66,12 +74,6 @@ def _takes(said, straw):
         (_("Spars"), *_three(said["spars"])),
         (_("Gads of hazel"), *_three(said["hazel_gads"])),
     ]
-    if said["liggers"]:
-        rows.append((_("Liggers"), "", f"{said['liggers']:,d}", ""))
-    if said["sways_m"]:
-        sways = measured(said["sways_m"], "m", ",.0f")
-        rows.append((_("Sways"), "", sways, ""))
-        rows.append((_("Hooks"), "", f"{said['hooks']:,d}", ""))
     columns = (
         Column(_("What")),
         Column(_("Least"), True),
@@ -79,6 +81,18 @@ def _takes(said, straw):
         Column(_("Most"), True),
     )
     return Table(columns, tuple(rows))
+
+
+def _counted(said):
+    """What is reckoned from lengths alone; nothing, where none of it is wanted."""
+    rows = [
+        (_("Liggers"), f"{said['liggers']:,d}", said["liggers"]),
+        (_("Sways"), measured(said["sways_m"], "m", ",.0f"), said["sways_m"]),
+        (_("Hooks"), f"{said['hooks']:,d}", said["hooks"]),
+    ]
+    rows = tuple(row for *row, much in rows if much)
+    columns = Column(_("And")), Column(_("About"), True)
+    return Table(columns, rows) if rows else None
 
 
 def _three(band, written="{:,d}".format):
@@ -99,3 +113,32 @@ def enquiry_action(membership, question):
         roof=question.name,
         roof_plan=json.dumps(roof_said(question), separators=(",", ":")),
     )
+
+
+def roof_action(membership, enquiry_id):
+    """The way to a roof that was described."""
+    return Action(wording.roof_drawn(), _address(membership, enquiry_id))
+
+
+def _address(membership, enquiry_id):
+    return reverse("web:enquiry-roof", args=[membership.holding.slug, enquiry_id])
+
+
+def lot_roofs(request, lot):
+    """The roofs that a lot was sent for, for whoever may see who buys."""
+    if not request.membership.may(Right.SEE_TRADE):
+        return ()
+    sent = sent_for_roofs(lot)[:MOST_SENT]
+    rows = tuple(_sent(request.membership, each) for each in sent)
+    if not rows:
+        return ()
+    columns = (Column(_("Roof")), Column(_("Buyer")), Column(_("Sent")))
+    return (Section(heading=wording.roofs_it_went_to(), table=Table(columns, rows)),)
+
+
+def _sent(membership, delivery):
+    order = delivery.order
+    name = order.roof or wording.roof_drawn()
+    if plan_of(order):
+        name = Link(name, _address(membership, order.quotation.enquiry_id))
+    return name, str(order.customer), day_and_year(delivery.sale.date)

@@ -43,7 +43,7 @@ class RoofPlanWidget(forms.Widget):
     def render(self, name, value, attrs=None, renderer=None):
         told = _told(value)
         if not told:
-            words = _("Describe the roof, and have it drawn")
+            words = _("Or describe the roof, and have it drawn")
             return format_html('<p><a href="{}">{}</a></p>', self.describe, words)
         return format_html(
             '<p>{}</p><input type="hidden" name="{}" value="{}">', told, name, value
@@ -84,7 +84,7 @@ def roof_plan(membership):
     """The field, for a member of a holding."""
     describe = reverse("web:ask", args=[membership.holding.slug, "roof"])
     return RoofPlanField(
-        label=gettext_lazy("the roof as it was described"),
+        label=gettext_lazy("the roof"),
         required=False,
         max_length=MOST_LETTERS,
         widget=RoofPlanWidget(describe),

@@ -100,7 +100,7 @@ TRADE_KINDS = {
     "enquiry": Kind(
         _("Somebody asks for straw or grain"), models.Enquiry, "trade:enquiry_record",
         (
-            "customer", "date", "kind", "weight_kg", "roof_plan", "squares", "coat",
+            "customer", "date", "kind", "weight_kg", "squares", "coat", "roof_plan",
             "roof", "wanted_from", "wanted_by", *ASKED, "note",
         ),
         "orders", Right.RUN, {"roof_plan": roof_plan}, (RoofPart,),
