@@ -115,6 +115,14 @@ def enquiry_action(membership, question):
     )
 
 
+def describe_actions(request):
+    """The way to describe a roof on the spot, for whoever may ask."""
+    if not request.membership.may(Right.SEE_WORK):
+        return ()
+    url = reverse("web:ask", args=[request.membership.holding.slug, "roof"])
+    return (Action(_("What does a roof take?"), url),)
+
+
 def roof_action(membership, enquiry_id):
     """The way to a roof that was described."""
     return Action(wording.roof_drawn(), _address(membership, enquiry_id))

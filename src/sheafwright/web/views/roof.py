@@ -7,8 +7,7 @@ from sheafwright.records import trade_wording as wording
 from sheafwright.records.models import Enquiry
 from sheafwright.records.papers.roof_facts import answer_of
 from sheafwright.web.access import for_right
-from sheafwright.web.asks import ask_action
-from sheafwright.web.roofs import roof_sections
+from sheafwright.web.roofs import describe_actions, roof_sections
 from sheafwright.web.sheets import Section, Sheet, sheet
 
 
@@ -22,16 +21,10 @@ def enquiry_roof(request, enquiry_id):
     )
     title = found.roof or _("A roof for %(customer)s") % {"customer": found.customer}
     if not found.roof_plan:
-        asks = Section(actions=_describe(request))
+        asks = Section(actions=describe_actions(request))
         told = Sheet(title, wording.no_plan(), wording.squares_of(found), (asks,))
         return sheet(request, told)
     answer = answer_of(found.roof_plan)
     first, rest = first_sentence(answer.sentence)
     sections = tuple(roof_sections(answer))
     return sheet(request, Sheet(title, first, rest, sections))
-
-
-def _describe(request):
-    """The way to describe a roof, for whoever may ask."""
-    may = request.membership.may(Right.SEE_WORK)
-    return (ask_action(request, "roof"),) if may else ()
