@@ -178,6 +178,12 @@ def test_a_bill_stands_beside_its_line_and_silence_is_not_nothing(buys, marl, so
     assert "twine" not in found.unwritten and "fuel" in found.unwritten
 
 
+def test_where_nothing_is_written_no_sum_is_said(marl, sowing):
+    found = against(marl)
+    assert (found.got, found.spent, found.left) == (None, None, None)
+    assert [(x.got, x.spent, x.left) for x in found.fields] == [(None, None, None)]
+
+
 def test_each_field_bears_its_own_and_its_part_of_the_rest(buys, marl, sowing, brook):
     buys("seed", "300", sowing=brook)
     buys("certification", "100.01")
@@ -193,7 +199,7 @@ def test_a_lots_money_goes_to_the_fields_that_its_sheaves_came_from(
     writes(sale_record, lot=reed, date=TODAY, kg=100, buyer_name="Dan", price="95.50")
     fields = {each.name: each for each in against(marl).fields}
     assert fields["Long Meadow"].got == 9550
-    assert fields["Brook"].got == 0
+    assert fields["Brook"].got is None
 
 
 def test_hours_without_a_rate_are_told_and_not_counted(writes, marl, sowing):

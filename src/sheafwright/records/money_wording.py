@@ -62,12 +62,16 @@ def line_name(line):
 
 def written_so_far(against):
     """What the book has of the harvest, and of how much it has nothing."""
-    if not against.got and not against.spent:
+    got, spent = against.got, against.spent
+    if got is None and spent is None:
         return _("No money of this harvest is written down yet.")
-    said = _("The book has £%(got)s brought in and £%(spent)s spent so far.") % {
-        "got": _pounds(against.got),
-        "spent": _pounds(against.spent),
-    }
+    if got is None:
+        words = _("The book has £%(spent)s spent so far, and no sale with a price.")
+    elif spent is None:
+        words = _("The book has £%(got)s brought in so far, and nothing spent.")
+    else:
+        words = _("The book has £%(got)s brought in and £%(spent)s spent so far.")
+    said = words % {"got": _pounds(got or 0), "spent": _pounds(spent or 0)}
     return f"{said} {_unwritten(against)}".strip()
 
 
@@ -96,7 +100,8 @@ def how_shared():
 
 
 def not_counted(book):
-    """What the book has, but no line counts."""
+    """What no line counts."""
+    yield _("What our machines tie up and lose is on nobody's bill, so in neither.")
     hours = sum(book.unpriced.values())
     if hours:
         yield ngettext(

@@ -51,17 +51,20 @@ def _in_short(against):
     planned = {line.line: line.planned or 0 for line in against.lines}
     got = sum(planned[name] for name in INCOME)
     spent = sum(planned[name] for name in COSTS if name in planned)
-    columns = (Column(""), Column(_("Budget"), True), Column(_("Book"), True))
-    rows = (
-        (_("Brought in"), told.pence(got), told.pence(against.got)),
-        (_("Spent"), told.pence(spent), told.pence(against.spent)),
-        (
-            _("Left so far"),
-            told.pence(got - spent),
-            told.pence(against.got - against.spent),
-        ),
+    columns = (Column(_("Harvest")), Column(_("Budget"), True), Column(_("Book"), True))
+    named = (
+        (_("Brought in"), got, against.got),
+        (_("Spent"), spent, against.spent),
+        (_("Left so far"), got - spent, against.left),
+    )
+    rows = tuple(
+        (says, told.pence(planned), _written(actual)) for says, planned, actual in named
     )
     return Table(columns, rows)
+
+
+def _written(pence):
+    return _pence(pence, wording.nothing_written())
 
 
 def _by_line(against):
@@ -75,7 +78,7 @@ def _by_line(against):
         (
             wording.line_name(each.line),
             _pence(each.planned, wording.not_in_budget()),
-            _pence(each.actual, wording.nothing_written()),
+            _written(each.actual),
             _pence(each.difference, ""),
         )
         for each in against.lines
@@ -99,9 +102,9 @@ def _by_field(fields):
         (
             each.name,
             _pence(each.planned, wording.not_in_budget()),
-            told.pence(each.got),
-            told.pence(each.spent),
-            told.pence(each.left),
+            _written(each.got),
+            _written(each.spent),
+            _written(each.left),
         )
         for each in fields
     )

@@ -56,17 +56,17 @@ class Against:
 
 @dataclasses.dataclass(frozen=True)
 class AgainstField:
-    """What a field should leave, and what is written of it. [p]"""
+    """What a field should leave, and what is written of it; None if nothing is. [p]"""
 
     name: str
     planned: int | None
-    got: int
-    spent: int
+    got: int | None
+    spent: int | None
 
     @property
     def left(self):
         """So far, of what is written."""
-        return self.got - self.spent
+        return _left(self.got, self.spent)
 
 
 @dataclasses.dataclass(frozen=True)
@@ -79,13 +79,18 @@ class AgainstBudget:
 
     @property
     def got(self):
-        """[p]"""
-        return sum(each.pence for each in self.book.got)
+        """None if nothing is written. [p]"""
+        return _sum(self.book.got)
 
     @property
     def spent(self):
-        """[p]"""
-        return sum(each.pence for each in self.book.spent)
+        """None if nothing is written. [p]"""
+        return _sum(self.book.spent)
+
+    @property
+    def left(self):
+        """So far, of what is written. [p]"""
+        return _left(self.got, self.spent)
 
     @property
     def unwritten(self):
@@ -158,6 +163,16 @@ def against_budget(*, holding, answer):
         for name, both in sorted(book.by_field().items())
     )
     return AgainstBudget(book, tuple(lines), tuple(fields))
+
+
+def _sum(entries):
+    return sum(each.pence for each in entries) if entries else None
+
+
+def _left(got, spent):
+    if got is None and spent is None:
+        return None
+    return (got or 0) - (spent or 0)
 
 
 def _price(holding, kinds, years):

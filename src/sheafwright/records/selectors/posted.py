@@ -149,12 +149,16 @@ class MoneyBook:
         return parts | ({"": left} if left > 1e-9 else {})
 
     def by_field(self):
-        """Name of a field to what it got and what was spent on it. [p]"""
-        found = {name: [0, 0] for name in self.names.values()}
+        """Name of a field to what it got and what was spent on it. [p]
+
+        None where nothing is written.
+        """
+        found = {name: [None, None] for name in self.names.values()}
         for at, entries in enumerate((self.got, self.spent)):
             for each in entries if self.sown else ():
                 for pk, pence in self.by_sowing(each).items():
-                    found[self.names[pk]][at] += pence
+                    both = found[self.names[pk]]
+                    both[at] = (both[at] or 0) + pence
         return {name: tuple(both) for name, both in found.items()}
 
 
