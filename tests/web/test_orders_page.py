@@ -263,5 +263,8 @@ def test_a_lot_tells_who_looked_and_how_it_lasted(writes, orla, reed, page):
         state="sound",
     )
     said = page(f"lots/{reed.pk}/")
-    assert "six bundles, stiff enough, handful: over the bench" in said
-    assert "Mill House, laid in 2026: sound when seen on 10 November 2026" in said
+    assert "six bundles – stiff enough over the bench" in said
+    assert (
+        "Mill House R-26-1 2026 10 Nov 2026 sound, in its first year Orla Quince"
+        in said
+    )

@@ -17,6 +17,7 @@ class Role(models.TextChoices):
 class Right(enum.Enum):
     SEE_WORK = "see the fields, the crop and the advice"
     SEE_BOOK = "see the record book"
+    SEE_TRADE = "see who asks for what, and at which price"
     SEE_OWN = "see what was sold to oneself"
     SEE_LOT = "walk a lot back, one's own if one is a buyer"
     DO_WORK = "write down the day's work"
@@ -25,10 +26,15 @@ class Right(enum.Enum):
 
 RIGHTS = {
     Role.OWNER: frozenset(
-        {Right.SEE_WORK, Right.SEE_BOOK, Right.SEE_LOT, Right.DO_WORK, Right.RUN}
+        {
+            *(Right.SEE_WORK, Right.SEE_BOOK, Right.SEE_TRADE, Right.SEE_LOT),
+            *(Right.DO_WORK, Right.RUN),
+        }
     ),
     Role.HAND: frozenset({Right.SEE_WORK, Right.SEE_LOT, Right.DO_WORK}),
-    Role.ADVISER: frozenset({Right.SEE_WORK, Right.SEE_BOOK, Right.SEE_LOT}),
+    Role.ADVISER: frozenset(
+        {Right.SEE_WORK, Right.SEE_BOOK, Right.SEE_TRADE, Right.SEE_LOT}
+    ),
     Role.INSPECTOR: frozenset({Right.SEE_BOOK, Right.SEE_LOT}),
     Role.BUYER: frozenset({Right.SEE_OWN, Right.SEE_LOT}),
 }

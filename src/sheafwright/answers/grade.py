@@ -211,21 +211,7 @@ class Graded:
         yield self._each()
 
     def _rule(self):
-        rule = self.question.asks
-        said = say(
-            "A stem for {use} is {least} to {most} long and {thin} to {thick} thick at "
-            "the butt, with {bends:g} bends and {damage:g} damaged parts at the most; "
-            "grade 1 asks that of {first:.0%} of them, grade 2 of {second:.0%}.",
-            use=say(USES[self.question.use]),
-            least=measured(rule.length_least, "mm", ".4g"),
-            most=measured(rule.length_most, "mm", ".4g"),
-            thin=measured(rule.butt_least, "mm"),
-            thick=measured(rule.butt_most, "mm"),
-            bends=rule.bends_most,
-            damage=rule.damage_most,
-            first=rule.first,
-            second=rule.second,
-        )
+        said = rule_said(self.question.use, self.question.asks)
         if self.question.rule is not None:
             return Step(said, YOU, GIVEN)
         return step_from_rows(said, *grades.rule_rows(self.question.use).values())
@@ -264,6 +250,24 @@ class Graded:
             "faults": self.faults,
             "working": steps_to_json(self.working),
         }
+
+
+def rule_said(use, rule):
+    """What a rule asks of the stems for a use, in a sentence."""
+    return say(
+        "A stem for {use} is {least} to {most} long and {thin} to {thick} thick at "
+        "the butt, with {bends:g} bends and {damage:g} damaged parts at the most; "
+        "grade 1 asks that of {first:.0%} of them, grade 2 of {second:.0%}.",
+        use=say(USES[use]),
+        least=measured(rule.length_least, "mm", ".4g"),
+        most=measured(rule.length_most, "mm", ".4g"),
+        thin=measured(rule.butt_least, "mm"),
+        thick=measured(rule.butt_most, "mm"),
+        bends=rule.bends_most,
+        damage=rule.damage_most,
+        first=rule.first,
+        second=rule.second,
+    )
 
 
 def rule_to_json(rule):

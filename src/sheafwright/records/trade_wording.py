@@ -1,5 +1,6 @@
 """Every sentence that the pages say of orders and papers."""
 
+from django.utils.dates import MONTHS
 from django.utils.formats import date_format
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
@@ -49,9 +50,7 @@ def state(now, weight):
             "weight": weight(order.weight_kg),
             "kind": order.get_kind_display(),
             "price": said(order.price_per_t, order.currency),
-            "by": _(", by %(day)s") % {"day": day(order.wanted_by)}
-            if order.wanted_by
-            else "",
+            "by": window(order),
         }
     ]
     if now.delivered_kg:
@@ -70,19 +69,48 @@ def state(now, weight):
     return " ".join(parts)
 
 
+def window(asked):
+    """When it is wanted, as the end of a sentence; '' for whenever."""
+    begins, ends = asked.wanted_from, asked.wanted_by
+    if begins and ends:
+        return _(", from %(begins)s to %(ends)s") % {
+            "begins": day(begins),
+            "ends": day(ends),
+        }
+    if begins:
+        return _(", from %(day)s on") % {"day": day(begins)}
+    return _(", by %(day)s") % {"day": day(ends)} if ends else ""
+
+
 def enquiry(each, weight):
     about = _("%(customer)s asks for %(weight)s of %(kind)s.") % {
         "customer": each.customer,
         "weight": weight(each.weight_kg),
         "kind": each.get_kind_display(),
     }
-    if each.squares:
-        roof = _("For %(squares)g squares: %(coat)s.") % {
-            "squares": each.squares,
-            "coat": each.get_coat_display(),
-        }
-        return f"{about} {roof}"
-    return about
+    return f"{about} {squares_of(each)}".strip()
+
+
+def squares_of(enquiry):
+    """For how much of a roof, where its squares are known."""
+    if not enquiry.squares:
+        return ""
+    return _("For %(squares)g squares: %(coat)s.") % {
+        "squares": enquiry.squares,
+        "coat": enquiry.get_coat_display(),
+    }
+
+
+def no_plan():
+    return _("Nobody described this roof.")
+
+
+def roof_drawn():
+    return _("The roof, drawn")
+
+
+def roofs_it_went_to():
+    return _("Roofs it went to")
 
 
 def quoted(quotation, weight):
@@ -109,39 +137,113 @@ def likes(wants, length):
         parts += [each.grades] if each.grades else []
         parts += [each.varieties] if each.varieties else []
         parts += [_("organic")] if each.organic else []
+        if each.most_lots:
+            parts.append(lots_at_most(each.most_lots))
+        parts += months(each)
         if each.first_refusal:
             parts.append(_("first refusal"))
     return ", ".join(str(part) for part in parts)
 
 
-def visit(each):
-    handful = _("handful: %(where)s") % {"where": each.handful} if each.handful else ""
-    parts = [day(each.date), each.looked_at, each.said, handful]
+def lots_at_most(count):
+    return ngettext("a single lot", "%(count)d lots at most", count) % {"count": count}
+
+
+def months(each):
+    """When in the year somebody likes straw delivered."""
+    begins, ends = (MONTHS.get(month) for month in (each.from_month, each.to_month))
+    if begins and ends:
+        return [_("%(begins)s to %(ends)s") % {"begins": begins, "ends": ends}]
+    if begins:
+        return [_("from %(month)s on") % {"month": begins}]
+    return [_("by %(month)s") % {"month": ends}] if ends else []
+
+
+def looked(each):
+    """When somebody looked, at what, and what they said."""
+    parts = [day(each.date), each.looked_at, each.said, kept_at(each)]
     return ", ".join(part for part in parts if part)
 
 
-def who_looked():
-    return _("Who looked at it, and how it lasted")
+def kept_at(each):
+    return _("handful: %(where)s") % {"where": each.handful} if each.handful else ""
 
 
-def visit_of(each):
-    return _("%(customer)s, %(what)s.") % {
-        "customer": each.customer,
-        "what": visit(each),
+def after_years(each):
+    years = each.date.year - each.laid
+    if not years:
+        return _("in its first year")
+    return ngettext("after %(count)d year", "after %(count)d years", years) % {
+        "count": years
     }
 
 
-def lasted(each):
-    """How it is on a roof, and after how many years."""
-    return _(
-        "%(roof)s, laid in %(laid)d: %(state)s when seen on %(day)s, says %(customer)s."
+def kept_for(order, weight):
+    """What of a lot is kept for an order."""
+    return _("%(weight)s is kept for %(order)s.") % {
+        "weight": weight,
+        "order": order,
+    }
+
+
+def by_own_rule(buyer, headline):
+    """A lot's grade as one buyer's own rule has it."""
+    return _("By the own rule of %(buyer)s: %(grade)s") % {
+        "buyer": buyer,
+        "grade": headline,
+    }
+
+
+def asked(each, length):
+    """What is asked for, in sentences; nothing for what nobody said."""
+    if each.least_length_cm:
+        yield _("Stems from %(length)s on.") % {"length": length(each.least_length_cm)}
+    if each.grades:
+        yield _("Of grade %(grades)s.") % {"grades": each.grades}
+    if each.varieties:
+        yield _("Of %(varieties)s.") % {"varieties": each.varieties}
+    if each.organic:
+        yield _("Organic alone.")
+    if each.most_lots:
+        yield _("Of %(lots)s.") % {"lots": lots_at_most(each.most_lots)}
+    if getattr(each, "whole", False):
+        yield _("All of it or none.")
+    if each.roof:
+        yield _("For %(roof)s.") % {"roof": each.roof}
+
+
+def own_rule(use):
+    return _("Their own rule for %(use)s") % {"use": use}
+
+
+def not_yet_looked():
+    return _("They have looked at nothing yet.")
+
+
+def buys(customer, open_orders):
+    """Who it is, and how many orders are open."""
+    if not open_orders:
+        return _("%(customer)s, %(trade)s: no order is open.") % {
+            "customer": customer,
+            "trade": customer.get_trade_display(),
+        }
+    return ngettext(
+        "%(customer)s, %(trade)s: %(count)d order is open.",
+        "%(customer)s, %(trade)s: %(count)d orders are open.",
+        open_orders,
     ) % {
-        "roof": each.roof,
-        "laid": each.laid,
-        "state": each.get_state_display(),
-        "day": day(each.date),
-        "customer": each.customer,
+        "customer": customer,
+        "trade": customer.get_trade_display(),
+        "count": open_orders,
     }
+
+
+def another_currency(currency):
+    """Where an order is in a currency that lots are not weighed in."""
+    return _(
+        "Its price is in %(currency)s. It is weighed against the others as if that "
+        "were pounds; no rate is known here."
+    ) % {"currency": currency}
 
 
 def day(date):

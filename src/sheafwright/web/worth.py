@@ -13,8 +13,8 @@ from sheafwright.web.templatetags.said import kg
 
 
 def worth_sections(request, lot):
-    """For whoever may see the book."""
-    worth = lot_worth(lot) if request.membership.may(Right.SEE_BOOK) else None
+    """For whoever may know prices."""
+    worth = lot_worth(lot) if request.membership.may(Right.SEE_TRADE) else None
     if worth is None:
         return
     units = request.user.units
@@ -46,4 +46,4 @@ def _table(worth, weight):
     ]
     if worth.left is not None:
         rows.append((_("Left"), said(worth.left, POUNDS), ""))
-    return Table(columns, tuple(rows))
+    return Table(columns, tuple(rows), is_wordy=True)

@@ -22,11 +22,14 @@ from sheafwright.web.forms.trade_kinds import TRADE_KINDS
 
 EITHER = (Right.SEE_WORK, Right.SEE_BOOK)
 BOOK_ONLY = (
-    *("sale", "labour", "labour-rate", "loss", "complaint", "papers"),
-    *TRADE_KINDS,
+    *("sale", "labour", "labour-rate", "loss", "complaint"),
     *MONEY_KINDS,
 )
 """What is between the owner, the adviser and the inspector."""
+TRADE_ONLY = ("papers", *TRADE_KINDS)
+"""What no inspector asks after: who wants what, and at which price."""
+PRICES = {models.Sale: ("price",)}
+"""Left out for whoever may not see them."""
 MADE_BY_OTHERS = (models.Movement, models.Lot, models.LotStanding, models.Paper)
 """Kinds that more than one service makes; they are read under their own names."""
 MOST = 1000
@@ -147,12 +150,28 @@ def walk(request, slug: str, lot_id: uuid.UUID):
 
 def _reader(model, rights):
     def read(request, slug: str, page: Query[Page]):
-        holding = member(request, slug, *rights).holding
+        membership = member(request, slug, *rights)
         # By key at last, so that no part of a list overlaps the next.
         order = (*model._meta.ordering, "pk")
-        return page.of(model.objects.filter(holding=holding).order_by(*order))
+        written = model.objects.filter(holding=membership.holding)
+        found = page.of(written.order_by(*order))
+        return found if membership.may(Right.SEE_TRADE) else _unpriced(model, found)
 
     return read
+
+
+def _unpriced(model, found):
+    for each in found:
+        for name in PRICES.get(model, ()):
+            setattr(each, name, None)
+    return found
+
+
+def _rights(name):
+    """Any of these opens what is written under a name."""
+    if name in TRADE_ONLY:
+        return (Right.SEE_TRADE,)
+    return (Right.SEE_BOOK,) if name in BOOK_ONLY else EITHER
 
 
 WRITTEN = {
@@ -188,10 +207,9 @@ MADE = {
 """What comes of other entries."""
 
 for name, (model, fields) in (WRITTEN | MADE).items():
-    rights = (Right.SEE_BOOK,) if name in BOOK_ONLY else EITHER
     door.get(
         f"/{{slug:slug}}/{name}/",
         response={200: list[to_read(model, fields)], **REFUSALS},
         operation_id=f"read_{name.replace('-', '_')}",
         summary=f"As written: {model._meta.verbose_name_plural}",
-    )(_reader(model, rights))
+    )(_reader(model, _rights(name)))

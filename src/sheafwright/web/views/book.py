@@ -12,6 +12,7 @@ from sheafwright.records.selectors.inspection import certificates_now
 from sheafwright.records.selectors.lots import sales_to, standings_of
 from sheafwright.records.selectors.mass_balance import Item, mass_balance
 from sheafwright.records.selectors.movements import movements_of
+from sheafwright.records.selectors.orders import papers_of
 from sheafwright.records.selectors.settle import to_settle
 from sheafwright.records.selectors.work import hours_owed
 from sheafwright.records.services.settle import to_settle_done
@@ -23,6 +24,7 @@ from sheafwright.web.forms.book import PeriodForm, SettleForm, UndoForm, year_to
 from sheafwright.web.sheets import Action, Section, Sheet, sheet, write_action
 from sheafwright.web.tables import Column, Link, Table
 from sheafwright.web.templatetags.said import day_and_year, grams
+from sheafwright.web.trade_tables import papers_table
 from sheafwright.web.views.orders import own_sections
 
 SHOWN = 60
@@ -55,6 +57,7 @@ def book(request):
         _certificates(request),
         _owed(holding),
         _movements(request, holding, begins, ends),
+        _sold(request, holding, begins, ends),
         _standings(holding, begins, ends),
         put_right_section(request, begins=begins, ends=ends),
         Section(
@@ -84,6 +87,19 @@ def _papers(request, begins, ends):
         for says, name in papers
     )
     return Section(heading=_("For the inspector"), actions=actions)
+
+
+def _sold(request, holding, begins, ends):
+    """Papers of sales; without their prices for whoever may not know them."""
+    papers = papers_of(holding=holding, most=SHOWN, begins=begins, ends=ends)
+    if not papers:
+        return Section()
+    with_money = request.membership.may(Right.SEE_TRADE)
+    return Section(
+        heading=_("Papers of sales"),
+        table=papers_table(request, papers, with_money=with_money),
+        folded=_("Every paper issued in this time"),
+    )
 
 
 def _balance(accounts, units):

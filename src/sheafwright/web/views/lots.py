@@ -3,7 +3,7 @@ from django.urls import reverse
 from django.utils.translation import gettext as _
 
 from sheafwright.accounts.rights import Right
-from sheafwright.records import trade_wording, wording
+from sheafwright.records import wording
 from sheafwright.records.models import Lot, Place
 from sheafwright.records.selectors.grain import grain_now
 from sheafwright.records.selectors.lots import LotNow, lot_of, lots_held
@@ -11,6 +11,8 @@ from sheafwright.records.selectors.walk import walk_back
 from sheafwright.web.access import for_right
 from sheafwright.web.asks import ask_action
 from sheafwright.web.grain import lot_grain_sections
+from sheafwright.web.looked import looked_sections
+from sheafwright.web.roofs import lot_roofs
 from sheafwright.web.sheets import Action, Section, Sheet, sheet, write_action
 from sheafwright.web.straw import (
     grades_in_short,
@@ -31,7 +33,7 @@ from sheafwright.web.walks import walk_section
 from sheafwright.web.worth import worth_sections
 
 STRAW = (Lot.Kind.REED, Lot.Kind.LONG_STRAW)
-MOST_LOTS, MOST_SEEN = 40, 10
+MOST_LOTS = 40
 MOST_GRADED = 3
 """Newest lots of which a page tells how good they are; each has its own page."""
 
@@ -124,7 +126,8 @@ def lot(request, lot_id):
         *(_of_straw(request, found) if found.kind in STRAW else ()),
         *worth_sections(request, found),
         *_done(request, found, place),
-        _lasted(request, found),
+        *lot_roofs(request, found),
+        *looked_sections(request, found),
         _tests(found, units),
         *(() if found.set_apart else (deeds,)),
     )
@@ -186,19 +189,6 @@ def _done(request, found, place):
     if found.kind in STRAW or not (may(Right.SEE_WORK) or may(Right.SEE_BOOK)):
         return ()
     return tuple(lot_grain_sections(request, _grain_of(found, place)))
-
-
-def _lasted(request, found):
-    """Who looked at it and what they said; how it is on the roofs it went to."""
-    if not request.membership.may(Right.SEE_BOOK):
-        return Section()
-    visits = found.visits.select_related("customer")[:MOST_SEEN]
-    reports = found.roof_reports.select_related("customer")[:MOST_SEEN]
-    says = [trade_wording.visit_of(each) for each in visits]
-    says += [trade_wording.lasted(each) for each in reports]
-    if not says:
-        return Section()
-    return Section(heading=trade_wording.who_looked(), more=tuple(says))
 
 
 def _tests(found, units):

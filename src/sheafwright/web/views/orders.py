@@ -10,7 +10,6 @@ from sheafwright.feeds.telling import first_sentence, joined, told
 from sheafwright.records import trade_wording as wording
 from sheafwright.records.clock import today
 from sheafwright.records.models import Customer, Paper
-from sheafwright.records.money import rounded, said
 from sheafwright.records.papers.bills import BILLS, bill_of, bills_of
 from sheafwright.records.papers.trade_paper import trade_paper_of
 from sheafwright.records.selectors.allotment import allotment
@@ -22,21 +21,23 @@ from sheafwright.records.selectors.orders import (
     quotation_of,
 )
 from sheafwright.web.access import for_right
+from sheafwright.web.order_steps import its_roof, next_steps, of_enquiry
+from sheafwright.web.roofs import describe_actions
 from sheafwright.web.sheets import Action, Fold, Section, Sheet, sheet, write_action
-from sheafwright.web.tables import Column, Link, Table
+from sheafwright.web.tables import Column, Table
 from sheafwright.web.templatetags.said import (
     UNKNOWN,
-    day_and_year,
     height_cm,
     kg,
 )
+from sheafwright.web.trade_tables import buyer_link, order_link, papers_table
 from sheafwright.web.views.papers import as_file, period_of
 
 MOST_PAPERS, MOST_BUYERS = 20, 30
 ALWAYS = ("enquiry", "order", "customer", "visit", "roof-report", "letterhead")
 
 
-@for_right(Right.SEE_BOOK)
+@for_right(Right.SEE_TRADE)
 def orders(request):
     allotted = allotment(holding=request.membership.holding)
     first, rest = _headline(allotted)
@@ -48,7 +49,10 @@ def orders(request):
         _papers(request),
         _buyers(request),
         Section(
-            actions=tuple(a for kind in ALWAYS for a in write_action(request, kind))
+            actions=(
+                *(a for kind in ALWAYS for a in write_action(request, kind)),
+                *describe_actions(request),
+            )
         ),
     )
     return sheet(
@@ -97,7 +101,7 @@ def _gets(request, allotted):
     )
     rows = tuple(
         (
-            unbroken(each.asked.name),
+            _name(request, allotted, each.asked.name),
             each.asked.customer,
             kg(each.asked.kg, units),
             _lots(each, units),
@@ -114,6 +118,12 @@ def _gets(request, allotted):
         fold=_reasons(allotted),
         working=allotted.answer.working,
     )
+
+
+def _name(request, allotted, name):
+    """An order's number, with the way to it; of an enquiry its own."""
+    now = allotted.orders.get(name)
+    return order_link(request, now.order, unbroken(name)) if now else unbroken(name)
 
 
 def unbroken(code):
@@ -148,69 +158,15 @@ def _in_turn(allotted):
 def _order(request, allotted, name):
     now = allotted.orders[name]
     told_of = allotted.of(name)
+    whole = reverse("web:order", args=[request.membership.holding.slug, now.order.pk])
     return Section(
         heading=f"{name}, {now.order.customer}",
         sentence=wording.state(now, lambda mass: kg(mass, request.user.units)),
-        actions=tuple(_next_steps(request, allotted, now, told_of)),
+        actions=(
+            *next_steps(request, allotted, now, told_of),
+            Action(_("All of %(order)s") % {"order": unbroken(name)}, whole),
+        ),
     )
-
-
-def _next_steps(request, allotted, now, told_of):
-    """The next step first: send, invoice, be paid; then whatever else may be."""
-    order = now.order
-    yield from _to_send(request, allotted, order, told_of)
-    if now.uninvoiced:
-        yield from write_action(request, "invoice", order=order.pk)
-    for each in now.invoices:
-        if each.owed > 0:
-            yield from write_action(
-                request,
-                "payment",
-                says=_("%(money)s for %(invoice)s came in")
-                % {"money": said(each.owed, order.currency), "invoice": each.paper},
-                invoice=each.paper.pk,
-                amount=_plain(each.owed, order.currency),
-            )
-        yield from write_action(request, "credit-note", invoice=each.paper.pk)
-    for each in now.deliveries:
-        at = {"delivery": each.delivery.pk}
-        yield from write_action(request, "lot-paper", **at)
-        yield from write_action(request, "return", **at)
-    if now.left_kg:
-        yield from write_action(request, "order-end", order=order.pk)
-    yield from (
-        Action(_paper_says(paper), _paper_url(request, paper)) for paper in now.papers
-    )
-
-
-def _plain(amount, currency):
-    """As it is typed: 1234.50."""
-    return f"{rounded(amount, currency):f}"
-
-
-def _to_send(request, allotted, order, told_of):
-    for lot, amount in told_of.given.items() if told_of else ():
-        known = allotted.lots.get(lot)
-        if known is None:
-            continue
-        said_of = {"order": order.pk, "lot": known.pk}
-        mass = f"{amount:.1f} kg"
-        yield from write_action(
-            request,
-            "delivery",
-            says=_("Deliver %(weight)s of %(lot)s")
-            % {"weight": kg(amount, request.user.units), "lot": lot},
-            **said_of,
-            kg=mass,
-        )
-        if lot not in told_of.asked.reserved:
-            yield from write_action(
-                request,
-                "reservation",
-                says=_("Keep %(lot)s for it") % {"lot": lot},
-                **said_of,
-                weight_kg=mass,
-            )
 
 
 def _enquiry(request, allotted, name):
@@ -222,35 +178,7 @@ def _enquiry(request, allotted, name):
     return Section(
         heading=f"{name}, {each.customer}",
         sentence=sentence,
-        actions=_of_enquiry(request, each, quotation),
-    )
-
-
-def _of_enquiry(request, each, quotation):
-    currency = request.membership.holding.currency
-    if quotation is None:
-        return write_action(
-            request,
-            "quotation",
-            enquiry=each.pk,
-            weight_kg=f"{each.weight_kg:g} kg",
-            currency=currency,
-        )
-    terms = ("price_per_t", "vat_pct", "haulage", "haulage_vat_pct", "currency")
-    asked = ("grades", "varieties", "roof", "most_lots", "wanted_by", "kind")
-    given = {name: getattr(quotation, name) for name in terms}
-    given |= {name: getattr(each, name) or "" for name in asked}
-    if each.organic:
-        given["organic"] = "on"
-    if each.least_length_cm:
-        given["least_length_cm"] = f"{each.least_length_cm:g} cm"
-    return write_action(
-        request,
-        "order",
-        quotation=quotation.pk,
-        customer=each.customer_id,
-        weight_kg=f"{quotation.weight_kg:g} kg",
-        **given,
+        actions=(*of_enquiry(request, each), *its_roof(request, each)),
     )
 
 
@@ -276,56 +204,13 @@ def _papers(request):
     period = f"?begins={day.replace(year=day.year - 1):%Y-%m-%d}&ends={day:%Y-%m-%d}"
     return Section(
         heading=_("Papers, the last first"),
-        table=_papers_table(request, papers, with_ubl=True),
+        table=papers_table(request, papers, with_ubl=True),
         actions=(Action(_("Invoices of a year, as a table"), bills + period),),
     )
 
 
-def _papers_table(request, papers, with_ubl=False):
-    columns = (
-        Column(_("Paper")),
-        Column(_("What")),
-        Column(_("Day")),
-        Column(_("Buyer")),
-        Column(_("Comes to"), True),
-        *((Column(_("For programs")),) if with_ubl else ()),
-    )
-    rows = tuple(
-        (
-            Link(paper.code, _paper_url(request, paper)),
-            paper.get_kind_display(),
-            day_and_year(paper.date),
-            str(paper.customer or UNKNOWN),
-            said(paper.gross, paper.currency) if paper.gross else UNKNOWN,
-            *((_ubl_link(request, paper),) if with_ubl else ()),
-        )
-        for paper in papers
-    )
-    return Table(columns, rows)
-
-
-def _ubl_link(request, paper):
-    if paper.kind not in BILLS:
-        return UNKNOWN
-    slug = request.membership.holding.slug
-    return Link("UBL", reverse("web:paper-ubl", args=[slug, paper.pk]))
-
-
-def _paper_says(paper):
-    return _("%(kind)s %(code)s, to print") % {
-        "kind": str(paper.get_kind_display()).capitalize(),
-        "code": paper.code,
-    }
-
-
-def _paper_url(request, paper):
-    own = not request.membership.may(Right.SEE_BOOK)
-    name = "web:own-paper" if own else "web:paper"
-    return reverse(name, args=[request.membership.holding.slug, paper.pk])
-
-
 def _buyers(request):
-    holding, units = request.membership.holding, request.user.units
+    holding = request.membership.holding
     buyers = list(
         Customer.objects.filter(holding=holding).prefetch_related("visits")[
             :MOST_BUYERS
@@ -334,26 +219,26 @@ def _buyers(request):
     if not buyers:
         return None
     liked = likes(buyers)
-    columns = (Column(_("Buyer")), Column(_("Likes")), Column(_("Last looked at")))
-    rows = tuple(
-        (
-            _buyer(request, each),
-            wording.likes(
-                [wants for (of, _kind), wants in liked.items() if of == each.pk],
-                lambda length: height_cm(length, units),
-            )
-            or UNKNOWN,
-            next((wording.visit(v) for v in each.visits.all()), UNKNOWN),
-        )
-        for each in buyers
+    columns = (
+        Column(_("Buyer")),
+        Column(_("Likes")),
+        Column(_("Last looked at")),
+        Column(_("Would take"), True),
     )
+    rows = tuple(_buyer(request, each, liked) for each in buyers)
     return Section(heading=_("Buyers"), table=Table(columns, rows))
 
 
-def _buyer(request, each):
-    """Its name; for whoever may say what they like, the way there."""
-    action = write_action(request, "customer-wants", customer=each.pk)
-    return Link(each.name, action[0].url) if action else each.name
+def _buyer(request, each, liked):
+    units = request.user.units
+    wants = [wants for (of, _kind), wants in liked.items() if of == each.pk]
+    last = next(iter(each.visits.all()), None)
+    return (
+        buyer_link(request, each),
+        wording.likes(wants, lambda length: height_cm(length, units)) or UNKNOWN,
+        wording.looked(last) if last else UNKNOWN,
+        kg(last.would_take_kg, units) if last else UNKNOWN,
+    )
 
 
 def own_sections(request):
@@ -371,13 +256,14 @@ def own_sections(request):
         if not now.is_done
     )
     if papers:
-        table = _papers_table(request, papers)
+        table = papers_table(request, papers)
         sections += (Section(heading=_("Papers, the last first"), table=table),)
     return sections
 
 
 @for_right(Right.SEE_BOOK)
 def paper(request, paper_id):
+    """For whoever may not know its prices, without them."""
     return _pdf(request, _of(request, pk=paper_id))
 
 
@@ -388,7 +274,7 @@ def own_paper(request, paper_id):
     return _pdf(request, _of(request, pk=paper_id, **own))
 
 
-@for_right(Right.SEE_BOOK)
+@for_right(Right.SEE_TRADE)
 def paper_ubl(request, paper_id):
     from sheafwright.documents.ubl import ubl_document
 
@@ -404,7 +290,7 @@ def paper_ubl(request, paper_id):
     )
 
 
-@for_right(Right.SEE_BOOK)
+@for_right(Right.SEE_TRADE)
 def bills_csv(request):
     from sheafwright.documents import bills_csv as made
 
@@ -429,5 +315,9 @@ def _pdf(request, found):
     def address_of(lot):
         return request.build_absolute_uri(reverse("web:lot", args=[slug, lot]))
 
-    made = trade_paper_pdf(trade_paper_of(found, address_of))
+    member = request.membership
+    # A buyer sees no papers but their own.
+    with_prices = member.may(Right.SEE_TRADE) or member.may(Right.SEE_OWN)
+    told_of = trade_paper_of(found, address_of, with_prices=with_prices)
+    made = trade_paper_pdf(told_of)
     return as_file(made, f"{found.code}.pdf")
