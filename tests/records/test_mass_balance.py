@@ -3,6 +3,7 @@ import datetime
 import pytest
 
 from sheafwright.records.models import Movement, Place
+from sheafwright.records.models.material import LOSSES
 from sheafwright.records.selectors.mass_balance import mass_balance
 from sheafwright.records.services.book import Step, movement_write, place_of
 from sheafwright.records.services.stock import (
@@ -70,7 +71,7 @@ def test_every_loss_is_named_and_the_unexplained_is_its_own_line(
     lost = kg(account("reed").lost)
     assert lost["lost: unexplained"] == 40
     assert lost["lost: vermin"] == 0
-    assert len(lost) == 7
+    assert len(lost) == len(LOSSES)
 
 
 def test_a_weight_put_right_is_told_apart_from_growing(writes, account, ricked, marl):

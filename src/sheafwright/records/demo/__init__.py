@@ -18,6 +18,7 @@ from sheafwright.feeds.holding import demo_holding, demo_seasons
 from sheafwright.records.demo.book import DemoBook, id_of
 from sheafwright.records.demo.crop import crop_story
 from sheafwright.records.demo.days import live_through
+from sheafwright.records.demo.grain import flour_story
 from sheafwright.records.demo.hands import hands_story
 from sheafwright.records.demo.labour import rates_story
 from sheafwright.records.demo.people import PEOPLE, password_renew, people_make
@@ -90,6 +91,7 @@ def _stories(book, invented, known, seasons, fields):
     yield first_papers(book, years[0])
     yield rates_story(book, datetime.date(years[0] - 1, 9, 1))
     yield calls_story(book, years[0])
+    yield flour_story(book, years[0])
     yield from (year_story(book, year) for year in years)
     yield hands_story(book)
     grounds, crops = ground_plan(book, invented, known, seasons, fields)

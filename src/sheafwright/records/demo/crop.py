@@ -4,6 +4,7 @@ import datetime
 import decimal
 import random
 
+from sheafwright.records.demo.grain import grain_dressed, grain_milled
 from sheafwright.records.demo.labour import JOBS, own_hours
 from sheafwright.records.demo.plan import SPRING_VARIETY
 from sheafwright.records.demo.straw import straw_graded
@@ -36,7 +37,6 @@ from sheafwright.records.services.seed import (
     seed_lot_add,
 )
 from sheafwright.records.services.stock import (
-    flour_from_mill,
     grain_move,
     loss_record,
     sale_record,
@@ -419,6 +419,8 @@ def _winter(book, crop, rick):
     if crop.smells:
         _clean_down(book, crop, late)
     yield late + 12 * DAY
+    for lots in (first, second):
+        grain_dressed(book, crop, lots[Lot.Kind.GRAIN], late + 12 * DAY)
     _test(book, crop, second[Lot.Kind.GRAIN], late + 12 * DAY)
     trade = [(40, first, 1), (75, second, 0.6), (110, first, 1), (320, second, 1)]
     for days, lots, share in trade:
@@ -539,22 +541,10 @@ def _trade(book, crop, lots, day, share):
             )
         elif kind == Lot.Kind.GRAIN and kg >= WORTH_MILLING_KG:
             milled = round(kg * MILLED_SHARE)
-            lots[Lot.Kind.FLOUR] = _mill(book, crop, lot, milled, day)
+            lots[Lot.Kind.FLOUR] = grain_milled(book, crop, lot, milled, day)
             _sell(book, crop, lot, kg - milled, day)
         else:
             _sell(book, crop, lot, kg, day)
-
-
-def _mill(book, crop, lot, kg, day):
-    book.write(grain_move, f"{lot} milled {day}", lot=lot, to="mill", kg=kg, date=day)
-    return book.write(
-        flour_from_mill,
-        f"{lot} flour {day}",
-        lot=lot,
-        date=day,
-        code=book.next_code(crop.year),
-        kg=round(kg * 0.82),
-    )
 
 
 def _sell(book, crop, lot, kg, day):
