@@ -73,12 +73,12 @@ def polyglot():
 
 
 HOSTILE = {
-    "a bomb": (bomb, "has 10000 million pixels; it should have at most 60"),
+    "a bomb": (bomb, "far too many pixels; it should have at most 60 million."),
     "cut short": (lambda: good()[:60_000], "not a whole photograph"),
     "two things at once": (polyglot, "a photograph and something else at once"),
     "huge": (lambda: b"\xff\xd8" + bytes(45_000_000), "million bytes; it should have"),
     "text": (lambda: b"Long Meadow, 12 stems\n", "not a whole photograph"),
     "a page": (lambda: b"<svg onload='x()'/>", "something else at once"),
-    "nothing": (lambda: b"", "empty"),
+    "nothing": (lambda: b"", "not a whole photograph"),
 }
 """Files that no one should open, and what is said of each."""

@@ -40,8 +40,8 @@ def photo(content, name="IMG.jpg"):
 
 def send(page, content, field="taken"):
     page.set_input_files(f"[name={field}]", photo(content))
-    page.get_by_role("button", name="Measure the stems").click()
-    page.wait_for_load_state()
+    with page.expect_navigation():
+        page.get_by_role("button", name="Measure the stems").click()
 
 
 def is_fit_to_read(page):
@@ -72,8 +72,8 @@ def test_a_bad_photograph_is_refused_with_what_to_do(ben, in_store):
 @pytest.mark.parametrize("kind", HOSTILE)
 def test_a_hostile_file_is_refused_in_a_sentence(ben, in_store, kind):
     make, sentence = HOSTILE[kind]
-    send(ben, make(), "chosen")
-    wrong = ben.locator(".field", has=ben.locator("[name=chosen]"))
+    send(ben, make(), "photos")
+    wrong = ben.locator(".field", has=ben.locator("[name=photos]"))
     assert sentence in wrong.locator(".errorlist").inner_text()
     assert not list((in_store.folder / "kept").rglob("straw/*/*"))
 
@@ -85,7 +85,7 @@ def test_a_good_one_is_traced_for_the_eye(ben):
     assert "5 stems were traced: look whether each is right." in says(ben)
     drawn = ben.locator(".traced svg")
     assert drawn.locator("polyline").count() == 5
-    assert [each.inner_text() for each in drawn.locator("text").all()] == [*"12345"]
+    assert drawn.locator("text").all_text_contents() == [*"12345"]
     shown = ben.evaluate(
         "fetch(document.querySelector('image').href.baseVal)"
         ".then((got) => got.blob()).then((got) => got.size)"

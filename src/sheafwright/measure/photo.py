@@ -53,7 +53,14 @@ def open_photo(content):
             picture = Image.open(io.BytesIO(content), formats=FORMATS)
             _check_size(*picture.size)
             return _decoded(picture)
-    except (OSError, SyntaxError, ValueError, EOFError, Image.DecompressionBombError):
+    except Image.DecompressionBombError:
+        # So large that Pillow won't even say how large.
+        raise OutOfRange(
+            "The photograph has far too many pixels; it should have at most {most} "
+            "million.",
+            most=MOST_PIXELS // 10**6,
+        ) from None
+    except (OSError, SyntaxError, ValueError, EOFError):
         raise UnreadableInput(
             "The file is not a whole photograph; it should be a JPEG or a PNG, just as "
             "the phone made it."

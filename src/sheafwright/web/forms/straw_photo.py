@@ -30,17 +30,17 @@ class PhotosField(forms.FileField):
 class Photographed:
     """Taken now or before, photographs go to the service as one list."""
 
-    field_order = ("lot", "taken", "chosen", "bundle", "date", "note")
+    field_order = ("lot", "taken", "photos", "bundle", "date", "note")
     board_fields = ("bar_mm", "sheets")
 
     def said(self):
         said = super().said()
-        return said | {"photos": [*said.pop("taken"), *said.pop("chosen")]}
+        return said | {"photos": [*said.pop("taken"), *said["photos"]]}
 
     def add_error(self, field, error):
         """What is wrong with a photograph is said where it was given."""
-        if field == "photos":
-            field = "chosen" if self.cleaned_data.get("chosen") else "taken"
+        if field == "photos" and not self.cleaned_data.get("photos"):
+            field = "taken"
         super().add_error(field, error)
 
     def parts(self):
@@ -74,7 +74,7 @@ TRACING = Kind(
         "taken": _photos(
             _("take a photograph"), accept="image/*", capture="environment"
         ),
-        "chosen": _photos(
+        "photos": _photos(
             _("or choose some that you took"),
             _("%(most)d at most. Lay other stems out for each.") % {
                 "most": MOST_PHOTOS
