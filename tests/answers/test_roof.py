@@ -107,6 +107,11 @@ def test_a_ridge_alone_lays_no_coat_and_a_patch_no_ridge():
     assert patch["hazel_gads"] == {"low": 19, "likely": 34, "high": 63}
 
 
+def test_a_patch_is_no_larger_than_its_roof():
+    with pytest.raises(OutOfRange, match=r"whole roof 130\.7 m²"):
+        asked(work="patch", patch_m2=131)
+
+
 def test_long_straw_loses_more_in_the_drawing_and_has_its_own_key():
     said = valid(asked(material="long_straw"))
     assert said["combed_reed_t"] is None

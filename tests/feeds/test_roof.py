@@ -2,13 +2,15 @@
 
 import datetime
 import itertools
+import json
 import math
 
 import pytest
 
 from sheafwright.answers.roof import roof
-from sheafwright.core.errors import SheafwrightError
-from sheafwright.feeds.roof import read_roof, roof_question
+from sheafwright.core.errors import SheafwrightError, UnreadableInput
+from sheafwright.feeds.holding import DEMO
+from sheafwright.feeds.roof import read_roof, roof_of_bytes, roof_question, roof_said
 
 PLAIN = {"outline_m": [[0, 0], [12, 0], [12, 7], [0, 7]], "pitch_deg": 50}
 DORMER = {
@@ -50,7 +52,10 @@ REFUSED = [
     ({"outline_m": 9}, "outline_m is 9; it should be corners such as"),
     ({"outline_m": [[0, 0], [1, "2"], [3, 3]]}, "it should be corners such as"),
     ({"outline_m": [[0, 0], [9, 0]]}, "outline_m: The outline has 2 corners"),
-    ({"outline_m": [[0, 0], [900, 0], [0, 9]]}, "outline_m: The outline is 900 m across"),
+    (
+        {"outline_m": [[0, 0], [900, 0], [0, 9]]},
+        "outline_m: The outline is 900 m across",
+    ),
     (
         {"outline_m": [[[0, 0], [9, 0], [9, 9]], [[2, 2], [3, 2], [3, 3]]]},
         "a roof round a court should be parted into pieces without a hole",
@@ -60,8 +65,15 @@ REFUSED = [
         "outline_m: The outline crosses itself: side 1 meets side 3",
     ),
     ({"pitch_deg": "steep"}, "pitch_deg is 'steep'; it should be a number"),
+    ({"pitch_deg": 10**400}, "it should be a number"),
+    ({"outline_m": [[0, 0], [9, 0], [9, 10**400]]}, "it should be corners such as"),
+    ({"outline_m": [[1e17, 0], [9e17, 0], [9, 9]]}, "it should be corners such as"),
+    ({"kg_per_m2": [10**400, 10**401]}, "it should be a number, or two"),
     ({"pitch_deg": [50, 50]}, "one for each of the 4 sides"),
-    ({"pitch_deg": 90}, "pitch_deg: The pitch of side 1 is 90°; it should be 5° to 80°"),
+    (
+        {"pitch_deg": 90},
+        "pitch_deg: The pitch of side 1 is 90°; it should be 5° to 80°",
+    ),
     ({"pitch_deg": math.nan}, "pitch_deg is nan"),
     ({"ends": "round"}, "ends is 'round'; it should be hip, gable, or a list"),
     ({"ends": ["hip", "gable"]}, "each of the 4 sides"),
@@ -129,3 +141,25 @@ def test_whatever_a_key_holds_is_answered_or_refused_in_a_sentence(odd):
             roof(roof_question(said, "x")).to_json()
         except SheafwrightError as error:
             assert str(error).endswith(".")
+
+
+def test_what_a_file_says_is_kept_as_a_file_would_say_it():
+    asked = read_roof(DEMO / "roof.toml")
+    kept = json.loads(json.dumps(roof_said(asked)))
+    # Their own features may lack a size, which is no number, and so unlike itself.
+    assert repr(roof_question(kept, "x")) == repr(asked)
+    plain = roof_question(PLAIN, "x")
+    assert roof_said(plain).keys() == {"outline_m", "pitch_deg", "ends"}
+
+
+def test_bytes_are_read_as_the_file_is():
+    path = DEMO / "roof.toml"
+    assert repr(roof_of_bytes(path.read_bytes(), "x")) == repr(read_roof(path))
+    with pytest.raises(UnreadableInput, match="x holds bytes that are no text"):
+        roof_of_bytes(b"\xff\xfe", "x")
+
+
+@pytest.mark.parametrize("text", [b"pitch_deg = " + b"9" * 5000, b"a = " + b"[" * 9000])
+def test_what_is_too_long_or_too_deep_to_read_is_a_sentence(text):
+    with pytest.raises(UnreadableInput, match="x is not a TOML file"):
+        roof_of_bytes(text, "x")

@@ -15,6 +15,7 @@ LENGTH = re.compile(rf"({NUMBER})\s*(?:({UNIT})\b\.?)?", re.IGNORECASE)
 SIGNS = str.maketrans({"′": " ft ", "'": " ft ", "″": " in ", '"': " in ", "−": "-"})
 BETWEEN = re.compile(r"[\s,;|/()\[\]]*")
 MOST_LETTERS = 4000
+"""That a form takes."""
 
 
 def rectangle(length, width):
@@ -153,7 +154,7 @@ def corners_of(text, family="metric"):
 
 def _lengths(text):
     """Each length's number and unit, feet with their inches as one."""
-    text = text[:MOST_LETTERS].translate(SIGNS)
+    text = text.translate(SIGNS)
     at, feet = BETWEEN.match(text).end(), None
     while at < len(text):
         found = LENGTH.match(text, at)

@@ -116,7 +116,8 @@ def toml_of(text, where):
     """What the text of a TOML file says, as a dict; ``where`` is the file's name."""
     try:
         return tomllib.loads(text)
-    except tomllib.TOMLDecodeError as error:
+    except (ValueError, RecursionError) as error:
+        # Numbers of too many figures and lists too deep are no mistakes of TOML's own.
         raise UnreadableInput(
             "{path} is not a TOML file: {error}.", path=where, error=str(error)
         ) from None
