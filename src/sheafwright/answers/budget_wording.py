@@ -162,6 +162,12 @@ def beside(uses):
     better = [each for each in uses if each.chance_better >= 0.5]
     if not better:
         best = max(uses, key=lambda each: each.chance_better)
+        if best.chance_better < 0.05:
+            return say(
+                "No other use of the field leaves more in as much as 1 year of 20; "
+                "{use} comes nearest.",
+                use=say(USES[best.name]),
+            )
         return say_n(
             "Of other uses of the field, {use} comes nearest: more is left in {n} "
             "year of 10.",

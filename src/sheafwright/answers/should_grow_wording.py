@@ -71,8 +71,8 @@ def hours(answer):
     """How many, and when most."""
     busiest = answer.busiest
     return say(
-        "{area} takes about {hours:,.0f} hours of hands from seed to cheque, most of "
-        "them in {month}: {most:,.0f}.",
+        "{area} takes about {hours:,.0f} hours of hands from seed to cheque; the month "
+        "with most is {month}: {most:,.0f}.",
         area=measured(answer.question.area, "ha", ".3g"),
         hours=answer.budget.hours,
         month=month(busiest.year, busiest.month),

@@ -329,12 +329,18 @@ def _matters(answer, closely):
         tuple(
             (
                 capital(say(told.INPUTS[name])),
-                f"{answer.matters[name]:+.2f}",
+                _signed(answer.matters[name]),
                 *(_shares(answer, name) if closely else ()),
             )
             for name in answer.what_matters
         ),
     )
+
+
+def _signed(number):
+    """To hundredths; what rounds to nothing has no sign."""
+    sign = "" if abs(number) < 0.005 else "−" if number < 0 else "+"
+    return f"{sign}{abs(number):.2f}"
 
 
 def _shares(answer, name):

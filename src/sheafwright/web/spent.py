@@ -60,7 +60,7 @@ def _in_short(against):
     rows = tuple(
         (says, told.pence(planned), _written(actual)) for says, planned, actual in named
     )
-    return Table(columns, rows)
+    return Table(columns, rows, is_wordy=True)
 
 
 def _written(pence):

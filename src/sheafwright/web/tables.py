@@ -26,6 +26,8 @@ class Table:
     rows: tuple[tuple, ...]
     """A cell a column: text, or a `Link`. The first names the row."""
     caption: str = ""
+    is_wordy: bool = False
+    """Whether its rows are read as lists on a phone, though its columns are few."""
 
     def lines(self):
         """Each row as pairs of column and cell."""

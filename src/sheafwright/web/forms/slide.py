@@ -11,6 +11,14 @@ class SlideInput(forms.widgets.Input):
 
     input_type = "range"
 
+    def format_value(self, value):
+        """Without the zeros that no one would write."""
+        said = super().format_value(value)
+        try:
+            return f"{float(said):.10g}"
+        except (TypeError, ValueError):
+            return said
+
     def render(self, name, value, attrs=None, renderer=None):
         slide = super().render(name, value, attrs, renderer)
         shown = self.format_value(value) or ""

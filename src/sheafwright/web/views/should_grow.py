@@ -7,7 +7,7 @@ from django.utils.translation import gettext_lazy
 
 from sheafwright.accounts.rights import Right
 from sheafwright.answers import should_grow_wording as told
-from sheafwright.answers.budget_wording import month, pence, pounds
+from sheafwright.answers.budget_wording import month, pounds
 from sheafwright.answers.prices import TON
 from sheafwright.answers.should_grow import GrowQuestion, should_grow
 from sheafwright.feeds.telling import capital, first_sentence, say
@@ -177,5 +177,6 @@ def _shopping(answer):
         (capital(say(told.THINGS[each.what])), pounds(each.pence / 100))
         for each in answer.shopping
     ]
-    rows.append((_("In all"), pence(sum(each.pence for each in answer.shopping))))
+    whole = sum(each.pence for each in answer.shopping)
+    rows.append((_("In all"), pounds(whole / 100)))
     return Table(columns, tuple(rows))
