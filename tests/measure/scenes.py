@@ -9,6 +9,7 @@ import functools
 import io
 import itertools
 import math
+from pathlib import Path
 
 import numpy as np
 import tracer
@@ -23,6 +24,9 @@ STEP_MM = 3.0
 BUTT_AT_MM = 30.0
 """How far from an end a stem's end diameter is told."""
 NEAR_END_MM = 9.0
+TEXTURES = Path(__file__).parent / "textures"
+REAL_EVERY = 5
+"""Of good photographs every so manieth lies on a photographed ground."""
 LIGHT_STEPS = 2**18
 AREA = (9.0, 46.0, 1321.0, 210.0)
 """Where straw is laid. [mm]"""
@@ -375,7 +379,57 @@ def _ends(stems):
     return np.array(ends).reshape(len(stems), 2, 6)
 
 
-def camera_of(rng, size, pitch=None, yaw=None, fill=None, distort=True):
+@dataclasses.dataclass
+class Ground:
+    """What the board lies on and straw's own surface, from photographs."""
+
+    picture: np.ndarray
+    """Of the ground: light, its mean 1 (row, column)."""
+    tint: np.ndarray
+    lie: np.ndarray
+    """How it is turned, in pixels a millimetre, and where it begins."""
+    skin: np.ndarray
+    rough: float
+    """How much of the picture's contrast straw has."""
+
+
+KINDS = {
+    "grass": ((0.11, 0.17, 0.05), (0.7, 1.2)),
+    "gravel": ((0.28, 0.26, 0.23), (0.6, 1.0)),
+    "brick": ((0.22, 0.11, 0.08), (1.5, 2.5)),
+}
+"""Of each photograph the colour, which is ours, and how large it is. [mm per pixel]"""
+PLANKS = Ground(
+    np.ones((2, 2), np.float32),
+    np.ones(3),
+    np.zeros(4),
+    np.ones((2, 2), np.float32),
+    0.0,
+)
+
+
+@functools.cache
+def photographed(name):
+    code = np.asarray(Image.open(TEXTURES / f"{name}.png").convert("L")) / 255
+    light = decoded(code)
+    return (light / light.mean()).astype(np.float32)
+
+
+def ground_of(seed):
+    """A ground and a surface of straw by this number alone."""
+    rng = np.random.default_rng([seed, 77])
+    name = str(rng.choice(list(KINDS)))
+    colour, sizes = KINDS[name]
+    turn, per_mm = rng.uniform(0, 2 * math.pi), 1 / rng.uniform(*sizes)
+    lie = [per_mm * math.cos(turn), per_mm * math.sin(turn), *rng.uniform(0, 999, 2)]
+    tint = np.array(colour) * rng.uniform(0.7, 1.3)
+    skin = photographed(str(rng.choice(["grass", "gravel"])))
+    return Ground(
+        photographed(name), tint, np.array(lie), skin, float(rng.uniform(0.15, 0.45))
+    )
+
+
+def camera_of(rng, size, pitch=None, yaw=None, fill=None, distort=True, ground=None):
     """A camera that sees the whole board, held about above its middle."""
     width, height = size
     f = width * rng.uniform(24, 31) / 36
@@ -397,7 +451,13 @@ def camera_of(rng, size, pitch=None, yaw=None, fill=None, distort=True):
         else:
             low = away
     origin = target - turn[:, 2] * high
-    return {"lens": lens, "origin": origin, "turn": turn, "size": size}
+    return {
+        "lens": lens,
+        "origin": origin,
+        "turn": turn,
+        "size": size,
+        "ground": ground,
+    }
 
 
 def _turned(pitch, yaw, roll):
@@ -456,8 +516,13 @@ def light_of(rng):
 
 
 def part_of(camera, edge=70):
-    """The part of a picture that the board is in: left, top, right, bottom. [pixel]"""
+    """The part of a picture that is drawn: left, top, right, bottom. [pixel]
+
+    All of it on a photographed ground; else what the board is in.
+    """
     width, height = camera["size"]
+    if camera["ground"]:
+        return 0, 0, width, height
     along = np.linspace(0, 1330, 15)
     rim = [(x, y, 0) for x in along for y in (0, 250)]
     at = seen(camera["lens"], camera["origin"], camera["turn"], rim)
@@ -478,7 +543,9 @@ def render(rng, stems, camera, light=None, samples=2, sheets=None, texture=None)
     paper = (sheets, 190.0, texture, float(texture.shape[1] / 1330), linear)
     bounds = tracer.bounds_of(segs, sun, soft)
     scene = (segs, bounds, *bins, colours, marks, first, _ends(stems))
-    scene = (*scene, sun, ambient, soft, paper)
+    on = camera["ground"] or PLANKS
+    surfaces = (on.picture, on.tint, on.lie, on.skin, on.rough)
+    scene = (*scene, sun, ambient, soft, paper, surfaces)
     left, top, right, bottom = part_of(camera)
     image = np.zeros((bottom - top, right - left, 3), np.float32)
     lens, origin, turn = (camera[name] for name in ("lens", "origin", "turn"))
@@ -527,7 +594,8 @@ def make_scene(seed, size=(4000, 3000), count=None):
     for stem in stems:
         if rng.random() < 0.06:
             add_leaf(rng, stem)
-    camera = camera_of(rng, size)
+    ground = ground_of(seed) if seed % REAL_EVERY == 0 else None
+    camera = camera_of(rng, size, ground=ground)
     image = render(rng, stems, camera)
     return Scene(stems, exposed(rng, image, camera), camera)
 
@@ -540,7 +608,10 @@ def make_bad(seed, size=(4000, 3000)):
     rng = np.random.default_rng(10_000 + seed)
     stems = lay(rng, 6, share_crossing=0.1, share_touching=0)
     kind = list(BAD)[seed % len(BAD)]
-    return BAD[kind](rng, stems, size), kind
+    # Every other ten of them lie on a photographed ground.
+    ground = ground_of(seed) if seed // len(BAD) % 2 else None
+    hold = functools.partial(camera_of, rng, size, ground=ground)
+    return BAD[kind](rng, stems, hold), kind
 
 
 def _photo(rng, stems, camera, spoil=None, **how):
@@ -550,29 +621,29 @@ def _photo(rng, stems, camera, spoil=None, **how):
     return Scene(stems, exposed(rng, image, camera, **how), camera)
 
 
-def _out_of_focus(rng, stems, size):
-    return _photo(rng, stems, camera_of(rng, size), blur=float(rng.uniform(1.6, 5)))
+def _out_of_focus(rng, stems, hold):
+    return _photo(rng, stems, hold(), blur=float(rng.uniform(1.6, 5)))
 
 
-def _shaken(rng, stems, size):
+def _shaken(rng, stems, hold):
     length = int(rng.integers(7, 22))
     axis = int(rng.integers(2))
     return _photo(
         rng,
         stems,
-        camera_of(rng, size),
+        hold(),
         lambda image: ndimage.uniform_filter1d(image, length, axis=axis),
     )
 
 
-def _dark(rng, stems, size):
+def _dark(rng, stems, hold):
     how = {"exposure": float(rng.uniform(0.004, 0.03)), "noise": 0.006}
-    return _photo(rng, stems, camera_of(rng, size), **how)
+    return _photo(rng, stems, hold(), **how)
 
 
-def _glaring(rng, stems, size):
+def _glaring(rng, stems, hold):
     """The sun, or a flash, in a glossy board."""
-    camera = camera_of(rng, size)
+    camera = hold()
 
     def spoil(image):
         rows, columns = np.mgrid[: image.shape[0], : image.shape[1]]
@@ -584,44 +655,44 @@ def _glaring(rng, stems, size):
     return _photo(rng, stems, camera, spoil)
 
 
-def _cut_off(rng, stems, size):
+def _cut_off(rng, stems, hold):
     """Part of the board lies outside the picture."""
-    camera = camera_of(rng, size)
+    camera = hold()
     f, cx, cy, k1, k2 = camera["lens"]
-    aside = size[0] * rng.uniform(0.08, 0.3) * rng.choice([-1, 1])
+    aside = camera["size"][0] * rng.uniform(0.08, 0.3) * rng.choice([-1, 1])
     camera["lens"] = (f, cx + aside, cy, k1, k2)
     return _photo(rng, stems, camera)
 
 
-def _small(rng, stems, size):
+def _small(rng, stems, hold):
+    size = hold.args[1]
     small = tuple(int(each * rng.uniform(0.3, 0.6)) for each in size)
-    return _photo(rng, stems, camera_of(rng, small))
+    ground = hold.keywords["ground"]
+    return _photo(rng, stems, camera_of(rng, small, ground=ground))
 
 
-def _aslant(rng, stems, size):
-    camera = camera_of(
-        rng, size, pitch=float(rng.choice([-1, 1]) * rng.uniform(40, 58))
-    )
-    return _photo(rng, stems, camera)
+def _aslant(rng, stems, hold):
+    pitch = float(rng.choice([-1, 1]) * rng.uniform(40, 58))
+    return _photo(rng, stems, hold(pitch=pitch))
 
 
-def _no_board(rng, stems, size):
+def _no_board(rng, stems, hold):
     texture = np.full_like(printed(), 120)
-    return _photo(rng, stems, camera_of(rng, size), render={"texture": texture})
+    return _photo(rng, stems, hold(), render={"texture": texture})
 
 
-def _ill_taped(rng, stems, size):
+def _ill_taped(rng, stems, hold):
     """Sheets that lie well apart, or aslant."""
     sheets = rng.normal(0, [0.2, 0.2, 0.0006], (7, 3))
     at = int(rng.integers(1, 6))
     sheets[at:, 0] += rng.uniform(3, 9)
     sheets[at, 2] += rng.normal(0, 0.01)
-    return _photo(rng, stems, camera_of(rng, size, fill=0.9), render={"sheets": sheets})
+    return _photo(rng, stems, hold(fill=0.9), render={"sheets": sheets})
 
 
-def _covered(rng, stems, size):
+def _covered(rng, stems, hold):
     """Something lies over one end of the board."""
-    camera = camera_of(rng, size)
+    camera = hold()
 
     def spoil(image):
         wide = int(image.shape[1] * rng.uniform(0.15, 0.35))

@@ -16,6 +16,8 @@ REACH_MM = 9.0
 """A ray met at half a stem's height can touch straw no farther than this."""
 MID_MM = 2.0
 LENS_STEPS = 4096
+ALONG_PER_MM, ACROSS = 1.5, 30.0
+"""Pixels of a photographed surface by the millimetre of a stem, and by its radius."""
 
 
 @fast
@@ -190,8 +192,38 @@ def _marks(s, u, marks, first, number, out):  # noqa: C901
 
 
 @fast
-def _straw(s, u, number, colours, marks, first, out):
+def _surface(x, y, picture):
+    """How light a photographed surface is, of its mean; it goes on as in a mirror."""
+    height, width = picture.shape
+    x, y = abs(x) % (2 * width - 4), abs(y) % (2 * height - 4)
+    x, y = min(x, 2 * width - 4 - x), min(y, 2 * height - 4 - y)
+    i, j = int(x), int(y)
+    fx, fy = x - i, y - j
+    top = picture[j, i] * (1 - fx) + picture[j, i + 1] * fx
+    low = picture[j + 1, i] * (1 - fx) + picture[j + 1, i + 1] * fx
+    return top * (1 - fy) + low * fy
+
+
+@fast
+def _table(x, y, ground, tint, lie, out):
+    """What the board lies on: planks, or a photographed ground."""
+    if lie[0] == 0:
+        grain = 0.16 + 0.05 * _noise(x / 90, y / 7, 3.0) + 0.02 * _noise(x, y, 5.0)
+        out[0], out[1], out[2] = grain * 1.15, grain, grain * 0.8
+        return
+    across, down = lie[0] * x - lie[1] * y, lie[1] * x + lie[0] * y
+    shade = _surface(across + lie[2], down + lie[3], ground)
+    for c in range(3):
+        out[c] = tint[c] * shade
+
+
+@fast
+def _straw(s, u, number, colours, marks, first, skin, rough, out):
     shade = 1 + 0.10 * _noise(s / 25, 0.5, number) + 0.05 * _noise(s / 3, u * 4, number)
+    if rough > 0:
+        # Drawn out along the stem, as straw's own streaks are.
+        seen = _surface(s * ALONG_PER_MM, (u + 1.5 * number) * ACROSS, skin)
+        shade *= max(1 + rough * (seen - 1), 0.3)
     for c in range(3):
         out[c] = colours[number, c] * shade
     _marks(s, u, marks, first, number, out)
@@ -200,7 +232,8 @@ def _straw(s, u, number, colours, marks, first, out):
 @fast
 def _ray(ox, oy, oz, dx, dy, dz, scene, out):  # noqa: C901
     segs, bounds, starts, items, columns, rows, colours, marks, first = scene[:9]
-    ends, light, ambient, soft, paper = scene[9:]
+    ends, light, ambient, soft, paper, surfaces = scene[9:]
+    ground, tint, lie, skin, rough = surfaces
     sheets, width, texture, per_mm, linear = paper
     away = (MID_MM - oz) / dz
     mx, my = ox + away * dx, oy + away * dy
@@ -230,8 +263,7 @@ def _ray(ox, oy, oz, dx, dy, dz, scene, out):  # noqa: C901
         away = -oz / dz
         x, y = ox + away * dx, oy + away * dy
         if not _paper(x, y, sheets, width, texture, per_mm, linear, out):
-            grain = 0.16 + 0.05 * _noise(x / 90, y / 7, 3.0) + 0.02 * _noise(x, y, 5.0)
-            out[0], out[1], out[2] = grain * 1.15, grain, grain * 0.8
+            _table(x, y, ground, tint, lie, out)
         sun, sky = _lit(x, y, light, segs, bounds, starts, items, columns, rows, soft)
         for c in range(3):
             out[c] *= ambient * sky + (1 - ambient) * sun
@@ -240,7 +272,7 @@ def _ray(ox, oy, oz, dx, dy, dz, scene, out):  # noqa: C901
     s = segs[n, 8] + found_share * (segs[n, 12] - segs[n, 8])
     u = found_aside / found_radius
     number = int(segs[n, 13])
-    _straw(s, u, number, colours, marks, first, out)
+    _straw(s, u, number, colours, marks, first, skin, rough, out)
     ex, ey = segs[n, 3] - segs[n, 0], segs[n, 4] - segs[n, 1]
     long = math.sqrt(ex * ex + ey * ey)
     # The normal: aside along the board, and up.
@@ -334,6 +366,8 @@ def trace(  # noqa: C901
                     scene,
                     out,
                 )
+                # Far off the board, light stays as at its rim.
+                px, py = min(max(px, -200), 1530), min(max(py, -200), 450)
                 gain = 1 + gx * (px - 665) / 665 + gy * (py - 125) / 125
                 if depth > 0:
                     gain *= 1 - depth / (1 + math.exp(-(px - edge + slope * py) / 25))

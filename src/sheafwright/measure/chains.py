@@ -11,7 +11,7 @@ import numpy as np
 
 from sheafwright.measure.mask import STEP_X_MM, STEP_Y_MM
 
-SHORT_MM = 12.0
+SHORT_MM, CRUMB_MM = 12.0, 4.0
 WIDER = 1.15
 """Than the chains beside it: then a chain is several stems at once."""
 TRIM_MM, FIT_MM = 8.0, 70.0
@@ -22,11 +22,14 @@ GAP_MM = 14.0
 Y_SD_MM, Y_SD_PER_MM = 0.4, 0.005
 SLOPE_SD, SLOPE_SD_PER_MM = 0.008, 0.00008
 WIDTH_SD_MM = 0.6
-FAR, SURE = 30.0, 9.0
-"""The cost at which two ends are no longer one stem's."""
+FAR, SURE = 30.0, 6.0
+"""The cost at which two ends are no longer one stem's, and below which they surely are.
+"""
 BENT = 0.09
 """Ends whose slopes differ by more are one stem only if it bends where they meet."""
 BEND_MM = 4.0
+BETWEEN = "between"
+"""What is unsure of a short piece that lies between stems: it may be a leaf."""
 CLEAR = 6.0
 """How much worse the next best pairing must be."""
 
@@ -115,11 +118,12 @@ class Trace:
 
     parts: list
     unsure: str = ""
-    """One of ``stems.WHY``, or nothing."""
+    """One of ``answers.straw.WHY``, `BETWEEN`, or nothing."""
 
 
 def join_chains(chains):
-    """Traces of stems from chains, and the chains left out as parts of knots."""
+    """Traces of stems from chains; chains of several stems at once lie in knots."""
+    chains = _without_crumbs(chains)
     tangled = _tangled(chains)
     knots = _knots(chains, tangled)
     follows, unsure = {}, {}
@@ -127,7 +131,39 @@ def join_chains(chains):
         _pair(knot, follows, unsure)
     single = [c for c in chains if id(c) not in tangled]
     _pair_loose(single, follows)
-    return _traces(single, follows, unsure)
+    yield from _traces(single, follows, unsure)
+    for chain in chains:
+        # A knot that no stem leads to would be left out, and nobody told.
+        if id(chain) in tangled and not _leads_on(chain, tangled):
+            yield Trace([chain], "tangled")
+        elif id(chain) in tangled and _lies_between(chain):
+            yield Trace([chain], BETWEEN)
+
+
+def _without_crumbs(chains):
+    """Chains without the ragged bits at free ends, into which a cut may part."""
+    crumbs = {
+        id(chain)
+        for chain in chains
+        if chain.length < CRUMB_MM and bool(chain.before) != bool(chain.after)
+    }
+    for chain in chains:
+        chain.before = [each for each in chain.before if id(each) not in crumbs]
+        chain.after = [each for each in chain.after if id(each) not in crumbs]
+    return [chain for chain in chains if id(chain) not in crumbs]
+
+
+def _lies_between(chain):
+    """Whether a chain leads from one to another that both go on beside it."""
+    one_each = len(chain.before) == len(chain.after) == 1
+    return (
+        one_each and len(chain.before[0].after) > 1 and len(chain.after[0].before) > 1
+    )
+
+
+def _leads_on(chain, tangled):
+    """Whether any chain that is a stem's own meets this one."""
+    return any(id(each) not in tangled for each in (*chain.before, *chain.after))
 
 
 def _is_tangle(chain):
@@ -136,7 +172,7 @@ def _is_tangle(chain):
     if not any(sides):
         return False
     if chain.length < SHORT_MM:
-        return all(sides) or chain.length < SHORT_MM / 3
+        return all(sides)
     if min(map(len, sides)) > 1 and chain.length < BETWEEN_MM:
         return True
     return _wider(chain, "left", chain.before) or _wider(chain, "right", chain.after)
@@ -242,14 +278,17 @@ def _cost(left, right):
 def _pair(knot, follows, unsure):
     """Pair a knot's ends, and say of which it is unsure."""
     pairs, margin = _best(knot)
-    uneven = len(knot.left) != len(knot.right)
-    for left, right in pairs:
-        # Where a stem ends on others, only a good pair is sure not to be its.
-        doubt = margin < CLEAR or (uneven and _cost(left, right) > SURE)
+    bent = _bent_pair(knot, pairs)
+    # Where some stem ends on others, or bends unseen, only a good pair is sure.
+    whole = len(knot.left) == len(knot.right) == len(pairs) + len(bent)
+    doubted = [
+        margin < CLEAR or (not whole and _cost(*pair) > SURE) for pair in pairs
+    ] + [margin < CLEAR] * len(bent)
+    pairs = [*pairs, *bent]
+    for (left, right), doubt in zip(pairs, doubted, strict=True):
         follows[id(left)] = right
         if doubt:
             unsure[id(left)] = unsure[id(right)] = "tangled"
-    pairs = [*pairs, *_bent_pair(knot, pairs, follows)]
     paired = {id(each) for pair in pairs for each in pair}
     for chain in knot.left:
         if id(chain) not in {id(left) for left, _ in pairs}:
@@ -259,12 +298,11 @@ def _pair(knot, follows, unsure):
             unsure.setdefault((id(chain), "left"), "hidden_end")
 
 
-def _bent_pair(knot, pairs, follows):
+def _bent_pair(knot, pairs):
     """The two ends that are left over, if they are one stem that bends in the knot."""
     left = [c for c in knot.left if all(c is not pair[0] for pair in pairs)]
     right = [c for c in knot.right if all(c is not pair[1] for pair in pairs)]
     if len(left) == len(right) == 1 and _meet(left[0], right[0]):
-        follows[id(left[0])] = right[0]
         return [(left[0], right[0])]
     return []
 

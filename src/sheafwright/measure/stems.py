@@ -6,14 +6,16 @@ import itertools
 import numpy as np
 
 from sheafwright.measure.bends import Bend, sharpest_bend
-from sheafwright.measure.chains import find_chains, join_chains
+from sheafwright.measure.chains import BETWEEN, find_chains, join_chains
 from sheafwright.measure.damage import Damage, find_damage
 from sheafwright.measure.nodes import find_nodes, node_near
 from sheafwright.measure.profile import path_of, profile_of, strip_of
 from sheafwright.measure.terms import terms
 
 SCRAP_MM, DUST_MM = 25.0, 8.0
-LONGEST_LEAF_MM = 130.0
+LEAST_LEAF_MM, LONGEST_LEAF_MM = 9.0, 130.0
+LEAF_TAPER = 0.72
+"""Of its width where it hangs: a leaf's tip is narrower, and a stem's piece is not."""
 LEAF_FROM_STEM_MM = 9.0
 PARTED_MM = 9.0
 PIECES = ("short", "hidden_end", "tangled", "uneven")
@@ -93,18 +95,18 @@ def measure_stems(rgb, camera, board, colours, mask):
         Pieces too small to be straw.
     """
     traces = list(join_chains(find_chains(mask.straw)))
-    leaves = [
-        trace for trace in traces if trace.unsure and _long(trace) < LONGEST_LEAF_MM
-    ]
-    rest = [t for t in traces if t not in leaves and _long(t) >= SCRAP_MM]
+    hung = [(trace, _leaf_of(trace, mask)) for trace in traces]
+    leaves = [leaf for _, leaf in hung if leaf is not None]
+    others = [t for t, leaf in hung if leaf is None and t.unsure != BETWEEN]
+    rest = [trace for trace in others if _long(trace) >= SCRAP_MM]
     stems, rejected = [], []
     for trace in rest:
         found = _measured(trace, rgb, camera, board, colours, mask)
         (rejected if isinstance(found, Rejected) else stems).append(found)
     stems, parted = _whole(stems, rejected)
     rejected += parted
-    stems, loose = _with_leaves(stems, [path_of(leaf, mask)[0] for leaf in leaves])
-    small = [t for t in traces if t not in leaves and t not in rest]
+    stems, loose = _with_leaves(stems, leaves)
+    small = [trace for trace in others if _long(trace) < SCRAP_MM]
     scraps = sum(_long(trace) >= DUST_MM for trace in small) + loose
     order = np.argsort([stem.line[:, 1].mean() for stem in stems])
     return [stems[n] for n in order], rejected, scraps
@@ -343,16 +345,35 @@ def _colour(profile, colours, nodes):
     )
 
 
+def _leaf_of(trace, mask):
+    """Where a piece hangs and where its tip is, if it narrows as a leaf does.
+
+    Returns
+    -------
+    ndarray, shape (2, xy), or None [mm]
+    """
+    if not trace.unsure or _long(trace) >= LONGEST_LEAF_MM:
+        return None
+    across = np.concatenate([part.across for part in trace.parts])
+    some = max(len(across) // 4, 1)
+    left, right = np.median(across[:some]), np.median(across[-some:])
+    ends = path_of(trace, mask)[0][[0, -1]]
+    hangs_on = trace.parts[0].before
+    if right > left:
+        ends, hangs_on = ends[::-1], trace.parts[-1].after
+    narrows = min(left, right) <= LEAF_TAPER * max(left, right)
+    long = np.hypot(*(ends[1] - ends[0])) >= LEAST_LEAF_MM
+    return ends if hangs_on and narrows and long else None
+
+
 def _with_leaves(stems, leaves):
     """Each leaf given to the stem that it hangs on; how many hang on none."""
     length, loose = [0.0] * len(stems), 0
-    for leaf in leaves:
-        gaps = [
-            min(np.hypot(*(stem.line - end).T).min() for end in (leaf[0], leaf[-1]))
-            for stem in stems
-        ]
+    for base, tip in leaves:
+        gaps = [np.hypot(*(stem.line - base).T).min() for stem in stems]
         if gaps and min(gaps) < LEAF_FROM_STEM_MM:
-            length[int(np.argmin(gaps))] += float(np.hypot(*(leaf[-1] - leaf[0])))
+            at = int(np.argmin(gaps))
+            length[at] += float(np.hypot(*(tip - base))) + gaps[at]
         else:
             loose += 1
     return [
