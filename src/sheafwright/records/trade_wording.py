@@ -88,7 +88,21 @@ def enquiry(each, weight):
         "weight": weight(each.weight_kg),
         "kind": each.get_kind_display(),
     }
-    return f"{about} {squares_of(each)}".strip()
+    parts = (about, squares_of(each), when_wanted(each))
+    return " ".join(part for part in parts if part)
+
+
+def when_wanted(asked):
+    """From which day on it is wanted, and by which."""
+    begins, ends = asked.wanted_from, asked.wanted_by
+    if begins and ends:
+        return _("Wanted from %(begins)s to %(ends)s.") % {
+            "begins": day(begins),
+            "ends": day(ends),
+        }
+    if begins:
+        return _("Wanted from %(day)s on.") % {"day": day(begins)}
+    return _("Wanted by %(day)s.") % {"day": day(ends)} if ends else ""
 
 
 def squares_of(enquiry):
@@ -167,6 +181,11 @@ def looked(each):
 
 def kept_at(each):
     return _("handful: %(where)s") % {"where": each.handful} if each.handful else ""
+
+
+def lasted(each):
+    """How it is on a roof, and after how many years."""
+    return f"{each.get_state_display()}, {after_years(each)}"
 
 
 def after_years(each):

@@ -20,9 +20,11 @@ def looked_sections(request, lot):
     yield from _kept(request, lot)
     visits = lot.visits.select_related("customer", "lot")[:MOST_SEEN]
     reports = lot.roof_reports.select_related("customer", "lot")[:MOST_SEEN]
-    yield from filter(
-        None, (visits_section(request, visits), lasted_section(request, reports))
+    told = (
+        visits_section(request, visits, ("lot",)),
+        lasted_section(request, reports, ("lot",)),
     )
+    yield from filter(None, told)
     yield Section(
         actions=(
             *write_action(request, "visit", lot=lot.pk),

@@ -21,7 +21,12 @@ def buyer_link(request, customer):
 
 
 def lot_link(request, lot):
-    return Link(lot.code, _to(request, "lot", lot.pk)) if lot else UNKNOWN
+    return Link(unbroken(lot.code), _to(request, "lot", lot.pk)) if lot else UNKNOWN
+
+
+def unbroken(code):
+    """A code that stays in one line."""
+    return code.replace("-", "\u2011")
 
 
 def _to(request, name, pk):
@@ -67,56 +72,47 @@ def _ubl_link(request, paper):
     return Link("UBL", _to(request, "paper-ubl", paper.pk))
 
 
-def visits_section(request, visits):
-    """Who looked, what they said they would take, where the kept handful is."""
+def visits_section(request, visits, without=()):
+    """Who looked, what they said they would take, where the kept handful is.
+
+    Parameters
+    ----------
+    without : iterable of str
+        Columns that the page tells anyway: ``buyer``, ``lot``.
+    """
     units = request.user.units
-    columns = (
-        Column(_("Day")),
-        Column(_("Buyer")),
-        Column(_("Lot")),
-        Column(_("Looked at")),
-        Column(_("Would take"), True),
-        Column(_("Said")),
-        Column(_("Kept handful")),
-    )
-    rows = tuple(
-        (
-            day_and_year(each.date),
-            buyer_link(request, each.customer),
-            lot_link(request, each.lot),
-            each.looked_at,
-            kg(each.would_take_kg, units),
-            each.said or UNKNOWN,
-            each.handful or UNKNOWN,
-        )
-        for each in visits
-    )
-    if not rows:
-        return None
-    return Section(heading=_("Who looked"), table=Table(columns, rows))
+    columns = {
+        "day": (Column(_("Day")), lambda each: day_and_year(each.date)),
+        "buyer": (Column(_("Buyer")), lambda each: buyer_link(request, each.customer)),
+        "lot": (Column(_("Lot")), lambda each: lot_link(request, each.lot)),
+        "looked_at": (Column(_("Looked at")), lambda each: each.looked_at),
+        "would_take": (
+            Column(_("Would take"), True),
+            lambda each: kg(each.would_take_kg, units),
+        ),
+        "said": (Column(_("Said")), lambda each: each.said or UNKNOWN),
+        "handful": (Column(_("Kept handful")), lambda each: each.handful or UNKNOWN),
+    }
+    return _section(_("Who looked"), columns, visits, without)
 
 
-def lasted_section(request, reports):
+def lasted_section(request, reports, without=()):
     """How straw is on its roofs, after how many years."""
-    columns = (
-        Column(_("Roof")),
-        Column(_("Lot")),
-        Column(_("Laid"), True),
-        Column(_("Seen on")),
-        Column(_("How it is")),
-        Column(_("Says")),
-    )
-    rows = tuple(
-        (
-            each.roof,
-            lot_link(request, each.lot),
-            each.laid,
-            day_and_year(each.date),
-            f"{each.get_state_display()}, {wording.after_years(each)}",
-            buyer_link(request, each.customer),
-        )
-        for each in reports
-    )
+    columns = {
+        "roof": (Column(_("Roof")), lambda each: each.roof),
+        "lot": (Column(_("Lot")), lambda each: lot_link(request, each.lot)),
+        "laid": (Column(_("Laid"), True), lambda each: each.laid),
+        "seen": (Column(_("Seen on")), lambda each: day_and_year(each.date)),
+        "state": (Column(_("How it is")), wording.lasted),
+        "buyer": (Column(_("Says")), lambda each: buyer_link(request, each.customer)),
+    }
+    return _section(_("How it lasted"), columns, reports, without)
+
+
+def _section(heading, columns, things, without):
+    told = [each for name, each in columns.items() if name not in without]
+    rows = tuple(tuple(cell(each) for _column, cell in told) for each in things)
     if not rows:
         return None
-    return Section(heading=_("How it lasted"), table=Table(columns, rows))
+    table = Table(tuple(column for column, _cell in told), rows)
+    return Section(heading=heading, table=table)

@@ -42,6 +42,7 @@ from sheafwright.records.selectors.lot_known import known_before, lots_known
 from sheafwright.records.selectors.lots import lots_held
 from sheafwright.records.selectors.orders import (
     enquiries_open,
+    last_prices,
     likes,
     orders_now,
     quotation_of,
@@ -100,7 +101,9 @@ def allotment(*, holding, besides=()):
     named = {_code(now): now for now in open_orders}
     called = {_called(each, n): each for n, each in enumerate(asked_about, 1)}
     asked = [_order(*each, liked) for each in named.items() if each[1].left_kg]
-    asked += [_enquiry(*each, liked) for each in called.items()]
+    kinds = {each.kind for each in asked_about}
+    usual = last_prices(holding=holding, kinds=kinds)
+    asked += [_enquiry(*each, liked, usual) for each in called.items()]
     asked = [*besides, *sorted(asked, key=_turn)]
     held = lots_held(holding=holding, most=MOST_LOTS)
     answer, refused = None, ""
@@ -197,15 +200,17 @@ def _order(name, now, liked):
     )
 
 
-def _enquiry(name, enquiry, liked):
+def _enquiry(name, enquiry, liked, usual):
+    """As it was quoted, or else at the last price of its kind."""
     quotation = quotation_of(enquiry)
+    price = quotation.price_per_t if quotation else usual.get(enquiry.kind, 0)
     likes_of = liked.get((enquiry.customer_id, enquiry.kind))
     return OrderAsked(
         name=name,
         customer=enquiry.customer.name,
         kind=enquiry.kind,
         kg=quotation.weight_kg if quotation else enquiry.weight_kg,
-        gbp_per_t=float(quotation.price_per_t) if quotation else 0.0,
+        gbp_per_t=float(price),
         since=enquiry.wanted_from,
         by=enquiry.wanted_by,
         most_lots=enquiry.most_lots,

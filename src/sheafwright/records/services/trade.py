@@ -44,6 +44,8 @@ from sheafwright.records.services.papers import (
 from sheafwright.records.services.stock import sale_record
 from sheafwright.records.services.weights import ours, there, weighed
 
+POUNDS = "GBP"
+"""In which a sale's price is kept."""
 COATS = {Lot.Kind.REED: "combed_reed", Lot.Kind.LONG_STRAW: "long_straw"}
 
 
@@ -215,13 +217,20 @@ def delivery_record(
             buyer_name=order.customer.name,
             buyer=order.customer.person,
             bundles=bundles,
-            price=rounded(price_of(kg, order.price_per_t, order.currency), "GBP"),
+            price=_in_pounds(order, kg),
         )
         delivery, _new = entry_write(
             Delivery, id=id, **who, order=order, sale=sale, vehicle=vehicle, note=note
         )
         delivery_issue(delivery, exact(amount) / 1000)
     return delivery
+
+
+def _in_pounds(order, kg):
+    """What a sale brings; None in another currency, of which no rate is known."""
+    if order.currency != POUNDS:
+        return None
+    return rounded(price_of(kg, order.price_per_t, POUNDS), POUNDS)
 
 
 def _not_kept_for_others(order, lot, amount):

@@ -37,7 +37,7 @@ from sheafwright.web.forms.kind import member as _member
 from sheafwright.web.forms.kind import model_of as _model
 from sheafwright.web.forms.kind import why as _why
 from sheafwright.web.forms.money_kinds import MONEY_KINDS
-from sheafwright.web.forms.trade_kinds import TRADE_KINDS
+from sheafwright.web.forms.trade_kinds import TRADE_KINDS, one_buyer
 
 
 class Signs:
@@ -519,7 +519,7 @@ KINDS = {
             "butt_most_mm", "bends_most", "damage_most", "first_pct", "second_pct",
             "note",
         ),
-        "straw", Right.RUN,
+        "straw", Right.RUN, {"buyer_name": one_buyer},
     ),
     "sale": Kind(
         _("Record a sale"), models.Sale, "stock:sale_record",

@@ -30,6 +30,17 @@ def _invoices(membership):
     return forms.ModelChoiceField(invoices, label=_("invoice"))
 
 
+def one_buyer(membership):
+    """For every buyer, or for one by name."""
+    names = models.Customer.objects.filter(holding=membership.holding)
+    names = list(names.values_list("name", flat=True))
+    return forms.ChoiceField(
+        choices=[("", _("every buyer")), *((name, name) for name in names)],
+        label=_("for one buyer alone"),
+        required=False,
+    )
+
+
 def _money(label, required=False):
     return lambda membership: forms.DecimalField(
         label=label, required=required, min_value=0, max_digits=14, decimal_places=3

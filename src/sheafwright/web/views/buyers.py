@@ -45,8 +45,8 @@ def buyer(request, customer_id):
     sections = (
         _likes(request, now),
         _orders(request, now.orders),
-        visits_section(request, now.visits),
-        lasted_section(request, now.reports),
+        visits_section(request, now.visits, ("buyer",)),
+        lasted_section(request, now.reports, ("buyer",)),
         _papers(request, now.papers),
         _contact(customer),
     )

@@ -30,7 +30,12 @@ from sheafwright.web.templatetags.said import (
     height_cm,
     kg,
 )
-from sheafwright.web.trade_tables import buyer_link, order_link, papers_table
+from sheafwright.web.trade_tables import (
+    buyer_link,
+    order_link,
+    papers_table,
+    unbroken,
+)
 from sheafwright.web.views.papers import as_file, period_of
 
 MOST_PAPERS, MOST_BUYERS = 20, 30
@@ -124,11 +129,6 @@ def _name(request, allotted, name):
     """An order's number, with the way to it; of an enquiry its own."""
     now = allotted.orders.get(name)
     return order_link(request, now.order, unbroken(name)) if now else unbroken(name)
-
-
-def unbroken(code):
-    """A code that stays in one line."""
-    return code.replace("-", "\u2011")
 
 
 def _lots(told_of, units):
