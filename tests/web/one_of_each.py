@@ -12,6 +12,7 @@ from sheafwright.accounts.rights import Role
 from sheafwright.records.models import (
     Correction,
     Customer,
+    Enquiry,
     GerminationTest,
     Lot,
     MeterReading,
@@ -33,6 +34,9 @@ from sheafwright.records.services.book import Step, movement_write, place_of
 DAY = datetime.date(2026, 7, 1)
 OUGHT = {
     Correction: {"certificate": None, "seed_lot": None, "rick": None},
+    Enquiry: {
+        "roof_plan": {"outline_m": [[0, 0], [9, 0], [9, 6], [0, 6]], "pitch_deg": 50}
+    },
     GerminationTest: {"came_up": [90, 91, 92, 93]},
     MeterReading: {"grain_pct": 20},
     Paper: {"number": 1, "kind": "invoice", "said": {"lines": [], "rates": []}},

@@ -85,21 +85,34 @@ def test_papers_are_headed_and_a_thatcher_is_known(ann):
     assert "Orla Quince" in said
 
 
-def test_she_asks_for_six_squares_of_overcoat(ann):
+def test_her_roof_is_described_by_its_outline_and_drawn(ann):
+    ann.get_by_role("link", name="What does a roof take?").click()
+    ann.get_by_role("link", name="an L", exact=True).click()
+    lengths = {"length": "8 m", "width": "4", "wing": "4", "out": "13 ft 1.48 in"}
+    for name, value in (lengths | {"pitch": "50"}).items():
+        ann.fill(f"main [name={name}]", value)
+    ann.select_option("main [name=ends]", "gable")
+    ann.select_option("main [name=work]", "over_coat")
+    ann.click("main form button")
+    ann.get_by_text("The roof has 74.7 m², 8.0 squares").first.wait_for()
+    assert ann.locator("svg.roof .roof-valley").count()
+    said = says(ann)
+    assert "Side 1" not in said and "Working at height kills" in said
+
+
+def test_she_asks_for_the_straw_of_that_roof(ann):
     said = tap(
         ann,
-        "Somebody asks for straw or grain",
+        "Begin an enquiry for this roof",
         customer="Orla Quince",
-        kind="combed reed",
-        squares="6",
-        coat="a coat over the old one",
         roof="Mill House",
         wanted_by="2027-04-30",
         least_length_cm="90 cm",
     )
     assert "No order is open; 1 buyer asks." in said
-    # 20 bundles of 28 lb to the square, and a tenth thrown out.
-    assert "Orla Quince asks for 1.68 t of combed reed." in said
+    # 20 bundles of 28 lb to the square and its ridge, and a tenth thrown out.
+    assert "Orla Quince asks for" in said
+    assert "For 8 squares: a coat over the old one." in said
 
 
 def test_she_is_quoted(ann):
@@ -114,7 +127,9 @@ def test_she_is_quoted(ann):
         haulage_vat_pct="20",
     )
     assert "Quoted 1.60 t at £1,400.00 a tonne, open until 24 December 2026." in said
-    assert "In all £2,760.00" in printed(ann, "quotation")
+    quoted = printed(ann, "quotation")
+    assert "In all £2,760.00" in quoted
+    assert "Roof Mill House" in quoted and "74.7 m² (8.0 squares)" in quoted
 
 
 def test_she_takes_it_and_the_order_begins_as_it_was_quoted(ann):
@@ -124,6 +139,7 @@ def test_she_takes_it_and_the_order_begins_as_it_was_quoted(ann):
     assert "It is in store now." in said
     order = printed(ann, "order")
     assert "Roof Mill House" in order and "Stems from 90 cm" in order
+    assert "74.7 m² (8.0 squares)" in order
 
 
 def test_what_is_oversold_is_told_before_it_is_taken(ann):
@@ -153,14 +169,17 @@ def test_she_pays(ann):
     assert "No order is open, and nobody asks." in said
 
 
-def test_the_lot_tells_what_it_brought_and_where_it_grew(ann):
+def test_the_lot_tells_what_it_brought_its_roof_and_where_it_grew(ann):
     ann.goto(f"{HOME}/straw/")
     ann.get_by_role("link", name="26-01").first.click()
     ann.get_by_text("What it brought").wait_for()
     said = says(ann)
-    assert "It has brought £2,240.00 so far, for 1.60 t invoiced." in said
+    assert "It has brought £2,240.00 so far." in said
     walk = ann.locator("main").text_content()
     assert "Long Meadow" in walk
+    ann.get_by_role("link", name="Mill House").click()
+    ann.get_by_text("The roof has 74.7 m², 8.0 squares").first.wait_for()
+    assert ann.locator("svg.roof .roof-valley").count()
 
 
 def test_one_sale_four_papers_and_one_payment_were_written(in_store):

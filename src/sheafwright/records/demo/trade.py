@@ -20,6 +20,13 @@ from sheafwright.records.services.trade import (
     visit_record,
 )
 
+WITHY_BARN = {
+    "outline_m": [[0, 0], [8, 0], [8, 4], [4, 4], [4, 8], [0, 8]],
+    "pitch_deg": 50,
+    "ends": "gable",
+    "work": "over_coat",
+}
+"""An L of some eight squares."""
 BUYERS = {
     "orla": {
         "name": "Orla Quince",
@@ -206,8 +213,7 @@ def _asks(book, made, day):
         customer=made["orla"],
         date=day,
         kind=Lot.Kind.REED,
-        squares=8.0,
-        coat="over_coat",
+        roof_plan=WITHY_BARN,
         roof="Withy Barn",
         wanted_by=datetime.date(day.year + 1, 5, 31),
         least_length_cm=90.0,
