@@ -174,7 +174,7 @@ def test_the_lot_tells_what_it_brought_its_roof_and_where_it_grew(ann):
     ann.get_by_role("link", name="26-01").first.click()
     ann.get_by_text("What it brought").wait_for()
     said = says(ann)
-    assert "It has brought £2,240.00 so far." in said
+    assert "It has brought £2,300.00 so far." in said
     walk = ann.locator("main").text_content()
     assert "Long Meadow" in walk
     ann.get_by_role("link", name="Mill House").click()
