@@ -165,6 +165,24 @@ def test_an_invoice_in_another_currency_says_so(head, order_of, deliver, invoice
     says(printed(invoice(order)), "€1,400.00", "To pay €1,400.00", "VAT at 0%")
 
 
+def test_a_sale_in_another_currency_is_no_pounds_in_the_book(
+    order_of, deliver, invoice, pay
+):
+    order = order_of(
+        currency="EUR", price_per_t=Decimal("1400.005"), vat_pct=Decimal("19")
+    )
+    sent = deliver(333.335, order=order)
+    assert sent.sale.price is None
+    paper = invoice(order)
+    # 333.335 kg at €1,400.005 is €466.670666…; haulage of €85.50 bears its own 20%.
+    assert (paper.net, paper.vat) == (Decimal("552.17"), Decimal("105.77"))
+    says(printed(paper), "€1,400.005 19% €466.67", "VAT at 19% of €466.67 €88.67")
+    document = ubl_document(bill_of(paper)).decode()
+    assert 'currencyID="EUR">657.94<' in document and "GBP" not in document
+    assert 'currencyID="EUR">1400.005<' in document
+    pay(paper, "657.94")
+
+
 def test_a_credit_note_names_what_it_corrects(deliver, invoice, credit):
     deliver(2000)
     says(

@@ -71,7 +71,18 @@ def shared(amount, weights, currency):
 
 def said(amount, currency):
     """As it is printed: £1,234.50, or SEK 1,234.50."""
-    amount = rounded(amount, currency)
+    return said_exactly(rounded(amount, currency), currency)
+
+
+def said_exactly(amount, currency):
+    """A price to whatever part of a coin it was named in: £1,400.005."""
+    shortest = amount.normalize()
+    amount = max(rounded(amount, currency), shortest, key=_places)
     sign = SIGNS.get(currency, f"{currency}\u00a0")
     minus = "−" if amount < 0 else ""
-    return f"{minus}{sign}{abs(amount):,}"
+    return f"{minus}{sign}{abs(amount):,f}"
+
+
+def _places(amount):
+    """Decimals that a number is written with."""
+    return -amount.as_tuple().exponent

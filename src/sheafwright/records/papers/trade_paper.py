@@ -11,7 +11,7 @@ from sheafwright.answers.organic import IN_CONVERSION, ORGANIC
 from sheafwright.documents.trade_paper import Fact, TradePaper
 from sheafwright.records.models import HandGrade, Lot, Paper
 from sheafwright.records.models.grading import Use
-from sheafwright.records.money import exact, said
+from sheafwright.records.money import exact, said, said_exactly
 from sheafwright.records.papers.roof_facts import sizes_told
 from sheafwright.records.papers.trade_facts import HAULAGE, IS_STRAW
 
@@ -137,12 +137,16 @@ def _of_grain(paper):
 def _of_organic(paper):
     seller, customer = paper.said["seller"], paper.said.get("customer") or {}
     [line] = paper.said["lines"]
-    covered = line["kind"] not in IS_STRAW or seller.get("organic_covers_straw")
+    is_straw = line["kind"] in IS_STRAW
+    covered = seller.get("organic_covers_straw")
     yield from _written(
         (_("Seller's control body"), seller.get("organic_body")),
         (_("Its code"), seller.get("organic_code")),
         (_("Sold as"), _sold_as(line)),
-        (_("Straw on the certificate"), _("yes") if covered else _("no")),
+        (
+            _("Straw on the certificate"),
+            is_straw and (_("yes") if covered else _("no")),
+        ),
     )
     yield Fact(_("Buyer's organic reference"), customer.get("organic_reference", ""))
 
@@ -222,11 +226,18 @@ def _own_rules(paper):
 
 
 def _rule(rule):
-    return _(
+    words = _(
         "stems %(short)g to %(long)g cm, butts %(thin)g to %(thick)g mm, no more than "
         "%(bends)g bends and %(damage)g damaged parts; grade 1 asks that of "
         "%(first).0f%% of them, grade 2 of %(second).0f%%"
-    ) % {
+    )
+    if not rule["bends_most"] and not rule["damage_most"]:
+        words = _(
+            "stems %(short)g to %(long)g cm, butts %(thin)g to %(thick)g mm, no bends "
+            "and no damage; grade 1 asks that of %(first).0f%% of them, grade 2 of "
+            "%(second).0f%%"
+        )
+    return words % {
         "short": rule["length_least_mm"] / 10,
         "long": rule["length_most_mm"] / 10,
         "thin": rule["butt_least_mm"],
@@ -323,7 +334,7 @@ def _priced_row(paper, line):
     return (
         what_of(line),
         _kg(line.get("kg")),
-        said(exact(price), paper.currency) if price else "",
+        said_exactly(exact(price), paper.currency) if price else "",
         f"{exact(line['vat_pct']).normalize():f}%",
         said(exact(line["net"]), paper.currency),
     )
