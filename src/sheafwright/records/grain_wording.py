@@ -82,6 +82,7 @@ def have_it_tested(names):
         "protein_pct": _("protein"),
         "hagberg_s": _("falling number"),
         "specific_weight_kg_per_hl": _("bushel weight"),
+        "admixture_pct": _("admixture"),
     }
     return _("Have it tested: %(tests)s.") % {
         "tests": listed([called[name] for name in names])
@@ -220,6 +221,10 @@ def not_ready(checks):
     return _("Before flour is sold, this is not said to be done: %(what)s.") % {
         "what": listed([check_name(each) for each in left])
     }
+
+
+def ask_the_authority():
+    return _("Law of Great Britain, as remembered: ask your local authority.")
 
 
 def check_name(checked):

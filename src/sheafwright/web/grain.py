@@ -9,13 +9,13 @@ from sheafwright.answers.grain_wording import several_times
 from sheafwright.feeds.telling import told
 from sheafwright.records import grain_wording as wording
 from sheafwright.records import wording as record_wording
-from sheafwright.records.models import FlourBags
+from sheafwright.records.models import FlourBags, Lot
 from sheafwright.records.selectors.grain import at_prices_told, owed_now
 from sheafwright.records.selectors.grain_terms import terms_now, terms_of
 from sheafwright.records.selectors.milled import milled_organically, runs_of_mill
 from sheafwright.web.asks import ask_action
 from sheafwright.web.forms.kinds import KINDS
-from sheafwright.web.sheets import Action, Section, write_action
+from sheafwright.web.sheets import Action, Fold, Section, write_action
 from sheafwright.web.tables import Column, Link, Table
 from sheafwright.web.templatetags.said import (
     day_and_year,
@@ -79,8 +79,8 @@ def _step_link(request, lot, step):
     return Link(step.says, f"{url}?{urlencode(given)}" if given else url)
 
 
-def stock_section(request, grain, actions):
-    """What is in store, where, and how good it is."""
+def stock_section(request, lots, actions):
+    """Grain in store, where, and how good it is."""
     units = request.user.units
     columns = (
         Column(_("Lot")),
@@ -95,7 +95,7 @@ def stock_section(request, grain, actions):
     rows = tuple(
         (
             _lot_link(request, now.lot),
-            _what(now.lot),
+            _what(now),
             grams(now.grams, units),
             now.checked.where if now.checked else wording.UNKNOWN,
             percent(now.moisture),
@@ -103,17 +103,46 @@ def stock_section(request, grain, actions):
             record_wording.seconds(now.quality("hagberg_s")),
             specific_weight(now.quality("specific_weight_kg_per_hl"), units),
         )
-        for now in grain
+        for now in lots
+        if now.is_grain
     )
     return Section(
-        heading=_("In store"),
+        heading=_("Grain in store"),
         table=Table(columns, rows) if rows else None,
         actions=tuple(actions),
     )
 
 
-def _what(lot):
-    return f"{record_wording.lot_kind(lot)}, {lot.variety}, {lot.harvest_year}"
+def flour_section(request, lots):
+    """Flour and bran in store; nothing where there is none."""
+    columns = (
+        Column(_("Lot")),
+        Column(_("What")),
+        Column(_("In store"), True),
+        Column(_("Milled")),
+        Column(_("Best before")),
+    )
+    rows = tuple(
+        (
+            _lot_link(request, now.lot),
+            _what(now),
+            grams(now.grams, request.user.units),
+            day_and_year(now.milled and now.milled.date),
+            day_and_year(now.bags[-1].best_before if now.bags else None),
+        )
+        for now in lots
+        if not now.is_grain
+    )
+    if not rows:
+        return Section()
+    return Section(heading=_("Flour and bran in store"), table=Table(columns, rows))
+
+
+def _what(now):
+    lot, kind = now.lot, record_wording.lot_kind(now.lot)
+    if now.milled and lot.kind == Lot.Kind.FLOUR:
+        kind = now.milled.get_flour_display()
+    return f"{kind}, {lot.variety}, {lot.harvest_year}"
 
 
 def keeping_section(request, grain):
@@ -233,7 +262,7 @@ def milling_section(request):
         Column(_("Flour"), True),
         Column(_("Bran"), True),
         Column(_("Lost"), True),
-        Column(_("Which is")),
+        Column(_("How it came out")),
         Column(_("By")),
     )
     rows = tuple(
@@ -306,13 +335,9 @@ def labels_url(holding, bags):
 def checklist_section(request, checks):
     """What comes before flour is sold; behind a fold once all of it is done."""
     done = all(each.is_done for each in checks)
-    columns = (Column(_("What")), Column(_("State")), Column(_("In full")))
+    columns = (Column(_("What")), Column(_("State")))
     rows = tuple(
-        (
-            _tick(request, each),
-            wording.check_state(each, day_and_year),
-            wording.check_says(each),
-        )
+        (_tick(request, each), wording.check_state(each, day_and_year))
         for each in checks
     )
     return Section(
@@ -320,7 +345,10 @@ def checklist_section(request, checks):
         sentence=wording.checklist_headline(checks),
         table=Table(columns, rows),
         folded=_("The list") if done else "",
-        care=(_("As remembered, of Great Britain: ask your local authority."),),
+        more=(wording.ask_the_authority(),),
+        fold=Fold(
+            _("What each asks for"), tuple(wording.check_says(each) for each in checks)
+        ),
     )
 
 

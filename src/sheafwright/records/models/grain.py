@@ -39,8 +39,8 @@ class Drying(Entry):
     lot = lot_field(_("lot"), "dryings")
     date = models.DateField(_("dried on"))
     how = models.CharField(_("how"), max_length=6, choices=How)
-    moisture_before_pct = moisture_field(_("moisture before"))
-    moisture_after_pct = moisture_field(_("moisture after"))
+    moisture_before_pct = moisture_field(_("moisture before, %"))
+    moisture_after_pct = moisture_field(_("moisture after, %"))
     weight_kg = weight_field(_("how much was dried; all of it if you don't say"))
     after_kg = weight_field(_("its weight after, if you weighed it"))
 
@@ -93,7 +93,7 @@ class StoreCheck(Entry):
         _("temperature"), null=True, blank=True, validators=between(-20, 80)
     )
     moisture_pct = models.FloatField(
-        _("moisture"), null=True, blank=True, validators=between(5, 60)
+        _("moisture, %"), null=True, blank=True, validators=between(5, 60)
     )
     found = models.CharField(_("found"), max_length=7, choices=Found)
 
@@ -137,8 +137,11 @@ class Milling(Entry):
     flour_code = models.CharField(_("flour: its lot"), max_length=20)
     bran_kg = weight_field(_("bran and middlings"))
     bran_code = models.CharField(_("bran: its lot"), max_length=20, blank=True)
-    fortified = models.BooleanField(
-        _("calcium, iron, niacin and thiamin were added"), default=False
+    added = models.CharField(
+        _("what was added to the flour, as the miller says"),
+        help_text=_("As calcium carbonate, iron, niacin, thiamin."),
+        max_length=120,
+        blank=True,
     )
 
     class Meta:
@@ -166,7 +169,7 @@ class FlourCheck(Entry):
 
         REGISTERED = "registered", _("food business registered")
         HYGIENE = "hygiene", _("hygiene plan written")
-        FLOUR_RULES = "flour_rules", _("what must be added to flour asked")
+        FLOUR_RULES = "flour_rules", _("flour rules asked about")
         MILLER = "miller", _("miller's organic certificate kept")
         LABEL = "label", _("label complete, wheat in bold")
         WEIGHTS = "weights", _("scales and weights right")
@@ -204,13 +207,16 @@ class GrainTerms(Entry):
         validators=[MinValueValidator(0)],
     )
     moisture_most_pct = models.FloatField(
-        _("moisture: full price up to"),
+        _("moisture: full price up to, %"),
         null=True,
         blank=True,
         validators=between(5, 30),
     )
     moisture_refused_pct = models.FloatField(
-        _("moisture: refused above"), null=True, blank=True, validators=between(5, 30)
+        _("moisture: refused above, %"),
+        null=True,
+        blank=True,
+        validators=between(5, 30),
     )
     moisture_off = models.FloatField(
         _("£ a tonne off for each 1% of moisture over"),
@@ -219,10 +225,13 @@ class GrainTerms(Entry):
         validators=between(0, 500),
     )
     protein_full_pct = models.FloatField(
-        _("protein: full price from"), null=True, blank=True, validators=between(4, 25)
+        _("protein: full price from, %"),
+        null=True,
+        blank=True,
+        validators=between(4, 25),
     )
     protein_least_pct = models.FloatField(
-        _("protein: refused below"), null=True, blank=True, validators=between(4, 25)
+        _("protein: refused below, %"), null=True, blank=True, validators=between(4, 25)
     )
     protein_off = models.FloatField(
         _("£ a tonne off for each 1% of protein short"),
@@ -267,7 +276,7 @@ class GrainTerms(Entry):
         validators=between(0, 500),
     )
     admixture_most_pct = models.FloatField(
-        _("admixture: refused above"), null=True, blank=True, validators=PERCENT
+        _("admixture: refused above, %"), null=True, blank=True, validators=PERCENT
     )
 
     class Meta:

@@ -15,10 +15,11 @@ from sheafwright.answers.organic import ORGANIC
 from sheafwright.documents import epcis
 from sheafwright.documents.epcis import Amount, Withdrawal
 from sheafwright.records.clock import zone_of
-from sheafwright.records.models import Movement, Place, StookSet, Threshing
+from sheafwright.records.models import Movement, Place, StookSet
 from sheafwright.records.papers.standing import certificate_on, may_be_sold_as
 from sheafwright.records.selectors.flows import flows, net
 from sheafwright.records.selectors.places import subjects_of
+from sheafwright.records.selectors.walk import origins
 
 Kind = Place.Kind
 HERE = ""
@@ -28,6 +29,9 @@ OF_SUBJECTS = {Kind.STOOKS: "stooks", Kind.RICK: "ricks", Kind.LOT: "lots"}
 """Places with an address each; any other kind is one to the holding."""
 THINGS = {Kind.STOOKS: "sheaves", Kind.LOT: "lots", Kind.MILL: "lots"}
 """What is in places of a kind, a thing to each subject."""
+
+
+NOT_MADE = (Kind.UNEXPLAINED, Kind.MILLING, Kind.SCREENINGS)
 
 
 def events_of(*, holding, begins, ends):
@@ -90,6 +94,19 @@ class _Book:
 
     def common(self, entry):
         return {"id": entry.pk, "at": self._at(entry), "withdrawn": self._undone(entry)}
+
+    def grown_into(self, place):
+        """Sowings behind a lot, wherever it is."""
+        lots = Place.objects.filter(
+            holding=self.holding, kind=Kind.LOT, subject=place.subject
+        )
+        found = origins(places=lots)
+        sown = {pk for its in found.values() for pk in its}
+        return {
+            each.cut.sowing
+            for each in self.stook_sets.values()
+            if each.cut.sowing_id in sown
+        }
 
     def origin(self, entry, sowings):
         organic = may_be_sold_as(sowings) == ORGANIC
@@ -168,27 +185,24 @@ def _threshing(book, entry):
 
 
 def _milling(book, entry):
-    ground = _from(entry)
-    runs = _runs_that_gave(book.subject(ground))
-    sets = {pk for run in runs for pk in book.threshed(run)}
+    return _made_of_a_lot(book, entry, "mill")
+
+
+def _dressing(book, entry):
+    return _made_of_a_lot(book, entry, HERE)
+
+
+def _made_of_a_lot(book, entry, place):
+    used, made = _from(entry), _outputs(entry)
+    if not made:
+        return None
     return epcis.Transformation(
         **book.common(entry),
-        inputs=(Amount(_thing(ground.place), -ground.grams),),
-        outputs=tuple(_amount(line) for line in _outputs(entry)),
-        place="mill",
-        origin=book.origin(entry, book.sowings(sets)),
+        inputs=(Amount(_thing(used.place), -used.grams),),
+        outputs=tuple(_amount(line) for line in made),
+        place=place,
+        origin=book.origin(entry, book.grown_into(used.place)),
     )
-
-
-def _runs_that_gave(lot):
-    """The runs of the drum that a lot is of."""
-    given = Movement.objects.filter(
-        kind=Movement.Kind.THRESH,
-        reversed_by=None,
-        lines__place__kind=Kind.LOT,
-        lines__place__subject=lot.pk,
-    )
-    return Threshing.objects.filter(pk__in=given.values("subject"))
 
 
 def _sale(book, entry):
@@ -216,6 +230,7 @@ TELLERS = {
     Movement.Kind.MOVE: _move,
     Movement.Kind.KEEP_SEED: _move,
     Movement.Kind.THRESH: _threshing,
+    Movement.Kind.DRESS: _dressing,
     Movement.Kind.MILL: _milling,
     Movement.Kind.SELL: _sale,
     Movement.Kind.GIVE_BACK: _give_back,
@@ -237,9 +252,9 @@ def _to(entry, kind=None):
 
 
 def _outputs(entry):
-    """What was made; what nobody can account for isn't."""
+    """What was made; what was lost isn't, but for waste."""
     lines = (line for line in entry.lines.all() if line.grams > 0)
-    return [line for line in lines if line.place.kind != Kind.UNEXPLAINED]
+    return [line for line in lines if line.place.kind not in NOT_MADE]
 
 
 def _sheaves(grams, sets):

@@ -64,7 +64,7 @@ def _name(lot, run):
     named = {
         Flour.WHOLEMEAL: _("Wholemeal wheat flour"),
         Flour.BROWN: _("Brown wheat flour"),
-        Flour.STONE_WHITE: _("White wheat flour, stone-ground"),
+        Flour.STONE_WHITE: _("Stoneground white flour"),
         Flour.WHITE: _("White wheat flour"),
     }
     return named[run.flour] if run else _("Wheat flour")
@@ -73,10 +73,9 @@ def _name(lot, run):
 def _ingredients(run):
     """The list in parts, wheat as the allergen that it is."""
     flour = ((_("WHEAT"), True), (_(" flour"), False))
-    if not (run and run.fortified):
+    if not (run and run.added):
         return flour
-    added = _(" (with calcium carbonate, iron, niacin, thiamin)")
-    return (*flour, (added, False))
+    return (*flour, (_(" (with %(added)s)") % {"added": run.added}, False))
 
 
 def _advice(is_flour):

@@ -71,7 +71,7 @@ GRAIN_KINDS = {
         _("A run of the mill"), models.Milling, "grain:milling_record",
         (
             "lot", "date", "flour", "miller", "uncertified_miller", "cleaned_first",
-            "weight_kg", "flour_kg", "flour_code", "bran_kg", "bran_code", "fortified",
+            "weight_kg", "flour_kg", "flour_code", "bran_kg", "bran_code", "added",
             "note",
         ),
         "grain", Right.RUN, care=CARE_MILL, warns=_of_the_miller,

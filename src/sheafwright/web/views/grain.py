@@ -13,6 +13,7 @@ from sheafwright.web.access import for_right
 from sheafwright.web.grain import (
     bags_section,
     checklist_section,
+    flour_section,
     keeping_section,
     milling_section,
     next_section,
@@ -42,6 +43,7 @@ def grain(request):
     sections = (
         *([next_section(request, steps[:MOST_STEPS])] if steps else []),
         stock_section(request, lots, _actions(request, held)),
+        flour_section(request, lots),
         prices_section(request, held.by_kind.get(Lot.Kind.GRAIN, 0)),
         milling_section(request),
         bags_section(request),
