@@ -35,7 +35,7 @@ def roof_sections(answer, actions=()):
     if answer.warnings:
         yield Section(heading=_("Look again"), is_danger=True, more=answer.warnings)
     yield Section(heading=_("Drawn to scale"), drawing=roof_svg(answer))
-    yield Section(heading=_("The roof"), table=_sizes(said))
+    yield Section(heading=_("The roof"), table=_sizes(said, answer.shape.squares))
     yield Section(heading=_("It takes"), table=_takes(said, answer.straw))
     yield Section(table=_counted(said), actions=tuple(actions))
     yield Section(
@@ -45,10 +45,10 @@ def roof_sections(answer, actions=()):
     )
 
 
-def _sizes(said):
+def _sizes(said, squares):
     rows = [
         (_("Slopes"), measured(said["area_m2"], "m²", ",.1f")),
-        (_("Squares of 100 square feet"), f"{said['squares']:,.1f}"),
+        (_("Squares of 100 square feet"), f"{squares:,.1f}"),
         (_("Plan, at the drip"), measured(said["plan_m2"], "m²", ",.1f")),
     ]
     named = {

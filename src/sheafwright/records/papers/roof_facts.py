@@ -21,9 +21,10 @@ def sizes_of(plan):
     """What a paper keeps of it: sizes by the names of the answer's JSON."""
     if not plan:
         return None
-    said = answer_of(plan).to_json()
-    kept = ("area_m2", "squares", "ridge_m", "hips_m", "valleys_m")
-    return {name: round(said[name], 1) for name in kept}
+    answer = answer_of(plan)
+    said, kept = answer.to_json(), ("area_m2", "ridge_m", "hips_m", "valleys_m")
+    sizes = {name: round(said[name], 1) for name in kept}
+    return sizes | {"squares": round(answer.shape.squares, 1)}
 
 
 def sizes_told(sizes):
