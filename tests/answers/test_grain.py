@@ -174,6 +174,13 @@ def test_what_a_mill_takes_off_damp_grain_stands_beside_drying_it():
     assert "undried a mill would send it back" in asked(moisture=0.19).sentence
 
 
+def test_what_is_dressed_already_loses_and_costs_no_more():
+    answer = asked(1000, dressed=True)
+    assert (answer.heap.screenings, answer.heap.left) == (0, 1000)
+    assert answer.getting_ready == 0
+    assert not any("Dressing" in step.says for step in answer.working)
+
+
 def test_seed_kept_back_saves_what_it_would_cost():
     assert asked(seed=400).saved == pytest.approx(0.4 * 750)
     assert valid(asked(seed=400))["seed_saves_pence"] == 30_000

@@ -343,7 +343,7 @@ def test_what_comes_next_follows_the_work(marl, grain, dry, dress, writes):
     assert _step(marl, day=DAY + datetime.timedelta(40)).entry == "store-check"
     writes(
         lot_test_record, lot=grain, date=LATER, protein_pct=12.5, hagberg_s=260,
-        specific_weight_kg_per_hl=77,
+        specific_weight_kg_per_hl=77, admixture_pct=1,
     )  # fmt: skip
     assert _step(marl).entry == "grain-choice"
     assert _step(marl).given["protein"] == 12.5

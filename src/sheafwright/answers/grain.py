@@ -54,6 +54,8 @@ class GrainQuestion:
     """To be sown next. [kg]"""
     owed: float = 0.0
     """To the seed's owner. [kg]"""
+    dressed: bool = False
+    """Nothing more is dressed out of it."""
     kind: str = "wholemeal"
     """One of ``feeds.grain.FLOURS``."""
     flour_outlet: float | None = None
@@ -272,7 +274,7 @@ def _times(gross, milled, as_grain):
 
 def _heap(question):
     """Dressed, dried where it is damp, and what is left when others have theirs."""
-    screenings = question.mass * table.handling().screenings
+    screenings = question.mass * _screened(question)
     clean, most = question.mass - screenings, question.buyers_terms.moisture_most
     dry = clean
     if question.moisture > most:
@@ -291,9 +293,14 @@ def _heap(question):
 
 def _getting_ready(question):
     """Dressing and drying of all of it. [£]"""
-    costs, tonnes = table.handling(), question.mass / 1000
-    dried = _damp(question).drying * (1 - costs.screenings)
-    return tonnes * (costs.dressing_gbp_per_t + dried)
+    tonnes, screened = question.mass / 1000, _screened(question)
+    dressing = 0 if question.dressed else table.handling().dressing_gbp_per_t
+    return tonnes * (dressing + _damp(question).drying * (1 - screened))
+
+
+def _screened(question):
+    """Share of it that dressing will take. [1]"""
+    return 0.0 if question.dressed else table.handling().screenings
 
 
 def _damp(question):

@@ -55,7 +55,13 @@ def grain_steps(answer):
 
 
 def _handling(answer, rows):
-    costs, asked = rows["handling"], answer.question
+    if not answer.question.dressed:
+        yield _dressing(answer, rows)
+    yield from _drying(answer, rows)
+
+
+def _dressing(answer, rows):
+    costs = rows["handling"]
     screenings, dressing = costs["screenings"], costs["dressing_gbp_per_t"]
     worth = rows["prices"]["screenings_gbp_per_t"]
     says = say(
@@ -65,7 +71,11 @@ def _handling(answer, rows):
         price=per_weight(worth.value),
         cost=per_weight(dressing.value),
     )
-    yield step_from_rows(says, screenings, dressing, worth)
+    return step_from_rows(says, screenings, dressing, worth)
+
+
+def _drying(answer, rows):
+    costs, asked = rows["handling"], answer.question
     most, point = asked.buyers_terms.moisture_most, costs["drying_gbp_per_point"]
     if asked.moisture <= most:
         says = say(DRY, moisture=asked.moisture, most=most)

@@ -111,6 +111,8 @@ class GrainNow:
             "admixture": self.quality("admixture_pct"),
         }
         weight = self.quality("specific_weight_kg_per_hl")
+        if self.dressed:
+            known["dressed"] = "on"
         if weight is not None:
             known["specific_weight"] = f"{weight:g} kg/hl"
         return {name: each for name, each in known.items() if each is not None}
@@ -254,6 +256,7 @@ def at_prices_told(*, holding):
     return grain_choice(
         GrainQuestion(
             mass=1000,
+            dressed=True,
             moisture=terms.moisture_most,
             protein=terms.protein_full,
             hagberg=terms.hagberg_full,

@@ -6,15 +6,18 @@ from django.utils.translation import gettext_lazy
 
 from sheafwright.answers.budget_wording import pence
 from sheafwright.answers.grain import GrainQuestion, grain_choice
-from sheafwright.answers.grain_wording import FOOD_CARE, WAYS
+from sheafwright.answers.grain_wording import FOOD_CARE, TESTS, WAYS
 from sheafwright.answers.prices import per_weight
 from sheafwright.core.money.pence import pence_of
 from sheafwright.feeds import telling
 from sheafwright.feeds.telling import capital, say
+from sheafwright.records import wording
+from sheafwright.records.models import GrainTerms
+from sheafwright.records.selectors.grain_terms import terms_now, terms_of
 from sheafwright.web.asks.ask import Ask, choice, number, quantity, told
 from sheafwright.web.sheets import Section
 from sheafwright.web.tables import Column, Table
-from sheafwright.web.templatetags.said import kg
+from sheafwright.web.templatetags.said import kg, percent, specific_weight
 
 KINDS = (
     ("wholemeal", gettext_lazy("wholemeal")),
@@ -34,14 +37,30 @@ def _pounds(label):
     )
 
 
-def _choose(membership, moisture, seed, owed, **said):
+def _terms(membership):
+    last = terms_now(holding=membership.holding)
+    return forms.ModelChoiceField(
+        GrainTerms.objects.filter(pk__in=[each.pk for each in last]),
+        label=gettext_lazy("by whose terms"),
+        required=False,
+        empty_label=gettext_lazy("as is usual"),
+    )
+
+
+def _choose(membership, moisture, seed, owed, buyer, **said):
+    if buyer and said["milling_price"] is None and buyer.price is not None:
+        said["milling_price"] = float(buyer.price)
+    terms = {"terms": terms_of(buyer), "buyer": str(buyer)} if buyer else {}
     answer = grain_choice(
-        GrainQuestion(moisture=moisture / 100, seed=seed or 0, owed=owed or 0, **said)
+        GrainQuestion(
+            moisture=moisture / 100, seed=seed or 0, owed=owed or 0, **terms, **said
+        )
     )
     units = membership.person.units
     return told(
         answer,
         Section(table=_ways(answer, units), working=answer.working),
+        Section(heading=_("At the buyer's terms"), table=_tests(answer, units)),
         Section(
             heading=_("Dressed, dried and shared out"),
             table=_heap(answer, units),
@@ -77,7 +96,60 @@ def _ways(answer, units):
         )
         for way in answer.ways
     )
+    if answer.heap.seed:
+        rows += (_kept_to_sow(answer, units),)
     return Table(columns, rows, _("What the grain that is left would bring"))
+
+
+def _kept_to_sow(answer, units):
+    """What it saves, beside what the rest brings."""
+    kept = answer.heap.seed
+    return (
+        _("Kept to sow: saves buying seed"),
+        kg(kept, units),
+        pence(pence_of(answer.saved)),
+        pence(0),
+        pence(pence_of(answer.saved)),
+        per_weight(1000 * answer.saved / kept),
+    )
+
+
+def _tests(answer, units):
+    """What was found, what has the full price, and what is taken off."""
+    columns = (
+        Column(_("Test")),
+        Column(_("Found"), True),
+        Column(_("Full price"), True),
+        Column(_("Refused"), True),
+        Column(_("Off a tonne"), True),
+    )
+    terms, damp = answer.question.buyers_terms, answer.damp
+    moisture = (
+        _("Moisture"),
+        percent(100 * answer.question.moisture),
+        percent(100 * terms.moisture_most),
+        percent(100 * terms.moisture_refused),
+        _("dried first") if damp.over else pence(0),
+    )
+    rows = (_test(each, units) for each in answer.tests)
+    return Table(columns, (moisture, *rows))
+
+
+def _test(test, units):
+    shown = {
+        "hagberg": wording.seconds,
+        "weight": lambda value: specific_weight(value, units),
+    }.get(test.name, percent)
+    off = pence(pence_of(test.off))
+    if test.refused:
+        off = _("refused")
+    return (
+        capital(say(TESTS[test.name])),
+        shown(test.found),
+        shown(test.full),
+        shown(test.least),
+        off if test.found is not None else _("not tested"),
+    )
 
 
 def _heap(answer, units):
@@ -97,6 +169,9 @@ GRAIN_CHOICE = Ask(
     {
         "mass": quantity("mass", gettext_lazy("grain, as it lies")),
         "moisture": _percent(gettext_lazy("its moisture, %"), required=True),
+        "dressed": lambda membership: forms.BooleanField(
+            label=gettext_lazy("it is dressed already"), required=False
+        ),
         "protein": _percent(gettext_lazy("protein in dry matter, %")),
         "hagberg": number(gettext_lazy("falling number, s"), required=False),
         "specific_weight": quantity(
@@ -108,6 +183,7 @@ GRAIN_CHOICE = Ask(
             "mass", gettext_lazy("owed to the seed's owner"), required=False
         ),
         "kind": choice(gettext_lazy("milled to"), KINDS),
+        "buyer": _terms,
         "flour_outlet": quantity(
             "mass",
             gettext_lazy("flour that you can sell; all of it, if you don't say"),
