@@ -163,8 +163,10 @@ def keeping_section(request, grain):
 
 def prices_section(request, heap_grams):
     """What a tonne brings milled, beside what it brings as grain."""
-    choice = at_prices_told(holding=request.membership.holding)
-    asked = {"mass": f"{heap_grams / 1000:g} kg"} if heap_grams else {}
+    holding = request.membership.holding
+    choice, owed = at_prices_told(holding=holding), owed_now(holding=holding)
+    heaps = {"mass": heap_grams, "owed": owed.grams}
+    asked = {name: f"{heap / 1000:g} kg" for name, heap in heaps.items() if heap}
     return Section(
         heading=_("Sold as grain, or milled"),
         sentence=several_times(choice),
