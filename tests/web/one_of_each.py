@@ -18,6 +18,7 @@ from sheafwright.records.models import (
     MeterReading,
     Movement,
     Paper,
+    Photograph,
     Place,
     PlantCount,
     Rick,
@@ -27,11 +28,22 @@ from sheafwright.records.models import (
     StemSample,
     StookSet,
     Threshing,
+    Tracing,
 )
 from sheafwright.records.models.entry import Entry
 from sheafwright.records.services.book import Step, movement_write, place_of
 
 DAY = datetime.date(2026, 7, 1)
+TRACED = {
+    **{"number": 1, "on": 1, "length_mm": 1050, "length_error_mm": 1},
+    **dict.fromkeys(("butt_diameter_mm", "butt_diameter_error_mm"), 4),
+    **dict.fromkeys(("middle_diameter_mm", "middle_diameter_error_mm"), 3),
+    **dict.fromkeys(("top_diameter_mm", "top_diameter_error_mm"), None),
+    **{"taper_mm_per_m": 2, "sharpest_bend_deg": 1, "dog_leg": False},
+    **dict.fromkeys(("crushed_mm", "split_mm", "mouldy_mm"), 0),
+    **{"leaf_left_on_mm": 0, "hidden_mm": 0, "green_share": 0},
+}
+"""A stem as it is told of in a tracing."""
 OUGHT = {
     Correction: {"certificate": None, "seed_lot": None, "rick": None},
     Enquiry: {
@@ -39,10 +51,27 @@ OUGHT = {
     },
     GerminationTest: {"came_up": [90, 91, 92, 93]},
     MeterReading: {"grain_pct": 20},
+    Photograph: {
+        "lines": {
+            "size": [2400, 1800],
+            "view": [0, 600, 2400, 600],
+            "stems": [[[300, 900], [2100, 950]]],
+            "rejected": [],
+            "bends": [],
+        }
+    },
     Paper: {"number": 1, "kind": "invoice", "said": {"lines": [], "rates": []}},
     PlantCount: {"counts": [20, 25, 22]},
     StemSample: {"stems": [{"length_mm": 1050}, {"length_mm": 990}]},
     Threshing: {"stook_set": None},
+    Tracing: {
+        "said": {
+            "sentence": "1 stem measured.",
+            "photos": [{"warnings": []}],
+            "stems": [TRACED],
+            **{"refused": [], "rejected": [], "warnings": [], "working": []},
+        }
+    },
 }
 """What a field's own kind doesn't tell."""
 SUBJECTS = {

@@ -8,6 +8,7 @@ import sys
 import uuid
 from pathlib import Path
 
+sys.path.insert(0, str(Path(__file__).parents[1]))
 PASSWORD = "stooks-of-wheat-26"
 TODAY = datetime.date(2026, 8, 5)
 
@@ -115,7 +116,19 @@ def demo(owner):
 
     holding = demo_make(seasons=2).holding
     membership_set(person=owner, holding=holding, role="owner")
+    traced(writer(holding, owner), holding)
     fill_due(holding)
+
+
+def traced(write, holding):
+    """A photograph of some reed, which nobody has looked at yet."""
+    from photographs import good
+    from sheafwright.records.clock import today
+    from sheafwright.records.models import Lot
+    from sheafwright.records.services.tracings import tracing_measure
+
+    lot = Lot.objects.filter(holding=holding, kind=Lot.Kind.REED).first()
+    write(tracing_measure, lot=lot, date=today(holding), photos=[good()])
 
 
 if __name__ == "__main__":

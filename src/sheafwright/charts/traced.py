@@ -7,7 +7,7 @@ from sheafwright.charts.theme import INK, PAPER, PLAIN
 SHOWN_PX = 960
 """A page shows the board about so wide: letters and lines are sized for that."""
 NUMBER_PX, LINE_PX, RING_PX = 14, 1.5, 7
-TRACED, STRUCK, LEFT_OUT = "#ff4fa3", "#9fb4c9", "#ffdc00"
+TRACED, STRUCK, LEFT_OUT = "#ff3df0", INK, "#ffdc00"
 PLACES = (0, -1, 0.25, 0.5, 0.75)
 """Where along a stem its number may stand: at an end, or this share of it."""
 LEFT_OUT_SIGN = "?"
@@ -65,7 +65,7 @@ class _Pen:
     def line(self, points, colour):
         path = " ".join(f"{x:.1f},{y:.1f}" for x, y in points)
         dashes = 6 * self.scale
-        dashed = "" if colour == TRACED else f' stroke-dasharray="{dashes:.1f}"'
+        dashed = "" if colour != LEFT_OUT else f' stroke-dasharray="{dashes:.1f}"'
         return (
             f'<polyline points="{path}" fill="none" stroke="{colour}" '
             f'stroke-width="{LINE_PX * self.scale:.1f}"{dashed}/>'

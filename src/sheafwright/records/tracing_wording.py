@@ -45,6 +45,14 @@ def how_to_look():
     )
 
 
+def how_many_struck(count):
+    return ngettext(
+        "%(count)d more was traced and struck out by eye.",
+        "%(count)d more were traced and struck out by eye.",
+        count,
+    ) % {"count": count}
+
+
 def not_used(name, why):
     return joined(say("{photo} was not used.", photo=capital(name)), why)
 
@@ -67,7 +75,7 @@ def signs(has_rejected, has_bends, has_struck):
     said = [
         has_rejected and _("Yellow: left out."),
         has_bends and _("Ring: dog-leg."),
-        has_struck and _("Grey: struck out."),
+        has_struck and _("Black: struck out."),
     ]
     return " ".join(filter(None, said))
 
@@ -90,10 +98,7 @@ def cells(stem):
     """A stem's measures, in the order of the table's columns."""
     return (
         _sized(stem["length_mm"], stem["length_error_mm"]),
-        *(
-            _sized(stem[f"{at}_diameter_mm"], stem[f"{at}_diameter_error_mm"])
-            for at in ("butt", "middle", "top")
-        ),
+        _diameters(stem),
         _taper(stem["taper_mm_per_m"]),
         _bend(stem),
         _damage(stem),
@@ -101,12 +106,29 @@ def cells(stem):
 
 
 def _sized(mm, error_mm):
-    if mm is None:
-        return UNKNOWN
     return _("%(size)s ± %(error)s") % {
         "size": shown(mm, "depth"),
         "error": shown(error_mm, "depth"),
     }
+
+
+def _diameters(stem):
+    """Of butt, middle and top, and the largest of their errors."""
+    ends = [f"{at}_diameter" for at in ("butt", "middle", "top")]
+    errors = [each for at in ends if (each := stem[f"{at}_error_mm"]) is not None]
+    sizes = [_shown(stem[f"{at}_mm"]) for at in ends]
+    if not errors:
+        return UNKNOWN
+    return _("%(butt)s, %(middle)s, %(top)s ± %(error)s") % {
+        "butt": sizes[0],
+        "middle": sizes[1],
+        "top": sizes[2],
+        "error": shown(max(errors), "depth"),
+    }
+
+
+def _shown(mm):
+    return UNKNOWN if mm is None else shown(mm, "depth")
 
 
 def _taper(mm_per_m):

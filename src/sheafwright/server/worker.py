@@ -30,9 +30,11 @@ def _fill(holding):
     from django.db import close_old_connections
 
     from sheafwright.records.fill import fill_due
+    from sheafwright.records.services.tracings import tracings_tidy
 
     close_old_connections()
     try:
+        tracings_tidy(holding)
         fill_due(holding)
     except Exception:
         # One holding's bad file must not keep the others waiting for their answers.

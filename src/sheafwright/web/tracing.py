@@ -24,6 +24,8 @@ class Figure:
     svg: str
     signs: str
     warnings: tuple
+    rows: tuple
+    """Of its stems."""
     whole: str
     """Address of all of it."""
 
@@ -47,44 +49,47 @@ def columns():
     """Of the table of stems, but for their names."""
     return (
         _("Length"),
-        _("Butt"),
-        _("Middle"),
-        _("Top"),
+        _("Butt, middle, top"),
         _("Taper"),
         _("Sharpest bend"),
         _("Damage"),
     )
 
 
-def figures(request, tracing, struck):
+def figures(request, tracing, rows, struck):
     """A `Figure` of each photograph, in order."""
     photographs = list(tracing.photographs.all())
     warnings = [each["warnings"] for each in tracing.said["photos"]]
-    first, made = 1, []
+    left, made = iter(rows), []
     for photograph, warned in zip(photographs, warnings, strict=False):
         address = reverse(
             "web:photograph", args=[request.membership.holding.slug, photograph.pk]
         )
+        shown = [next(left) for _line in photograph.lines["stems"]]
         made.append(
-            _figure(photograph, warned, address, first, struck, len(photographs))
+            _figure(photograph, warned, address, shown, struck, len(photographs))
         )
-        first += len(photograph.lines["stems"])
     return made
 
 
-def _figure(photograph, warned, address, first, struck, count):
+def _figure(photograph, warned, address, rows, struck, count):
     lines = photograph.lines
     return Figure(
         heading=wording.photo_heading(photograph.number, count),
         svg=traced_svg(
             lines,
             address=address,
-            first=first,
+            first=rows[0].number if rows else 1,
             struck=struck,
             title=wording.shows(photograph.number),
         ),
-        signs=wording.signs(lines["rejected"], lines["bends"], struck),
+        signs=wording.signs(
+            has_rejected=bool(lines["rejected"]),
+            has_bends=bool(lines["bends"]),
+            has_struck=any(row.number in struck for row in rows),
+        ),
         warnings=tuple(warned),
+        rows=tuple(rows),
         whole=f"{address}?whole",
     )
 

@@ -13,7 +13,13 @@ from sheafwright.web.forms.kind import Kind
 FORMATS = "image/jpeg,image/png"
 
 
-class ManyFiles(forms.FileInput):
+class OneFile(forms.FileInput):
+    def use_required_attribute(self, initial):
+        # Of two such fields one will do.
+        return False
+
+
+class ManyFiles(OneFile):
     allow_multiple_selected = True
 
 
@@ -21,10 +27,8 @@ class PhotosField(forms.FileField):
     """Uploaded files, each as its bytes; of one too large, enough to tell."""
 
     def clean(self, data, initial=None):
-        files = [file for file in data or () if file]
-        if not files and self.required:
-            raise forms.ValidationError(self.error_messages["required"])
-        return [file.read(MOST_BYTES + 1) for file in files]
+        files = data if isinstance(data, list) else [data]
+        return [file.read(MOST_BYTES + 1) for file in files if file]
 
 
 class Photographed:
@@ -52,12 +56,9 @@ class Photographed:
         )
 
 
-def _photos(label, help_text="", **attributes):
+def _photos(label, widget, help_text=""):
     return lambda membership: PhotosField(
-        label=label,
-        help_text=help_text,
-        required=False,
-        widget=ManyFiles(attrs=attributes),
+        label=label, help_text=help_text, widget=widget
     )
 
 
@@ -72,15 +73,14 @@ TRACING = Kind(
     {
         "lot": _straw,
         "taken": _photos(
-            _("take a photograph"), accept="image/*", capture="environment"
+            _("take a photograph"),
+            OneFile(attrs={"accept": "image/*", "capture": "environment"}),
         ),
         "photos": _photos(
             _("or choose some that you took"),
-            _("%(most)d at most. Lay other stems out for each.") % {
-                "most": MOST_PHOTOS
-            },
-            accept=FORMATS,
-            multiple=True,
+            ManyFiles(attrs={"accept": FORMATS}),
+            _("%(most)d at most. Lay other stems out for each.")
+            % {"most": MOST_PHOTOS},
         ),
     },
     (Photographed,),

@@ -7,7 +7,6 @@ from django.shortcuts import redirect, render
 
 from sheafwright.accounts.rights import Right
 from sheafwright.documents.board import board_pdf, how_to
-from sheafwright.feeds.units import show
 from sheafwright.measure.board import board as board_of
 from sheafwright.measure.straw import can_measure
 from sheafwright.records import tracing_wording as wording
@@ -54,8 +53,8 @@ def _begun(request, make):
     begun = initial(TRACING, membership, make.base_fields, request.GET.dict())
     board = last_board(holding=membership.holding)
     if board["bar_mm"]:
-        bar = show(board["bar_mm"], "depth", membership.person.units)
-        board["bar_mm"] = bar.replace("\u00a0", " ")
+        # As the ruler said it: rounded as pages do, it would be another board.
+        board["bar_mm"] = f"{board['bar_mm']:g} mm"
     return board | begun
 
 
@@ -127,23 +126,29 @@ def _shown(request, found, kept=None, wrong=""):
         "tracing": found,
         "sample": sample,
         "headline": wording.headline(found, sample),
+        "odds": _odds(struck, sample),
         "of_lot": wording.of_lot(found, day_and_year(found.date)),
         "wrong": wrong,
         "not_used": [
             wording.not_used(each["name"], each["why"]) for each in said["refused"]
         ],
-        "figures": figures(request, found, struck),
+        "figures": figures(request, found, listed, struck),
         "rows": listed,
         "columns": columns(),
         "left_out": wording.left_out(said["rejected"]),
-        "how_to_look": wording.how_to_look(),
         "is_a_draft": wording.is_a_draft(),
-        "printer": said["warnings"][-1],
+        "printer": "".join(said["warnings"][-1:]),
         "working": said["working"],
         "drop": DROP,
     }
     status = 400 if wrong else 200
     return render(request, "web/tracing.html", context, status=status)
+
+
+def _odds(struck, sample):
+    if sample is None:
+        return wording.how_to_look()
+    return wording.how_many_struck(len(struck)) if struck else ""
 
 
 @for_right(Right.SEE_LOT)
