@@ -115,6 +115,32 @@ def test_she_asks_for_the_straw_of_that_roof(ann):
     assert "For 8 squares: a coat over the old one." in said
 
 
+def test_she_looks_and_leaves_a_handful(ann):
+    said = tap(
+        ann,
+        "A buyer looked at straw",
+        customer="Orla Quince",
+        lot="26-01",
+        looked_at="six bundles",
+        would_take_kg="900 kg",
+        handful="over the bench",
+    )
+    assert "six bundles, handful: over the bench" in said and "900 kg" in said
+
+
+def test_stems_are_measured_and_graded(ann):
+    ann.goto(f"{HOME}/straw/")
+    ann.get_by_role("link", name="26-01").first.click()
+    ann.get_by_role("link", name="Stems that were measured").first.click()
+    rows = "".join(f"{950 + 5 * n},4.0,0,{n}\n" for n in range(1, 31))
+    table = "length_mm,butt_mm,bends,bundle\n" + rows
+    file = {"name": "stems.csv", "mimeType": "text/csv", "buffer": table.encode()}
+    ann.set_input_files("main [name=stems_file]", file)
+    ann.click("main form button")
+    ann.locator(".messages", has_text="Written down.").wait_for()
+    ann.goto(f"{HOME}/orders/")
+
+
 def test_she_is_quoted(ann):
     said = tap(
         ann,
@@ -142,6 +168,18 @@ def test_she_takes_it_and_the_order_begins_as_it_was_quoted(ann):
     assert "74.7 m² (8.0 squares)" in order
 
 
+def test_the_order_tells_what_it_gets_and_why(ann):
+    ann.get_by_role("link", name="All of O").click()
+    ann.get_by_text("What it gets").wait_for()
+    ann.get_by_text("Why so").click()
+    said = says(ann)
+    assert "Of 26-01 9 stems in 10 are 97 cm or longer, by 30 measured." in said
+    assert "six bundles" in said and "over the bench" in said
+    ann.get_by_role("link", name="All of Orla Quince").click()
+    assert "Orla Quince, thatcher: 1 order is open." in says(ann)
+    ann.goto(f"{HOME}/orders/")
+
+
 def test_what_is_oversold_is_told_before_it_is_taken(ann):
     ann.goto(f"{HOME}/write/order/?kind=reed&weight_kg=5 t")
     assert "Oversold: 6.60 t of combed reed is promised" in says(ann)
@@ -155,6 +193,14 @@ def test_it_is_kept_for_her_and_sent(ann):
     said = tap(ann, "Deliver 1.60 t of 26-01", bundles="252", vehicle="Ben, trailer")
     assert "Invoice Orla Quince for what was delivered." in said
     assert "26-01 252 1,600 kg" in printed(ann, "delivery note")
+
+
+def test_a_certificate_goes_with_it(ann):
+    ann.get_by_role("link", name="All of O").click()
+    tap(ann, "A certificate, statement or grain note", kind="lot certificate")
+    told = printed(ann, "lot certificate")
+    assert "grade 1 for coatwork, with " in told and "Mean length 102.8 cm" in told
+    assert "walk it back to its field" in told and "Grown on Long Meadow" in told
 
 
 def test_she_is_invoiced(ann):
@@ -182,7 +228,7 @@ def test_the_lot_tells_what_it_brought_its_roof_and_where_it_grew(ann):
     assert ann.locator("svg.roof .roof-valley").count()
 
 
-def test_one_sale_four_papers_and_one_payment_were_written(in_store):
+def test_one_sale_five_papers_and_one_payment_were_written(in_store):
     assert in_store.count("records_sale") == 1
-    assert in_store.count("records_paper") == 4
+    assert in_store.count("records_paper") == 5
     assert in_store.count("records_payment") == 1
