@@ -1,16 +1,25 @@
 """A roof's file is read, or refused in one sentence that names the file and the key."""
 
+import dataclasses
 import datetime
 import itertools
 import json
 import math
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from sheafwright.answers.roof import roof
 from sheafwright.core.errors import SheafwrightError, UnreadableInput
 from sheafwright.feeds.holding import DEMO
-from sheafwright.feeds.roof import read_roof, roof_of_bytes, roof_question, roof_said
+from sheafwright.feeds.roof import (
+    RoofQuestion,
+    read_roof,
+    roof_of_bytes,
+    roof_question,
+    roof_said,
+)
 
 PLAIN = {"outline_m": [[0, 0], [12, 0], [12, 7], [0, 7]], "pitch_deg": 50}
 DORMER = {
@@ -163,3 +172,27 @@ def test_bytes_are_read_as_the_file_is():
 def test_what_is_too_long_or_too_deep_to_read_is_a_sentence(text):
     with pytest.raises(UnreadableInput, match="x is not a TOML file"):
         roof_of_bytes(text, "x")
+
+
+numbers = st.integers() | st.floats() | st.integers(0, 90)
+anything = st.recursive(
+    st.none() | st.booleans() | numbers | st.text(max_size=8)
+    | st.sampled_from(["hip", "gable", "half_hip", "conical_end", "eyebrow", "ridge"]),
+    lambda inner: st.lists(inner, max_size=5)
+    | st.dictionaries(st.sampled_from(["kind", "side", "from_m"]), inner),
+    max_leaves=12,
+)  # fmt: skip
+spots = st.lists(st.tuples(st.integers(-9, 9), st.integers(-9, 9)).map(list))
+roofs = st.fixed_dictionaries(
+    {"outline_m": spots | anything, "pitch_deg": st.integers(30, 95) | anything},
+    optional={f.name: anything for f in dataclasses.fields(RoofQuestion)[2:]},
+)
+
+
+@given(roofs)
+@settings(max_examples=300, deadline=None)
+def test_whatever_a_program_sends_is_a_roof_or_a_sentence(said):
+    try:
+        roof(roof_question(said, "x"))
+    except SheafwrightError as error:
+        assert str(error).endswith(".")

@@ -12,11 +12,13 @@ from django.test import Client
 
 from records.trade_book import DAY, deliver, enquire, order, order_of, orla, quote
 from sheafwright.accounts.models import Person
+from sheafwright.accounts.services import token_make
 from sheafwright.answers.roof import roof
 from sheafwright.feeds.holding import DEMO
 from sheafwright.feeds.roof import read_roof, roof_question, roof_said
-from sheafwright.records.models import Enquiry, Paper
+from sheafwright.records.models import Enquiry, Paper, Sowing
 from sheafwright.records.papers.trade_paper import trade_paper_of
+from sheafwright.records.selectors.walk import walk_on
 from told import METRIC
 from web.test_asks import SAID
 
@@ -310,3 +312,26 @@ def test_papers_and_the_lot_tell_which_roof(
     page = as_ann.get(f"/marl-hollow/lots/{reed.pk}/")
     assert "Roofs it went to" in words(page)
     assert f"/enquiries/{asked.pk}/roof/" in page.text
+
+
+def test_a_walk_from_the_field_ends_at_the_roof(order_of, deliver, reed):
+    deliver(500, order=order_of(roof="Mill House"))
+    fields = {sowing.field for sowing in Sowing.objects.all()}
+    ends = [node.detail for field in fields for node in walk_on(field=field).nodes]
+    assert "10 November 2026, Mill House" in ends
+
+
+def test_a_program_asks_with_a_roof_of_its_own(ann, marl, orla):
+    _token, key = token_make(person=ann, label="a program")
+    sent = {"id": str(uuid.uuid4()), "customer": str(orla.pk), "kind": "reed"}
+    sent |= {"date": DAY.isoformat(), "roof_plan": PLAIN}
+    client = Client(headers={"Authorization": f"Bearer {key}"})
+
+    def post(**said):
+        return client.post(
+            "/api/marl-hollow/enquiry/", sent | said, content_type="application/json"
+        )
+
+    assert post(roof_plan=PLAIN | {"pitch_deg": 95}).status_code == 400
+    assert post().status_code == 200
+    assert roof_question(Enquiry.objects.get().roof_plan, "x").pitch_deg == (50,) * 4
