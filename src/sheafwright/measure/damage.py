@@ -6,10 +6,12 @@ import numpy as np
 
 from sheafwright.measure.terms import terms
 
-CRUSHED_MM, SPLIT_MM, MOULD_MM = 10, 14, 7
+CRUSHED_MM, SPLIT_MM, MOULD_MM = 10, 18, 7
 """The shortest stretch that counts."""
-SPLIT_DIP = 0.12
-"""Of brightness, in a line along the stem."""
+SPLIT_DIP, SPLIT_EVEN = 0.10, 15
+"""Of brightness, in a line along the stem, over so many points."""
+OVER_MM, MOTTLED_MM = 12, 5
+"""How far another stem's shadow, and mould's edges, may mislead."""
 NODE_MM = 5.0
 SPLIT_APART = 3
 """Places across, of seventeen, between a split and its sound sides."""
@@ -24,18 +26,21 @@ class Damage:
     mouldy_mm: float
 
 
-def find_damage(diameter, trend, light, across, nodes):
-    """The `Damage` of a stem, one point a millimetre."""
-    away = np.ones(len(diameter), bool)
+def find_damage(profile, trend, nodes):
+    """The `Damage` of a stem from its `Profile`, one point a millimetre."""
+    away = np.ones(len(trend), bool)
     for node in nodes:
-        away &= np.abs(np.arange(len(diameter)) - node) > NODE_MM
-    wide = np.nan_to_num(diameter / trend) > terms().crushed_share
-    # Nodes are thick by nature: one counts only if what is around it does.
-    crushed = _stretches(wide & away, CRUSHED_MM, gap=2 * int(NODE_MM) + 3)
-    mouldy = _stretches(_mouldy(light, away), MOULD_MM)
-    # What lies over a stem, and mould on it, have edges that look like splits.
-    may_split = away & np.isfinite(diameter) & ~_about(mouldy)
-    split = _stretches(_split(across) & may_split, SPLIT_MM)
+        away &= np.abs(np.arange(len(trend)) - node) > NODE_MM
+    # What lies over a stem, and its shadow, look like mould and have edges like splits.
+    mouldy = _mouldy(profile.light, away) & ~_about(~profile.alone, OVER_MM)
+    mouldy = _stretches(mouldy, MOULD_MM)
+    wide = np.nan_to_num(profile.diameter / trend) > terms().crushed_share
+    # Amid mould it can't be told where straw ends. Nodes are thick by nature: one
+    # counts only if what is around it does.
+    wide &= away & ~_about(mouldy, MOTTLED_MM)
+    crushed = _stretches(wide, CRUSHED_MM, gap=2 * int(NODE_MM) + 3)
+    may_split = away & profile.alone & ~_about(mouldy, OVER_MM)
+    split = _stretches(_split(profile.across) & may_split, SPLIT_MM)
     return Damage(
         crushed_mm=float(crushed.sum()),
         split_mm=float(split.sum()),
@@ -43,7 +48,7 @@ def find_damage(diameter, trend, light, across, nodes):
     )
 
 
-def _about(flags, reach=12):
+def _about(flags, reach):
     from scipy.ndimage import binary_dilation
 
     return binary_dilation(flags, iterations=reach)
@@ -61,7 +66,7 @@ def _split(across):
     """Whether a dark line runs along: darker than what lies to both sides of it."""
     from scipy.ndimage import uniform_filter1d
 
-    even = uniform_filter1d(across, 9, axis=0, mode="nearest")
+    even = uniform_filter1d(across, SPLIT_EVEN, axis=0, mode="nearest")
     far = SPLIT_APART
     middle = even[:, far:-far]
     sides = np.minimum(even[:, : -2 * far], even[:, 2 * far :])

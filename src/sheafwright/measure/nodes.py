@@ -7,6 +7,9 @@ RING_MM, FLANK_MM = 1.5, (5.0, 9.0)
 APART_MM = 22.0
 LEAST_DIP, FAINT_DIP = 0.16, 0.08
 """In the logarithm of brightness: a node's, and one that a bend vouches for."""
+SPREADS, TO_SD = 3.0, 1.4826
+"""A node's dip, in standard deviations of the stem's own scores, told by their median.
+"""
 BULGE_WORTH = 0.5
 """How much dip a bulge of the same share counts for."""
 LEAST_DEPTH = 0.75
@@ -45,9 +48,16 @@ def find_nodes(light, diameter):
     from scipy.signal import find_peaks
 
     scores = ring_scores(light, diameter)
-    peaks, _ = find_peaks(scores, height=LEAST_DIP, distance=APART_MM)
+    peaks, _ = find_peaks(scores, height=_least(scores), distance=APART_MM)
     last = len(scores) - 1 - EDGE_MM
     return [float(peak) for peak in peaks if EDGE_MM <= peak <= last], scores
+
+
+def _least(scores):
+    """How dark a ring must be: darker than this stem's own streaks by far."""
+    seen = scores[scores != 0]
+    spread = np.median(np.abs(seen - np.median(seen))) if len(seen) else 0.0
+    return max(LEAST_DIP, SPREADS * TO_SD * float(spread))
 
 
 def node_near(at_mm, nodes, scores):

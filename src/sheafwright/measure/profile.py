@@ -62,7 +62,9 @@ class Profile:
     line: np.ndarray
     """(point, xy): its axis. [mm]"""
     diameter: np.ndarray
-    """(point,), NaN where another stem hides it. [mm]"""
+    """(point,), NaN where another stem hides its edges. [mm]"""
+    alone: np.ndarray
+    """(point,): whether no other stem lies over or under it."""
     light: np.ndarray
     """(point, colour): of its middle."""
     across: np.ndarray
@@ -372,7 +374,8 @@ def profile_of(strip, rgb, camera, colours, width_mm, blueness):
     s = np.concatenate([[0], np.cumsum(np.hypot(*np.diff(line, axis=0).T))])
     light, across = _surface(strip, steady, middle[:, 0])
     cut = [0, *range(3, len(light) - 3), len(light) - 1]
-    return Profile(s, line, diameter, light[cut], across[cut], float(s[-1]))
+    alone = _apart(strip.clear)[inside][cut]
+    return Profile(s, line, diameter, alone, light[cut], across[cut], float(s[-1]))
 
 
 def _apart(clear):

@@ -174,7 +174,7 @@ def _told(profile, camera, colours):
     at_node = node_near(bend.at_mm, nodes, scores) if bend.sharp else None
     if at_node is not None and at_node not in nodes:
         nodes = sorted([*nodes, at_node])
-    damage = find_damage(profile.diameter, trend, profile.light, profile.across, nodes)
+    damage = find_damage(profile, trend, nodes)
     if damage.split_mm > MOST_SPLIT * profile.length:
         # A line that dark, so far along, parts two stems side by side.
         return None
@@ -247,7 +247,7 @@ def _from_butt(profile):
     if slope > SURE_TAPER:
         turned = {
             name: getattr(profile, name)[::-1]
-            for name in ("line", "diameter", "light", "across")
+            for name in ("line", "diameter", "alone", "light", "across")
         }
         s = profile.length - profile.s[::-1]
         profile = dataclasses.replace(profile, s=s, **turned)
