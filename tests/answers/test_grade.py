@@ -292,6 +292,9 @@ def test_bundles_are_reckoned_to_the_trades_moisture_and_bundles():
     assert in_trade["small"] == pytest.approx(2 * in_trade["nitch"], abs=0.02)
     assert in_trade["own"] == pytest.approx(5 * each, abs=0.01)
     assert said["weight_low_kg"] < said["weight_kg"] < said["weight_high_kg"]
+    assert said["sentence"].endswith(
+        "or 31.1 of the buyer's own of 8.0 kg. They are 60 cm round."
+    )
 
 
 def test_bundles_that_nobody_weighed_are_only_counted():
@@ -322,6 +325,9 @@ ANSWERS = {
     "another's plan": lambda: sampling(SamplingQuestion(40, alike=0.2, rule=RULE)),
     "one to open": lambda: sampling(SamplingQuestion(1)),
     "bundles": lambda: tally(BundlesQuestion(40, (6.2, 6.5), (0.17,))),
+    "own bundles": lambda: tally(
+        BundlesQuestion(40, (6.2, 6.5), (0.17,), (60.0,), 8.0)
+    ),
     "bundles as they lay": lambda: tally(BundlesQuestion(40, (6.2,))),
     "uncounted": lambda: tally(BundlesQuestion(1)),
 }

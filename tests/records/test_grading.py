@@ -195,8 +195,16 @@ def test_a_label_bears_the_grade_of_its_stems_or_of_a_handful(
     assert labelled(marl, reed) == "for coatwork, by hand"
     sample(*[[SOUND] * 12] * 4)
     assert labelled(marl, reed) == "grade 1, coatwork"
+    # What was called at the drum gives way to what was measured, but for own words.
+    reed.grade = "ridge"
+    assert labelled(marl, reed) == "grade 1, coatwork"
     reed.grade = "best"
-    assert labelled(marl, reed) == "best"
+    assert labelled(marl, reed) == "best, grade 1, coatwork"
+
+
+def test_a_label_says_what_was_called_where_nobody_measured(marl, reed):
+    reed.grade = "ridge"
+    assert labelled(marl, reed) == "ridge"
 
 
 def test_straw_in_store_is_offered_for_its_tally(marl, reed):

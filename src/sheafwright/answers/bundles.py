@@ -78,8 +78,15 @@ class Tally:
         """The answer in a sentence or two."""
         count = say_n("{n:,} bundle.", "{n:,} bundles.", self.question.count)
         if self.weight is None:
-            return joined(count, say(NOT_WEIGHED))
-        return joined(count, self._weigh(), self._are())
+            return joined(count, say(NOT_WEIGHED), self._girth())
+        return joined(count, self._weigh(), self._are(), self._girth())
+
+    def _girth(self):
+        """How large they are round, where anybody measured."""
+        if not self.question.girths:
+            return ""
+        girth = measured(_mean(self.question.girths), "cm", ".0f")
+        return say("They are {girth} round.", girth=girth)
 
     def _weigh(self):
         total = measured(self.weight, "kg", ",.0f")
@@ -95,6 +102,15 @@ class Tally:
         return say("At {at:.0%} moisture they weigh {total}.", total=total, at=self.at)
 
     def _are(self):
+        """The same weight in bundles of the trade, and of the buyer's own."""
+        if "own" in self.units:
+            return say(
+                "That is {nitches:,.1f} nitches of 28 lb, or {own:,.1f} of the buyer's "
+                "own of {each}.",
+                nitches=self.units["nitch"],
+                own=self.units["own"],
+                each=measured(self.question.own, "kg", ".1f"),
+            )
         return say(
             "That is {nitches:,.1f} nitches of 28 lb.", nitches=self.units["nitch"]
         )

@@ -2,6 +2,7 @@
 
 from django.utils.translation import gettext as _
 
+from sheafwright.answers.asked_grades import own_words
 from sheafwright.answers.organic import IN_CONVERSION, NOT_ORGANIC, ORGANIC
 from sheafwright.documents.labels import Label, LabelSheet
 from sheafwright.records.clock import today
@@ -55,10 +56,15 @@ def lot_may_be_sold_as(lot, sowings):
 
 
 def _grade(lot, how_good):
-    """As it was called at the drum, or else as its stems or a handful have it."""
+    """As its stems or a handful have it, or else as it was called at the drum.
+
+    What was called in words of one's own stands beside what was measured.
+    """
     if lot.set_apart:
         return _("set apart: not for sale")
-    return lot.grade or on_a_label(how_good)
+    if how_good.stems is None and how_good.fit is None:
+        return lot.grade
+    return ", ".join(filter(None, (*own_words(lot.grade), on_a_label(how_good))))
 
 
 def _label(lot, how_good, certificate, address):

@@ -159,7 +159,7 @@ def _of_certificate(paper):
     yield from _written(
         (_("Variety"), line["variety"]),
         (_("Harvest"), line["harvest_year"]),
-        (_("Grade"), line["grade"]),
+        (_("Grade as written down"), line["grade"]),
         (_("Lot's length"), _cm(line["length_cm"])),
         *_graded(paper.said),
         (_("Stems measured, one by one"), _stems(paper.said.get("stems"))),
