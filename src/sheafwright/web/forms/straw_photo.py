@@ -1,6 +1,7 @@
 """The form that photographs of stems are sent with."""
 
 from django import forms
+from django.utils.text import format_lazy
 from django.utils.translation import gettext_lazy as _
 
 from sheafwright.accounts.rights import Right
@@ -79,8 +80,9 @@ TRACING = Kind(
         "photos": _photos(
             _("or choose some that you took"),
             ManyFiles(attrs={"accept": FORMATS}),
-            _("%(most)d at most. Lay other stems out for each.")
-            % {"most": MOST_PHOTOS},
+            format_lazy(
+                _("{most} at most. Lay other stems out for each."), most=MOST_PHOTOS
+            ),
         ),
     },
     (Photographed,),
