@@ -2,15 +2,19 @@
 
 import datetime
 import html
+import io
 import re
+import uuid
 from types import SimpleNamespace
 
 import pytest
+from django.core.files.base import ContentFile
+from PIL import Image
 
 from sheafwright.accounts.models import Membership, Units
 from sheafwright.accounts.rights import Role
 from sheafwright.records.due.replay import Told
-from sheafwright.records.models import SavedAnswer, WeatherSource
+from sheafwright.records.models import Purchase, SavedAnswer, WeatherSource
 
 TODAY = datetime.date(2026, 2, 3)
 PAGE, GUIDE = "/marl-hollow/money/", "/marl-hollow/should-grow/"
@@ -154,6 +158,119 @@ def test_a_year_that_is_none_shows_the_usual(year, ann, as_, sowing):
     status, page = as_(ann, f"{PAGE}?year={year}")
     assert status == 200
     assert "Harvest of 2026" in page
+
+
+def test_what_is_tried_is_slid_from_the_number_that_it_has(client, ann, sowing):
+    client.force_login(ann)
+    slides = re.findall(r'<input type="range"[^>]*>', client.get(PAGE).text)
+    assert len(slides) == 9
+    for each in slides:
+        ends = {n: float(re.search(rf'{n}="([^"]*)"', each)[1]) for n in SLIDE}
+        steps = (ends["value"] - ends["min"]) / ends["step"]
+        # Else a browser would move it to a step, and what nobody touched would differ.
+        assert steps == pytest.approx(round(steps), abs=1e-6), each
+        assert ends["min"] <= ends["value"] <= ends["max"], each
+
+
+SLIDE = ("min", "max", "step", "value")
+
+
+@pytest.mark.parametrize("units", Units.values)
+def test_what_nobody_slid_changes_nothing(units, ann, as_, form, sowing):
+    ann.units = units
+    ann.save()
+    _status, before = as_(ann)
+    _status, after = as_(ann, **form())
+    table = r"Likely crop By the .*? possible years −?£[\d,]+"
+    assert re.search(table, after)[0] == re.search(table, before)[0]
+
+
+def test_the_likely_crop_and_the_headline_are_told_apart(ann, as_, sowing):
+    _status, page = as_(ann)
+    assert "The likely crop, with every number at its likely value, comes to" in page
+    headline = re.search(r"should (lack|leave) about £([\d,]+)/ha", page)
+    middle = re.search(r"middle one of possible years (−?)£([\d,]+)", page)
+    assert headline[2] == middle[2]
+    assert (headline[1] == "lack") == (middle[1] == "−")
+
+
+# Money spent.
+
+
+@pytest.fixture
+def buys(client, ann, marl):
+    """Write money spent as Ann, on the page."""
+
+    def buy(**said):
+        client.force_login(ann)
+        said = {
+            "id": str(uuid.uuid4()),
+            "date": "2026-01-20",
+            "line": "twine",
+            "what": "ten spools",
+            "supplier": "Combe Stores",
+            "net": "48.20",
+        } | said
+        return client.post("/marl-hollow/write/purchase/", said)
+
+    return buy
+
+
+def test_what_is_spent_stands_beside_the_budget_and_may_be_struck_out(
+    client, ann, as_, buys, sowing
+):
+    assert buys(vat="9.64").status_code == 302
+    _status, page = as_(ann)
+    assert "The book has £57.84 spent so far, and no sale with a price." in page
+    assert re.search(r"Twine £[\d.]+ £57.84 ", page)
+    assert re.search(r"Fuel £[\d.]+ nothing written", page)
+    assert "ten spools 20 January 2026" in page and "Combe Stores £57.84" in page
+    bought = Purchase.objects.get()
+    strike = f"/marl-hollow/write/purchase-strike/?purchase={bought.pk}"
+    assert strike in client.get(PAGE).text
+    said = {"id": str(uuid.uuid4()), "purchase": bought.pk, "why": "written twice"}
+    struck = client.post(strike, said | {"date": "2026-02-01"})
+    assert struck.status_code == 302
+    _status, page = as_(ann)
+    assert "No money of this harvest is written down yet." in page
+
+
+def test_money_that_is_none_is_refused_on_the_form(buys):
+    for net in ("-3", "much", "1.005"):
+        assert buys(net=net).status_code == 400
+    assert not Purchase.objects.exists()
+
+
+def test_bills_go_out_as_csv_with_what_they_cost(client, ann, buys, sowing):
+    buys(vat="9.64", vat_back="on", sowing=str(sowing.pk), what="=1+1")
+    file = client.get("/marl-hollow/money/bills.csv?year=2026")
+    lines = b"".join(file.streaming_content).decode("utf-8-sig").splitlines()
+    assert lines[1] == (
+        "2026-01-20,twine,'=1+1,Combe Stores,48.20,9.64,yes,48.20,Long Meadow,"
+    )
+
+
+def test_a_bills_photo_is_shown_to_who_runs_the_holding_alone(
+    client, ann, ben, buys, sowing, settings, tmp_path
+):
+    settings.MEDIA_ROOT = tmp_path
+    picture = io.BytesIO()
+    Image.new("RGB", (40, 60), "white").save(picture, "JPEG")
+    buys(photo=ContentFile(picture.getvalue(), "bill.jpg"))
+    address = f"/marl-hollow/money/bills/{Purchase.objects.get().pk}"
+    assert address in client.get(PAGE).text
+    shown = client.get(address)
+    assert shown.status_code == 200
+    assert b"".join(shown.streaming_content).startswith(b"\xff\xd8")
+    client.force_login(ben)
+    assert client.get(address).status_code == 404
+    assert client.get("/marl-hollow/money/bills.csv").status_code == 404
+
+
+def test_a_bill_without_a_photo_has_none(client, ann, buys, sowing):
+    buys()
+    address = f"/marl-hollow/money/bills/{Purchase.objects.get().pk}"
+    assert client.get(address).status_code == 404
 
 
 # Should I grow it at all?

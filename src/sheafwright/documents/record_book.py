@@ -165,14 +165,12 @@ class ContractorLine:
 
 @dataclass(frozen=True)
 class PurchaseLine:
-    """Something bought or paid for."""
+    """Something bought or paid for; what it cost is between the grower and the bank."""
 
     bought_on: Annotated[date, _("Day")]
     what: Annotated[str, _("What")]
     purpose: Annotated[str, _("What for")]
     supplier: Annotated[str, _("From")]
-    net: Annotated[Decimal, _("Without VAT"), "money"]
-    vat: Annotated[Decimal, _("VAT"), "money"]
     belongs_to: Annotated[str, _("Belongs to")]
     struck: Annotated[str, _("Struck out")]
 
@@ -220,7 +218,6 @@ class Units:
     area: str = "ha"
     weight: str = "kg"
     moisture: str = "%, wet basis"
-    money: str = "£"
 
 
 @dataclass(frozen=True)
@@ -273,7 +270,7 @@ TABLES = {
     "vermin": (_("Vermin control"), VerminLine),
     "complaints": (_("Complaints"), ComplaintLine),
     "contractors": (_("Contractors and their certificates"), ContractorLine),
-    "purchases": (_("Money spent"), PurchaseLine),
+    "purchases": (_("Bought and paid for"), PurchaseLine),
     "standings": (_("Lots set apart and cleared"), StandingLine),
     "corrections": (_("Facts put right"), CorrectionLine),
 }

@@ -288,8 +288,6 @@ def _purchase(each):
         what=each.what,
         purpose=str(each.get_line_display()),
         supplier=each.supplier,
-        net=each.net,
-        vat=each.vat,
         belongs_to=belongs_to(each),
         struck=struck.why if struck else "",
     )

@@ -23,10 +23,9 @@ from sheafwright.web.forms.trade_kinds import TRADE_KINDS
 EITHER = (Right.SEE_WORK, Right.SEE_BOOK)
 BOOK_ONLY = (
     *("sale", "labour", "labour-rate", "loss", "complaint"),
-    *MONEY_KINDS,
 )
 """What is between the owner, the adviser and the inspector."""
-TRADE_ONLY = ("papers", *TRADE_KINDS)
+TRADE_ONLY = ("papers", *TRADE_KINDS, *MONEY_KINDS)
 """What no inspector asks after: who wants what, and at which price."""
 PRICES = {models.Sale: ("price",)}
 """Left out for whoever may not see them."""
