@@ -114,7 +114,7 @@ def test_a_buyer_is_told_on_one_page(writes, orla, looked, order, page):
         "900 kg stiff enough over the bench",
         "worn as its age says, after 7 years",
         "O-0001",
-        "Ridge Cottage, Withy Lane",
+        "Ridge Cottage Withy Lane",
     ):
         assert each in said, each
 

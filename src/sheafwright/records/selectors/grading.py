@@ -195,10 +195,33 @@ def stems_by_use(ids, rules, _reader):
     return tuple(_by_use(stems_of_ids(ids), dict(rules)))
 
 
-@functools.lru_cache(maxsize=64)
+_read = {}
+"""Samples' ids to their stems: the last that were read."""
+MOST_READ = 64
+
+
 def stems_of_ids(ids):
     """All stems of some samples, by their ids."""
-    return stems_of(StemSample.objects.filter(pk__in=ids))
+    return _read.get(ids) or read_ahead([ids])[ids]
+
+
+def read_ahead(groups):
+    """Read the samples of many lots at once: ids of each to its stems.
+
+    Parameters
+    ----------
+    groups : iterable of tuple of UUID
+    """
+    found = {ids: _read.get(ids) for ids in groups if ids}
+    missing = [ids for ids, stems in found.items() if stems is None]
+    if missing:
+        wanted = [id for ids in missing for id in ids]
+        samples = StemSample.objects.in_bulk(wanted)
+        for ids in missing:
+            _read[ids] = found[ids] = stems_of([samples[id] for id in ids])
+        for old in list(_read)[: max(0, len(_read) - MOST_READ)]:
+            _read.pop(old, None)
+    return found
 
 
 def _by_use(stems, rules):

@@ -22,6 +22,7 @@ from sheafwright.records.selectors.grading import (
     best_grade,
     hand_told,
     name_of,
+    read_ahead,
     rules_by_buyer,
     stems_by_use,
     stems_of_ids,
@@ -136,6 +137,7 @@ def _found(lots):
     for pk, lot in StemSample.objects.filter(lot__in=ids).values_list("pk", "lot"):
         samples[lot].append(pk)
     hands = {hand.lot_id: hand for hand in HandGrade.objects.filter(lot__in=ids)}
+    read_ahead(tuple(each) for each in samples.values())
     for lot in lots:
         yield _Found(lot, tuple(samples[lot.pk]), hands.get(lot.pk))
 

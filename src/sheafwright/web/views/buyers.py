@@ -132,7 +132,7 @@ def _papers(request, papers):
 
 def _contact(customer):
     lines = (customer.address, customer.telephone, customer.email, customer.note)
-    said = tuple(line.replace("\n", ", ") for line in lines if line)
+    said = tuple(filter(None, lines))
     return Section(heading=_("Where they are"), more=said) if said else None
 
 
