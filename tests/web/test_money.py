@@ -224,7 +224,7 @@ def test_what_is_spent_stands_beside_the_budget_and_may_be_struck_out(
     assert "The book has £57.84 spent so far, and no sale with a price." in page
     assert re.search(r"Twine £[\d.]+ £57.84 ", page)
     assert re.search(r"Fuel £[\d.]+ nothing written", page)
-    assert "ten spools 20 January 2026" in page and "Combe Stores £57.84" in page
+    assert "ten spools 20 Jan 2026 twine Combe Stores £57.84 the holding" in page
     bought = Purchase.objects.get()
     strike = f"/marl-hollow/write/purchase-strike/?purchase={bought.pk}"
     assert strike in client.get(PAGE).text
