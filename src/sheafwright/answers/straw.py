@@ -17,7 +17,7 @@ from sheafwright.feeds.telling import (
     told,
 )
 from sheafwright.measure.straw import Measured, measure_straw
-from sheafwright.measure.terms import term_row, terms
+from sheafwright.measure.terms import harm, term_row, terms
 
 MOST_PHOTOS = 100
 WHY = {
@@ -235,10 +235,7 @@ def stem_to_json(stem):
         "sharpest_bend_at_mm": round(stem.bend.at_mm, 1),
         "dog_leg": stem.dog_leg,
         **_colour(stem),
-        "crushed_mm": round(stem.damage.crushed_mm),
-        "split_mm": round(stem.damage.split_mm),
-        "mouldy_mm": round(stem.damage.mouldy_mm),
-        "leaf_left_on_mm": round(stem.leaf_mm),
+        **_harm(stem),
         "hidden_mm": round(stem.hidden_mm),
         "line_mm": _thinned(stem.line),
     }
@@ -254,6 +251,21 @@ def _diameters(stem):
         found[f"{name}_diameter_mm"] = _rounded(sized and sized.mm, 2)
         found[f"{name}_diameter_error_mm"] = _rounded(sized and sized.error_mm, 2)
     return found
+
+
+def _harm(stem):
+    """Lengths of harm; their errors hold 19 times in 20 where any was found."""
+    damage = stem.damage
+    return {
+        "crushed_mm": round(damage.crushed_mm),
+        "crushed_error_mm": harm().crushed_error_mm,
+        "split_mm": round(damage.split_mm),
+        "split_error_mm": harm().split_error_mm,
+        "mouldy_mm": round(damage.mouldy_mm),
+        "mouldy_error_mm": harm().mouldy_error_mm,
+        "leaf_left_on_mm": round(stem.leaf_mm),
+        "leaf_left_on_error_mm": harm().leaf_error_mm,
+    }
 
 
 def _colour(stem):
@@ -347,10 +359,30 @@ def _meanings():
         term_row("crushed_share"),
         term_row("mould_dark_share"),
     )
+    yield _how_sure_of_harm()
     yield step_from_rows(
         say(
             "Pieces shorter than {least} are left out.",
             least=measured(known.least_stem_mm, "mm"),
         ),
         term_row("least_stem_mm"),
+    )
+
+
+def _how_sure_of_harm():
+    sure = harm()
+    return step_from_rows(
+        say(
+            "In invented photographs {crushed:.0%} of crushed stems were found, "
+            "{split:.0%} of split, {mouldy:.0%} of mouldy ones and {leaf:.0%} of those "
+            "with leaf on: where none is told of, look again.",
+            crushed=sure.crushed_seen,
+            split=sure.split_seen,
+            mouldy=sure.mouldy_seen,
+            leaf=sure.leaf_seen,
+        ),
+        term_row("crushed_seen", "harm"),
+        term_row("split_seen", "harm"),
+        term_row("mouldy_seen", "harm"),
+        term_row("leaf_seen", "harm"),
     )

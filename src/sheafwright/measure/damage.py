@@ -10,6 +10,8 @@ CRUSHED_MM, SPLIT_MM, MOULD_MM = 10, 18, 7
 """The shortest stretch that counts."""
 SPLIT_DIP, SPLIT_EVEN = 0.10, 15
 """Of brightness, in a line along the stem, over so many points."""
+PATCHES_MM = 15
+"""Patches of mould no farther apart count as one."""
 OVER_MM, MOTTLED_MM = 12, 5
 """How far another stem's shadow, and mould's edges, may mislead."""
 NODE_MM = 5.0
@@ -33,7 +35,7 @@ def find_damage(profile, trend, nodes):
         away &= np.abs(np.arange(len(trend)) - node) > NODE_MM
     # What lies over a stem, and its shadow, look like mould and have edges like splits.
     mouldy = _mouldy(profile.light, away) & ~_about(~profile.alone, OVER_MM)
-    mouldy = _stretches(mouldy, MOULD_MM)
+    mouldy = _stretches(mouldy, MOULD_MM, gap=PATCHES_MM)
     wide = np.nan_to_num(profile.diameter / trend) > terms().crushed_share
     # Amid mould it can't be told where straw ends. Nodes are thick by nature: one
     # counts only if what is around it does.

@@ -55,8 +55,7 @@ def find_nodes(light, diameter):
 
 def _least(scores):
     """How dark a ring must be: darker than this stem's own streaks by far."""
-    seen = scores[scores != 0]
-    spread = np.median(np.abs(seen - np.median(seen))) if len(seen) else 0.0
+    spread = np.median(np.abs(scores - np.median(scores)))
     return max(LEAST_DIP, SPREADS * TO_SD * float(spread))
 
 

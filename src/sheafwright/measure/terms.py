@@ -20,12 +20,32 @@ class Terms:
     least_stem_mm: float
 
 
+@dataclasses.dataclass(frozen=True)
+class Harm:
+    """How sure what is told of harm is: errors of lengths, and shares found."""
+
+    crushed_error_mm: float
+    split_error_mm: float
+    mouldy_error_mm: float
+    leaf_error_mm: float
+    crushed_seen: float
+    split_seen: float
+    mouldy_seen: float
+    leaf_seen: float
+
+
 @cache
 def terms():
     """`Terms` of the package."""
     return build_shipped(Terms, "straw", "straw")
 
 
-def term_row(name):
+@cache
+def harm():
+    """`Harm` of the package."""
+    return build_shipped(Harm, "straw", "harm")
+
+
+def term_row(name, section="straw"):
     """One row, for a working."""
-    return shipped("straw")["straw"][name]
+    return shipped("straw")[section][name]
