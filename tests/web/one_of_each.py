@@ -14,6 +14,7 @@ from sheafwright.records.models import (
     Customer,
     Enquiry,
     GerminationTest,
+    GrainTerms,
     Lot,
     MeterReading,
     Movement,
@@ -48,6 +49,15 @@ OUGHT = {
     Correction: {"certificate": None, "seed_lot": None, "rick": None},
     Enquiry: {
         "roof_plan": {"outline_m": [[0, 0], [9, 0], [9, 6], [0, 6]], "pitch_deg": 50}
+    },
+    GrainTerms: {
+        "price": 300,
+        "protein_full_pct": 13,
+        "hagberg_full_s": 250,
+        "hagberg_least_s": 200,
+        "weight_full_kg_per_hl": 76,
+        "weight_least_kg_per_hl": 70,
+        "protein_least_pct": 12,
     },
     GerminationTest: {"came_up": [90, 91, 92, 93]},
     MeterReading: {"grain_pct": 20},

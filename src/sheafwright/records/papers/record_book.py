@@ -249,12 +249,12 @@ def _lost(accounts, kinds=None):
 
 def _losses(accounts, reader):
     """Every loss by its name; the sheet itself adds what is unexplained."""
-    names = {item.what: item.name for account in accounts for item in account.lost}
+    names = {item.what: item.bare for account in accounts for item in account.lost}
     for what, name in names.items():
         if what != Kind.UNEXPLAINED:
-            # "lost: water", in a table that says lost already.
-            said = capfirst(name.rpartition(": ")[2])
-            yield printed.LossLine(said, reader.grams(_lost(accounts, {what})))
+            yield printed.LossLine(
+                capfirst(name), reader.grams(_lost(accounts, {what}))
+            )
 
 
 def _cleaning(each):

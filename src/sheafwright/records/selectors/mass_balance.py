@@ -32,6 +32,19 @@ NAMES = {
     **dict(Kind.choices),
 }
 
+LOST_AS = {
+    Kind.WATER: _("water"),
+    Kind.VERMIN: _("vermin"),
+    Kind.SHED: _("shed"),
+    Kind.FIRE: _("fire"),
+    Kind.SPOILED: _("spoiled"),
+    Kind.WASTE: _("cavings and waste"),
+    Kind.SCREENINGS: _("screenings"),
+    Kind.MILLING: _("at the stones"),
+    Kind.UNEXPLAINED: _("unexplained"),
+}
+"""Losses as they stand under a heading that says lost already."""
+
 
 @dataclasses.dataclass(frozen=True)
 class Item:
@@ -43,6 +56,11 @@ class Item:
     @property
     def name(self):
         return str(NAMES[self.what])
+
+    @property
+    def bare(self):
+        """Its name without "lost:"."""
+        return str(LOST_AS.get(self.what) or self.name)
 
     @property
     def kg(self):

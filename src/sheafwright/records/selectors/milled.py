@@ -27,7 +27,7 @@ def runs_of_mill(*, holding, most):
     lines = Line.objects.filter(movement__in=moved).select_related("place")
     for line in lines:
         moved[line.movement_id][line.place.kind] = line.grams
-    return [_run(run, moved[run.pk]) for run in runs]
+    return [_run(run, moved[run.pk]) for run in runs if moved[run.pk]]
 
 
 def _run(run, moved):

@@ -130,14 +130,8 @@ def _balance(accounts, units):
 
 
 def _items(items, units):
-    said = [f"{_bare(item)} {grams(item.grams, units)}" for item in items if item.grams]
+    said = [f"{item.bare} {grams(item.grams, units)}" for item in items if item.grams]
     return ", ".join(said) or wording.UNKNOWN
-
-
-def _bare(item):
-    """Its name without "lost:", which the heading says already."""
-    before, colon, after = item.name.partition(": ")
-    return after if colon else before
 
 
 def _losses(accounts):
