@@ -56,7 +56,7 @@ of_a_holding = [
     path("straw/tracings/<uuid:tracing_id>/", straw_photo.tracing, name="tracing"),
     path("grain/", grain.grain, name="grain"),
     path(
-        "grain/bags/<uuid:bags_id>/labels.pdf",
+        "grain/bags/<uuid:flour_bags_id>/labels.pdf",
         papers.flour_labels,
         name="flour-labels",
     ),

@@ -120,13 +120,13 @@ def labels(request):
 
 
 @for_right(Right.SEE_WORK)
-def flour_labels(request, bags_id):
+def flour_labels(request, flour_bags_id):
     """A label a bag, if nobody says how many."""
     from sheafwright.documents.flour_label import flour_labels_pdf
 
     holding = request.membership.holding
     filled = FlourBags.objects.select_related("lot", "holding")
-    bags = get_object_or_404(filled, holding=holding, pk=bags_id)
+    bags = get_object_or_404(filled, holding=holding, pk=flour_bags_id)
     form = CountForm(request.GET)
     _must_be_right(form)
 
