@@ -5,6 +5,7 @@ from decimal import Decimal
 
 from sheafwright.records.models import Lot, Place
 from sheafwright.records.selectors.orders import invoice_now
+from sheafwright.records.services.grading import grade_rule_set
 from sheafwright.records.services.papers import invoice_issue, lot_paper_issue
 from sheafwright.records.services.trade import (
     customer_add,
@@ -85,6 +86,8 @@ def _begin(book, made, day):
         kind=Lot.Kind.REED,
         least_length_cm=90.0,
         first_refusal=True,
+        from_month=3,
+        to_month=9,
     )
     book.write(
         customer_wants_say,
@@ -94,6 +97,16 @@ def _begin(book, made, day):
         kind=Lot.Kind.REED,
         least_length_cm=80.0,
         organic=True,
+        most_lots=2,
+        from_month=4,
+        to_month=6,
+    )
+    book.write(
+        grade_rule_set,
+        "orla's rule",
+        use="coatwork",
+        buyer_name=BUYERS["orla"]["name"],
+        length_least_cm=90.0,
     )
 
 
@@ -190,6 +203,7 @@ def _nell_orders(book, made, day):
         date=day,
         kind=Lot.Kind.REED,
         weight_kg=3000.0,
+        wanted_from=datetime.date(day.year, 11, 1),
         wanted_by=datetime.date(day.year + 1, 4, 30),
         least_length_cm=80.0,
         **TERMS,
