@@ -11,12 +11,14 @@ from sheafwright.records.models import (
     Certificate,
     Customer,
     Dressing,
+    FieldStatus,
     FlourBags,
     Lot,
     Milling,
     Movement,
     Place,
 )
+from sheafwright.records.papers.labels import lot_may_be_sold_as, sowings_behind
 from sheafwright.records.selectors.grain import (
     at_prices_told,
     flour_checks,
@@ -445,3 +447,21 @@ def test_every_place_of_the_grain_line_balances(dry, dress, mill, marl, writes):
     mill(lot=lot("G-26-1C"))
     balances = Place.objects.filter(holding=marl).values_list("balance__grams")
     assert sum(grams for (grams,) in balances) == 0
+
+
+def test_flour_of_a_miller_without_a_certificate_is_no_organic_flour(
+    mill, marl, ann, long_meadow, sowing
+):
+    FieldStatus.objects.create(
+        holding=marl, made_by=ann, field=long_meadow, way="organic",
+        since=datetime.date(2020, 1, 1),
+    )  # fmt: skip
+    mill()
+    mill(uncertified_miller="Dell Mill", weight_kg=100, flour_kg=80, bran_kg=18,
+         flour_code="F-2", bran_code="B-2")  # fmt: skip
+
+    def sold_as(code):
+        return lot_may_be_sold_as(lot(code), sowings_behind(lot(code)))
+
+    assert (sold_as("F-26-1"), sold_as("B-26-1")) == ("organic", "organic")
+    assert (sold_as("F-2"), sold_as("B-2")) == ("not_organic", "not_organic")

@@ -18,6 +18,7 @@ KINDS = {
     "grain": mark("grain"),
     "tail": mark("tail corn"),
     "flour": mark("flour"),
+    "bran": mark("bran"),
 }
 KG_PER_T, CM_PER_M = 1000.0, 100.0
 MOST_ORDERS, MOST_LOTS = 40, 60

@@ -2,8 +2,8 @@
 
 from sheafwright.records.models import Lot, Paper
 from sheafwright.records.money import exact, price_of, rounded, vat_by_rate
-from sheafwright.records.papers.labels import sowings_behind
-from sheafwright.records.papers.standing import certificate_on, may_be_sold_as
+from sheafwright.records.papers.labels import lot_may_be_sold_as, sowings_behind
+from sheafwright.records.papers.standing import certificate_on
 from sheafwright.records.selectors.orders import letterhead_of
 
 HAULAGE = "haulage"
@@ -68,7 +68,7 @@ def of_lot(lot):
         "harvest_year": lot.harvest_year,
         "grade": lot.grade,
         "length_cm": lot.length_cm,
-        "sold_as": may_be_sold_as(sowings_behind(lot)),
+        "sold_as": lot_may_be_sold_as(lot, sowings_behind(lot)),
     }
 
 

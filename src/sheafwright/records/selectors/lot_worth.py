@@ -143,7 +143,7 @@ def _lines(lot, book):
             pence[each.line] += bears
             ways[each.line].add(_way(each))
     names = [name for name in USUAL if name != NOT_OF[lot.kind in STRAW]]
-    if lot.kind == Lot.Kind.FLOUR:
+    if lot.kind in (Lot.Kind.FLOUR, Lot.Kind.BRAN):
         # The grain that it was milled from bears what came before.
         names = []
     for name in dict.fromkeys((*names, *pence)):

@@ -27,6 +27,7 @@ SOLD_AS = {
     Lot.Kind.GRAIN: "grain",
     Lot.Kind.TAIL: "grain",
     Lot.Kind.FLOUR: "grain",
+    Lot.Kind.BRAN: "grain",
 }
 """Kind of lot to the line of the budget that its money is held against."""
 LINE_OF_TASK = {

@@ -8,9 +8,8 @@ from django.utils.translation import gettext as _
 
 from sheafwright.records.models import LotTest, Order, OrderEnd, Paper
 from sheafwright.records.money import exact, rounded
-from sheafwright.records.papers.labels import sowings_behind
+from sheafwright.records.papers.labels import lot_may_be_sold_as, sowings_behind
 from sheafwright.records.papers.roof_facts import plan_of, sizes_of
-from sheafwright.records.papers.standing import may_be_sold_as
 from sheafwright.records.papers.straw_facts import (
     graded_said,
     own_rules_of,
@@ -323,7 +322,7 @@ def _grain(lot, _customer):
 
 
 def _organic(lot, _customer):
-    sold_as = may_be_sold_as(sowings_behind(lot))
+    sold_as = lot_may_be_sold_as(lot, sowings_behind(lot))
     if sold_as == "not_organic":
         refuse("kind", _("What this lot was grown of may not be sold as organic."))
     return {"fields": _fields(lot)}
