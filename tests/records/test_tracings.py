@@ -2,6 +2,7 @@
 
 import datetime
 import json
+import sys
 import uuid
 
 import numpy as np
@@ -12,6 +13,7 @@ from PIL import Image
 
 from photographs import GPS, MAKER, another, as_a_phone_writes, dark, good
 from sheafwright.answers.straw import straw
+from sheafwright.feeds.stems import plain_rows
 from sheafwright.records.errors import SaidOtherwise
 from sheafwright.records.models import Lot, Photograph, StemSample, Tracing
 from sheafwright.records.selectors.grading import graded
@@ -24,6 +26,7 @@ from sheafwright.records.services.tracings import (
     tracing_measure,
     tracings_tidy,
 )
+from sheafwright.server import worker
 
 DAY = datetime.date(2026, 11, 4)
 
@@ -241,7 +244,23 @@ def test_what_was_left_for_long_is_thrown_away(marl, measure, accept, kept_files
     assert Tracing.objects.count() == 2 and len(kept_files()) == 4
 
 
+def test_the_worker_throws_away_what_was_left(marl, measure, monkeypatch):
+    measure(good())
+    long_ago = timezone.now() - datetime.timedelta(days=KEPT_DAYS + 1)
+    Tracing.objects.update(made_at=long_ago)
+    # The test's own connection stays open, and no answer is wanted here.
+    monkeypatch.setattr("django.db.close_old_connections", lambda: None)
+    monkeypatch.setattr("sheafwright.records.fill.fill_due", lambda holding: None)
+    worker._fill(marl)
+    assert not Tracing.objects.exists()
+
+
 def test_without_what_measures_it_says_how_to_get_it(measure, monkeypatch):
-    monkeypatch.setitem(__import__("sys").modules, "cv2", None)
+    monkeypatch.setitem(sys.modules, "cv2", None)
     with pytest.raises(ValidationError, match="extra “measure”"):
         measure(good())
+
+
+def test_damage_is_read_of_a_csv_as_of_a_photograph():
+    rows = stems_of_file(b"length_mm,crushed_mm,split_mm\n1050,0,0\n990,12,3.5\n")
+    assert [row["damage"] for row in plain_rows(rows, "The file")] == [0, 2]

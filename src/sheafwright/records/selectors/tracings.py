@@ -20,6 +20,7 @@ def photograph_of(*, membership, id):
     found = (
         Photograph.objects.filter(holding=membership.holding, pk=id)
         .select_related("tracing__sample")
+        .defer("tracing__said", "tracing__sample__stems")
         .first()
     )
     return found if found and _may_see(membership, found.tracing) else None
