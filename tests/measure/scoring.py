@@ -59,6 +59,21 @@ class Score:
         errors.append(size.mm - mm)
         self.within.append(abs(size.mm - mm) <= size.error_mm)
 
+    def __str__(self):
+        """All figures, one after another."""
+        kinds = {"dog-legs": self.dog_legs, "nodes": self.nodes, **self.damage}
+        told = [f"{self.measured} of {self.made} stems"]
+        for name in ("length", "diameter", "taper", "lab"):
+            most = np.abs(getattr(self, name)).max()
+            told.append(
+                f"{name}: 19 in 20 within {self.p95(name):.3f}, most {most:.2f}"
+            )
+        told.append(f"within what is told {np.mean(self.within):.3f}")
+        for name, counts in kinds.items():
+            shares = "/".join(map(str, counts))
+            told.append(f"{name}: found/wrong/missed {shares}, F1 {f1(counts):.3f}")
+        return "; ".join(told)
+
     def p95(self, name):
         """The error that 19 in 20 keep within."""
         return float(np.percentile(np.abs(getattr(self, name)), 95))
