@@ -231,8 +231,8 @@ def test_a_lot_tells_what_it_brought(writes, marl, ann, reed, deliver, invoice, 
         holding=marl, made_by=ann, date=DAY, who="Ben", hours=10, job="loaded", lot=reed
     )
     said = page(f"lots/{reed.pk}/")
-    assert "It has brought £2,800.00 so far." in said
-    assert "Costs of £120.00 are written down, and £2,680.00 is left of it." in said
+    assert "It has brought £2,885.50 so far." in said, "£85.50 is haulage"
+    assert "Costs of £120.00 are written down, and £2,765.50 is left of it." in said
     assert "I-0001, for 2.00 t" in said
     assert "Haulage not written down" in said
 
