@@ -10,7 +10,7 @@ from sheafwright.records.grading_wording import on_a_label
 from sheafwright.records.models import Lot, Sowing
 from sheafwright.records.papers.standing import certificate_on, may_be_sold_as
 from sheafwright.records.selectors.grading import graded
-from sheafwright.records.selectors.milled import milled_organically, millings_of
+from sheafwright.records.selectors.milled import not_organic_by_mill
 from sheafwright.records.selectors.walk import walk_back
 
 STRAW = (Lot.Kind.REED, Lot.Kind.LONG_STRAW)
@@ -49,8 +49,7 @@ def sowings_behind(lot):
 
 def lot_may_be_sold_as(lot, sowings):
     """As its sowings may be, unless who milled it was not certified that day."""
-    run = millings_of([lot]).get(lot.pk)
-    if run is not None and not milled_organically(run):
+    if not_organic_by_mill([lot]):
         return NOT_ORGANIC
     return may_be_sold_as(sowings)
 

@@ -40,6 +40,7 @@ from sheafwright.records.saved import saved, standing
 from sheafwright.records.selectors.ground import status_on
 from sheafwright.records.selectors.lot_known import known_before, lots_known
 from sheafwright.records.selectors.lots import lots_held
+from sheafwright.records.selectors.milled import not_organic_by_mill
 from sheafwright.records.selectors.orders import (
     enquiries_open,
     last_prices,
@@ -244,6 +245,7 @@ def _lots(holding, held, kinds, buyers):
         subject__in=[each.lot.pk for each in held],
     )
     behind = _sown_behind(places)
+    spoilt = not_organic_by_mill([each.lot for each in held])
     known = lots_known(holding=holding, lots=[each.lot for each in held], buyers=buyers)
     for each in held:
         lot = each.lot
@@ -254,7 +256,7 @@ def _lots(holding, held, kinds, buyers):
             harvest_year=lot.harvest_year,
             grade=lot.grade,
             variety=lot.variety,
-            organic=_are_organic(behind.get(lot.pk, ())),
+            organic=lot.pk not in spoilt and _are_organic(behind.get(lot.pk, ())),
             apart=lot.set_apart,
             **vars(known[lot.pk]),
         )

@@ -43,6 +43,8 @@ def _run(run, moved):
 def millings_of(lots):
     """Id of each of these lots of flour or bran to the run that gave it, if told."""
     codes = {(lot.holding_id, lot.code): lot for lot in lots if lot.kind in OF_THE_MILL}
+    if not codes:
+        return {}
     runs = Milling.objects.filter(
         holding__in={holding for holding, _code in codes}
     ).select_related("lot", "miller")
@@ -54,6 +56,12 @@ def millings_of(lots):
             if lot := codes.get((run.holding_id, code)):
                 found[lot.pk] = run
     return found
+
+
+def not_organic_by_mill(lots):
+    """Ids of those that a miller without a certificate milled."""
+    runs = millings_of(lots).items()
+    return {pk for pk, run in runs if not milled_organically(run)}
 
 
 def milled_organically(run):
