@@ -14,9 +14,11 @@ from records.trade_book import (
     order,
     order_of,
     orla,
+    pay,
     quote,
 )
 from sheafwright.core.money.pence import pounds_of
+from sheafwright.records.lot_worth_wording import in_short
 from sheafwright.records.selectors.lot_worth import USUAL, lot_worth
 from sheafwright.records.services.money import purchase_record
 from sheafwright.records.services.stock import entry_undo, sale_record
@@ -30,6 +32,7 @@ __all__ = [
     "order",
     "order_of",
     "orla",
+    "pay",
     "quote",
 ]
 
@@ -90,6 +93,16 @@ def test_haulage_that_the_buyer_pays_is_brought_too(reed, deliver, invoice):
     deliver(2000)
     issued = invoice()
     assert lot_worth(reed).brought == {"GBP": issued.net}
+
+
+def test_what_is_invoiced_and_not_paid_is_told_until_it_is(reed, deliver, invoice, pay):
+    deliver(2000)
+    issued = invoice()
+    (unpaid,) = lot_worth(reed).unpaid
+    assert (unpaid.paper, unpaid.owed) == (issued, issued.gross)
+    assert f"£{issued.gross:,.2f} of I-0001" in in_short(lot_worth(reed))
+    pay(issued, issued.gross)
+    assert lot_worth(reed).unpaid == ()
 
 
 def test_a_sale_without_an_invoice_is_brought_until_it_is_undone(writes, reed):

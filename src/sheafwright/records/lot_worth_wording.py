@@ -28,6 +28,7 @@ def in_short(worth):
         parts.append(words % {"cost": cost, "left": left})
     else:
         parts.append(_("Costs of %(cost)s are written down.") % {"cost": cost})
+    parts += [_unpaid(worth.unpaid)] if worth.unpaid else []
     if worth.missing:
         parts.append(_missing(worth))
     return " ".join(parts)
@@ -38,6 +39,18 @@ def _brought(worth):
         return _("It has brought nothing yet.")
     sums = [said(amount, currency) for currency, amount in worth.brought.items()]
     return _("It has brought %(money)s so far.") % {"money": listed(sums)}
+
+
+def _unpaid(invoices):
+    owed = [
+        _("%(money)s of %(paper)s")
+        % {
+            "money": said(now.owed, now.paper.currency),
+            "paper": now.paper.code,
+        }
+        for now in invoices
+    ]
+    return _("Not paid yet, with VAT: %(owed)s.") % {"owed": listed(owed)}
 
 
 def _missing(worth):
@@ -56,7 +69,7 @@ def whence_brought(worth, weight):
         parts.append(
             _("%(papers)s, for %(weight)s")
             % {
-                "papers": ", ".join(worth.papers),
+                "papers": ", ".join(paper.code for paper in worth.papers),
                 "weight": weight(float(worth.invoiced_kg)),
             }
         )

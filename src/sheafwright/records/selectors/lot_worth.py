@@ -2,12 +2,14 @@
 
 import collections
 import dataclasses
+import functools
 from decimal import Decimal
 
 from sheafwright.core.money.pence import pounds_of
 from sheafwright.records.models import Lot, Paper, Sale
 from sheafwright.records.money import exact
 from sheafwright.records.papers.trade_facts import HAULAGE
+from sheafwright.records.selectors.orders import invoice_now
 from sheafwright.records.selectors.posted import POUNDS, STRAW, money_book
 from sheafwright.records.selectors.undone import not_undone
 
@@ -58,8 +60,8 @@ class LotWorth:
     brought: dict
     """Currency to net invoiced, or sold for without an invoice, less credits."""
     invoiced_kg: Decimal
-    papers: tuple[str, ...]
-    """Codes of the invoices and credit notes."""
+    papers: tuple[Paper, ...]
+    """The invoices and credit notes."""
     sales: int
     """With a price and no invoice."""
     lines: tuple[WorthLine, ...]
@@ -75,6 +77,12 @@ class LotWorth:
     def missing(self):
         """Lines of which nothing is written down."""
         return tuple(each.line for each in self.lines if each.pence is None)
+
+    @functools.cached_property
+    def unpaid(self):
+        """Each `InvoiceNow` of which something is owed still, VAT and all."""
+        invoices = (x for x in self.papers if x.kind == Paper.Kind.INVOICE)
+        return tuple(now for now in map(invoice_now, invoices) if now.owed > 0)
 
     @property
     def left(self):
@@ -98,20 +106,20 @@ def lot_worth(lot):
 
 
 def _invoiced(lot):
-    """Currency to what was invoiced, its weight, and the papers' codes."""
+    """Currency to what was invoiced, its weight, and the papers."""
     orders = lot.sales.filter(delivery__isnull=False).values("delivery__order")
     papers = Paper.objects.filter(
         order__in=orders, kind__in=(Paper.Kind.INVOICE, Paper.Kind.CREDIT)
     )
-    brought, kg, codes = {}, NOTHING, []
+    brought, kg, found = {}, NOTHING, []
     for paper in papers.select_related("corrects").order_by("date", "made_at"):
         sign = -1 if paper.kind == Paper.Kind.CREDIT else 1
         for line in _of(lot, paper):
             at = paper.currency
             brought[at] = brought.get(at, NOTHING) + sign * exact(line["net"])
             kg += sign * exact(line.get("kg") or 0)
-            codes += [paper.code] if paper.code not in codes else []
-    return brought, kg, tuple(codes)
+            found += [paper] if paper not in found else []
+    return brought, kg, tuple(found)
 
 
 def _of(lot, paper):
