@@ -127,7 +127,8 @@ def how_shared(worth):
     yield _(
         "A field's costs go with its sheaves; those that stand yet bear theirs. What "
         "the drum gave bears its sheaves' costs by weight, straw and grain alike; "
-        "cavings bear none. What names no field is shared by the area sown."
+        "cavings bear none. What names no field is shared by the area sown, and other "
+        "crops bear none of it."
     )
 
 

@@ -95,7 +95,9 @@ def _pounds(pence):
 def how_shared():
     return _(
         "Money that names no field is shared by the area sown; that of a lot, by the "
-        "fields its sheaves came from."
+        "fields its sheaves came from. A certificate, insurance or rent that names no "
+        "field is whole in the book, though other crops bear their part of it: the "
+        "budget has this crop's part alone."
     )
 
 
