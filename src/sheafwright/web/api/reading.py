@@ -21,9 +21,7 @@ from sheafwright.web.forms.money_kinds import MONEY_KINDS
 from sheafwright.web.forms.trade_kinds import TRADE_KINDS
 
 EITHER = (Right.SEE_WORK, Right.SEE_BOOK)
-BOOK_ONLY = (
-    *("sale", "labour", "labour-rate", "loss", "complaint"),
-)
+BOOK_ONLY = ("sale", "labour", "labour-rate", "loss", "complaint")
 """What is between the owner, the adviser and the inspector."""
 TRADE_ONLY = ("papers", *TRADE_KINDS, *MONEY_KINDS)
 """What no inspector asks after: who wants what, and at which price."""
