@@ -13,10 +13,13 @@ from sheafwright.measure.profile import path_of, profile_of, strip_of
 from sheafwright.measure.terms import terms
 
 SCRAP_MM, DUST_MM = 25.0, 8.0
-LEAST_LEAF_MM, LONGEST_LEAF_MM = 9.0, 130.0
-LEAF_TAPER = 0.72
-"""Of its width where it hangs: a leaf's tip is narrower, and a stem's piece is not."""
-LEAF_FROM_STEM_MM = 9.0
+LEAST_LEAF_MM, LEAST_BETWEEN_MM, LONGEST_LEAF_MM = 9.0, 6.5, 130.0
+"""Of what ends freely, and of what reaches another stem."""
+LEAF_NARROWS = 0.006
+"""Share of its width by the millimetre: a leaf ends in a point, a stem loses 0.001."""
+LEAST_COLUMNS, LEAST_MISS_MM, CLEARLY = 4, 0.1, 3.5
+"""A narrowing must be so many times what it may be by chance."""
+LEAF_FROM_STEM_MM, ONE_LEAF_MM = 9.0, 14.0
 PARTED_MM = 9.0
 PIECES = ("short", "hidden_end", "tangled", "uneven")
 """Of what is left out: what may be the rest of a stem that ends beside it."""
@@ -354,28 +357,54 @@ def _leaf_of(trace, mask):
     """
     if not trace.unsure or _long(trace) >= LONGEST_LEAF_MM:
         return None
-    across = np.concatenate([part.across for part in trace.parts])
-    some = max(len(across) // 4, 1)
-    left, right = np.median(across[:some]), np.median(across[-some:])
     ends = path_of(trace, mask)[0][[0, -1]]
-    hangs_on = trace.parts[0].before
-    if right > left:
-        ends, hangs_on = ends[::-1], trace.parts[-1].after
-    narrows = min(left, right) <= LEAF_TAPER * max(left, right)
-    long = np.hypot(*(ends[1] - ends[0])) >= LEAST_LEAF_MM
-    return ends if hangs_on and narrows and long else None
+    joined = bool(trace.parts[0].before), bool(trace.parts[-1].after)
+    narrows = _narrowing(trace)
+    if narrows < 0:
+        ends, joined = ends[::-1], joined[::-1]
+    long = np.hypot(*(ends[1] - ends[0]))
+    least = LEAST_BETWEEN_MM if all(joined) else LEAST_LEAF_MM
+    if not joined[0] or long < least or abs(narrows) < LEAF_NARROWS * long:
+        return None
+    return ends
+
+
+def _narrowing(trace):
+    """How much of its width a piece loses from left to right; less than 0, gains.
+
+    Nought if that is not clear.
+    """
+    x, across = (
+        np.concatenate([getattr(part, name) for part in trace.parts])
+        for name in ("x", "across")
+    )
+    if len(x) < LEAST_COLUMNS:
+        return 0.0
+    if len(x) > 2 * LEAST_COLUMNS:
+        # The outermost columns are cut off aslant by what lies there.
+        x, across = x[1:-1], across[1:-1]
+    slope, level = np.polyfit(x, across, 1)
+    miss = max(float(np.std(across - level - slope * x)), LEAST_MISS_MM)
+    if abs(slope) * np.sqrt(((x - x.mean()) ** 2).sum()) < CLEARLY * miss:
+        return 0.0
+    widths = level + slope * x[[0, -1]]
+    return float((widths[0] - widths[1]) / widths.max())
 
 
 def _with_leaves(stems, leaves):
     """Each leaf given to the stem that it hangs on; how many hang on none."""
     length, loose = [0.0] * len(stems), 0
-    for base, tip in leaves:
+    for leaf in leaves:
+        base, tip = leaf
         gaps = [np.hypot(*(stem.line - base).T).min() for stem in stems]
-        if gaps and min(gaps) < LEAF_FROM_STEM_MM:
+        # What goes on where another's tip meets a stem is the rest of that other.
+        tips = [other[1] for other in leaves if other is not leaf]
+        goes_on = any(np.hypot(*(each - base)) < ONE_LEAF_MM for each in tips)
+        if gaps and min(gaps) < LEAF_FROM_STEM_MM and not goes_on:
             at = int(np.argmin(gaps))
             length[at] += float(np.hypot(*(tip - base))) + gaps[at]
         else:
-            loose += 1
+            loose += not goes_on
     return [
         dataclasses.replace(stem, leaf_mm=long) if long else stem
         for stem, long in zip(stems, length, strict=True)
