@@ -46,7 +46,9 @@ TRACED = {
 }
 """A stem as it is told of in a tracing."""
 OUGHT = {
-    Correction: {"certificate": None, "seed_lot": None, "rick": None},
+    Correction: dict.fromkeys(
+        ("certificate", "seed_lot", "rick", "machine", "enquiry")
+    ),
     Enquiry: {
         "roof_plan": {"outline_m": [[0, 0], [9, 0], [9, 6], [0, 6]], "pitch_deg": 50}
     },

@@ -76,6 +76,7 @@ from sheafwright.records.models.store import (
 )
 from sheafwright.records.models.tracing import Photograph, Tracing
 from sheafwright.records.models.trade import (
+    CurrencyRate,
     Customer,
     CustomerWants,
     Delivery,
@@ -112,6 +113,7 @@ __all__ = [
     "Coming",
     "Complaint",
     "Correction",
+    "CurrencyRate",
     "Customer",
     "CustomerWants",
     "Cut",

@@ -9,7 +9,7 @@ from django.utils.translation import gettext_lazy as _
 
 from sheafwright.records.models.entry import Entry
 
-THINGS = ("field", "certificate", "seed_lot", "rick")
+THINGS = ("field", "certificate", "seed_lot", "rick", "machine", "enquiry")
 """What facts are put right of."""
 
 
@@ -48,6 +48,20 @@ class Correction(Entry):
     )
     rick = models.ForeignKey(
         "records.Rick",
+        models.PROTECT,
+        null=True,
+        blank=True,
+        related_name="corrections",
+    )
+    machine = models.ForeignKey(
+        "records.Machine",
+        models.PROTECT,
+        null=True,
+        blank=True,
+        related_name="corrections",
+    )
+    enquiry = models.ForeignKey(
+        "records.Enquiry",
         models.PROTECT,
         null=True,
         blank=True,

@@ -52,6 +52,22 @@ class Bearing(models.TextChoices):
     NW = "nw", _("north-west")
 
 
+class CurrencyRate(Entry):
+    """What money other than pounds is worth, from a day on; the last said counts."""
+
+    since = models.DateField(_("since"))
+    currency = models.CharField(_("currency"), max_length=3, validators=[CURRENCY])
+    pounds = models.DecimalField(
+        _("what one of it is worth, £"),
+        max_digits=14,
+        decimal_places=8,
+        validators=between(Decimal("0.00000001"), 10_000),
+    )
+
+    class Meta:
+        ordering = ("since", "made_at")
+
+
 class Letterhead(Entry):
     """What papers say of the holding; the last one written counts."""
 
@@ -319,6 +335,10 @@ class Order(Entry, Asked, Terms):
     wanted_by = models.DateField(_("wanted by"), null=True, blank=True)
     whole = models.BooleanField(_("all of it or none"), default=False)
     roof = models.CharField(_("which roof"), max_length=200, blank=True)
+    roof_plan = models.JSONField(
+        _("the roof as it was described"), null=True, blank=True
+    )
+    """As an enquiry's; of an order that came of a quotation, the enquiry has it."""
     deliver_to = models.CharField(
         _("delivered to; the buyer's address if you don't say"),
         max_length=300,
