@@ -170,22 +170,6 @@ class BookMachine(RuleBasedStateMachine):
         self.write(stock.grain_move, moves if fits else TooLittleThere, **said)
 
     @precondition(lambda self: self.lots["grain"])
-    @rule(data=st.data(), kg=KG, bran=st.integers(0, 300), date=DAYS)
-    def mill(self, data, kg, bran, date):
-        lot = data.draw(st.sampled_from(self.lots["grain"]))
-        mill, ground = ("mill", lot.pk), (kg + bran) * 1000
-        fits = ground <= self.holds[mill]
-        moves = Counter({mill: -ground, self.own("waste"): bran * 1000})
-        said = {"lot": lot, "kg": kg, "milled_kg": kg + bran, "date": date}
-        code = f"flour-{BookMachine.steps}"
-        flour = self.write(
-            stock.flour_from_mill, moves if fits else TooLittleThere, code=code, **said
-        )
-        if flour:
-            moves["lot", flour.pk] += kg * 1000
-            self.holds["lot", flour.pk] += kg * 1000
-
-    @precondition(lambda self: self.lots["grain"])
     @rule(data=st.data(), kg=st.none() | KG, after=st.integers(8, 17), date=DAYS)
     def dry(self, data, kg, after, date):
         lot = data.draw(st.sampled_from(self.lots["grain"]))

@@ -6,6 +6,7 @@ import uuid
 import pytest
 from django.core.exceptions import ValidationError
 
+from sheafwright.documents.epcis import Transformation
 from sheafwright.records.errors import SaidOtherwise, SetApart, TooLittleThere
 from sheafwright.records.models import (
     Certificate,
@@ -16,9 +17,18 @@ from sheafwright.records.models import (
     Lot,
     Milling,
     Movement,
+    Paper,
     Place,
 )
-from sheafwright.records.papers.labels import lot_may_be_sold_as, sowings_behind
+from sheafwright.records.papers.events import events_of
+from sheafwright.records.papers.flour_label import flour_labels_of
+from sheafwright.records.papers.labels import (
+    labels_of,
+    lot_may_be_sold_as,
+    sowings_behind,
+)
+from sheafwright.records.papers.trade_facts import of_lot
+from sheafwright.records.selectors.allotment import _lots
 from sheafwright.records.selectors.grain import (
     at_prices_told,
     flour_checks,
@@ -27,10 +37,16 @@ from sheafwright.records.selectors.grain import (
 )
 from sheafwright.records.selectors.grain_next import next_step
 from sheafwright.records.selectors.grain_terms import terms_now, terms_of
-from sheafwright.records.selectors.lots import lots_held
+from sheafwright.records.selectors.lots import LotNow, lots_held
 from sheafwright.records.selectors.mass_balance import mass_balance
-from sheafwright.records.selectors.milled import milled_organically, runs_of_mill
+from sheafwright.records.selectors.milled import (
+    milled_organically,
+    millings_of,
+    not_organic_by_mill,
+    runs_of_mill,
+)
 from sheafwright.records.selectors.walk import walk_back, walk_on
+from sheafwright.records.services.book import Step, movement_write, place_of
 from sheafwright.records.services.grain import (
     dressing_record,
     drying_record,
@@ -41,8 +57,11 @@ from sheafwright.records.services.grain import (
     seed_loan_record,
     store_check_record,
 )
+from sheafwright.records.services.made import lot_place
+from sheafwright.records.services.papers import OF_A_DELIVERY
 from sheafwright.records.services.stock import entry_undo, grain_move, sale_record
 from sheafwright.records.services.store import lot_test_record
+from sheafwright.records.verify import verify
 
 DAY = datetime.date(2026, 11, 10)
 LATER = datetime.date(2026, 11, 20)
@@ -285,6 +304,41 @@ def miller(marl, ann):
     )  # fmt: skip
 
 
+@pytest.fixture
+def own_certificate(marl, ann):
+    return Certificate.objects.create(
+        holding=marl, made_by=ann, holder="Marl Hollow", body="Invented Organic",
+        code="GB-ORG-00", scope="cereals, flour", since=datetime.date(2026, 1, 1),
+        expires=datetime.date(2026, 12, 31), is_own=True, covers_straw=True,
+    )  # fmt: skip
+
+
+@pytest.fixture
+def organic(marl, ann, long_meadow, sowing):
+    return FieldStatus.objects.create(
+        holding=marl, made_by=ann, field=long_meadow, way="organic",
+        since=datetime.date(2020, 1, 1),
+    )  # fmt: skip
+
+
+@pytest.fixture
+def old_flour(marl, ann, writes, grain):
+    """A lot of flour as earlier releases wrote it: no run is told, only the weights."""
+    writes(grain_move, lot=grain, to="mill", kg=500, date=DAY)
+    flour = Lot.objects.create(
+        holding=marl, made_by=ann, code="F-25", kind="flour", variety=grain.variety,
+        harvest_year=grain.harvest_year,
+    )  # fmt: skip
+    mill = place_of(holding=marl, kind="mill", subject=grain.pk)
+    waste = place_of(holding=marl, kind="waste")
+    steps = Step(mill, -500_000), Step(lot_place(flour), 400_000), Step(waste, 100_000)
+    movement_write(
+        id=flour.pk, holding=marl, made_by=ann, kind="mill", date=DAY, steps=steps,
+        subject=flour.pk,
+    )  # fmt: skip
+    return flour
+
+
 def test_flour_is_organic_by_its_miller_on_the_day(mill, miller):
     assert milled_organically(mill(miller=miller))
     assert not milled_organically(
@@ -292,6 +346,97 @@ def test_flour_is_organic_by_its_miller_on_the_day(mill, miller):
              weight_kg=500, flour_kg=400, bran_kg=90)
     )  # fmt: skip
     assert not milled_organically(Milling(uncertified_miller="Dell Mill", date=DAY))
+
+
+def test_the_holdings_own_mill_is_certified_as_the_holding_is(mill, own_certificate):
+    run = mill()
+    assert milled_organically(run)
+    Certificate.objects.update(expires=DAY - datetime.timedelta(1))
+    assert not milled_organically(run)
+    Certificate.objects.update(expires=LATER, is_own=False)
+    assert not milled_organically(run)
+
+
+def test_flour_whose_mill_nobody_told_of_still_walks_and_verifies(old_flour, marl):
+    names = {node.name for node in walk_back(lot=old_flour).nodes}
+    assert {"Long Meadow", "G-26-1", "F-25"} <= names
+    assert verify().is_sound
+    assert not milled_organically(millings_of([old_flour]).get(old_flour.pk))
+    assert not list(runs_of_mill(holding=marl, most=9))
+
+
+def test_an_undone_run_tells_no_more_of_its_flour(mill, undo, own_certificate):
+    run = mill()
+    assert not not_organic_by_mill([lot("F-26-1"), lot("B-26-1")])
+    undo(run)
+    assert len(not_organic_by_mill([lot("F-26-1"), lot("B-26-1")])) == 2
+    mill(uncertified_miller="Dell Mill")
+    assert millings_of([lot("F-26-1")])[lot("F-26-1").pk].uncertified_miller
+
+
+MILLERS = {
+    "own": {},
+    "certified": {"miller": True},
+    "none": {"uncertified_miller": "Dell Mill"},
+    "untold": None,
+}
+
+
+@pytest.fixture(params=MILLERS)
+def by_whom(request, mill, organic, own_certificate):
+    """Flour and bran of one miller, or flour of nobody knows whom; may it be organic"""
+    if request.param == "untold":
+        return [request.getfixturevalue("old_flour")], False
+    said = dict(MILLERS[request.param])
+    if "miller" in said:
+        said["miller"] = request.getfixturevalue("miller")
+    mill(**said)
+    return [lot("F-26-1"), lot("B-26-1")], request.param != "none"
+
+
+def test_no_door_calls_flour_organic_but_by_its_miller(by_whom, marl, ann, writes):
+    lots, may = by_whom
+    for each in lots:
+        assert (lot_may_be_sold_as(each, sowings_behind(each)) == "organic") is may
+        assert (of_lot(each)["sold_as"] == "organic") is may
+        (label,) = labels_of(
+            holding=marl, lots=[each], count=1, address_of=lambda lot: lot.code
+        ).labels
+        assert bool(label.organic) is may
+        bags = writes(
+            flour_bags_record, lot=each, date=DAY, bags=1, bag_kg=1, best_before=LATER
+        )
+        bag = flour_labels_of(bags=bags, count=1, address_of=lambda lot: lot.code)
+        assert bool(bag.label.organic) is may
+        assert _is_stated(each) is may
+    assert _allotted_as_organic(marl, lots) == {may}
+    assert _told_as_organic(marl) is may
+
+
+def _is_stated(flour):
+    try:
+        OF_A_DELIVERY[Paper.Kind.ORGANIC](flour, None)
+    except ValidationError as refused:
+        assert "isn't certified" in str(refused)
+        return False
+    return True
+
+
+def _allotted_as_organic(marl, lots):
+    held = [LotNow(each, 1000) for each in lots]
+    asked = _lots(marl, held, ("flour", "bran"), ())
+    return {each.organic for each in asked}
+
+
+def _told_as_organic(marl):
+    told = events_of(holding=marl, begins=DAY, ends=LATER)
+    (milled,) = (each for each in told if isinstance(each, Transformation))
+    return bool(milled.origin.organic_code)
+
+
+def test_grain_itself_needs_no_mill_to_be_organic(grain, organic):
+    assert lot_may_be_sold_as(grain, sowings_behind(grain)) == "organic"
+    assert not not_organic_by_mill([grain])
 
 
 def test_a_run_names_one_miller(mill, miller):
@@ -447,21 +592,3 @@ def test_every_place_of_the_grain_line_balances(dry, dress, mill, marl, writes):
     mill(lot=lot("G-26-1C"))
     balances = Place.objects.filter(holding=marl).values_list("balance__grams")
     assert sum(grams for (grams,) in balances) == 0
-
-
-def test_flour_of_a_miller_without_a_certificate_is_no_organic_flour(
-    mill, marl, ann, long_meadow, sowing
-):
-    FieldStatus.objects.create(
-        holding=marl, made_by=ann, field=long_meadow, way="organic",
-        since=datetime.date(2020, 1, 1),
-    )  # fmt: skip
-    mill()
-    mill(uncertified_miller="Dell Mill", weight_kg=100, flour_kg=80, bran_kg=18,
-         flour_code="F-2", bran_code="B-2")  # fmt: skip
-
-    def sold_as(code):
-        return lot_may_be_sold_as(lot(code), sowings_behind(lot(code)))
-
-    assert (sold_as("F-26-1"), sold_as("B-26-1")) == ("organic", "organic")
-    assert (sold_as("F-2"), sold_as("B-2")) == ("not_organic", "not_organic")

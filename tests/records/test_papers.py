@@ -26,15 +26,11 @@ from sheafwright.records.papers.labels import labels_of
 from sheafwright.records.papers.record_book import record_book_of
 from sheafwright.records.papers.rick_card import rick_card_of
 from sheafwright.records.services.crop import observation_record
+from sheafwright.records.services.grain import milling_record
 from sheafwright.records.services.ground import field_status_add, input_apply
 from sheafwright.records.services.harvest import carting_record, cut_record
 from sheafwright.records.services.inspection import certificate_add
-from sheafwright.records.services.stock import (
-    entry_undo,
-    flour_from_mill,
-    grain_move,
-    sale_record,
-)
+from sheafwright.records.services.stock import entry_undo, grain_move, sale_record
 from sheafwright.records.services.store import rick_reading_record
 
 SCHEMA = Path(__file__).parents[2] / "../shared/data/standards/EPCIS-JSON-Schema.json"
@@ -332,7 +328,8 @@ def milled(writes, grain):
     date = datetime.date(2026, 11, 20)
     writes(grain_move, lot=grain, to="mill", date=date, kg=500)
     writes(grain_move, lot=grain, to="owed", date=date, kg=100)
-    return writes(flour_from_mill, lot=grain, date=date, code="F-26-1", kg=400)
+    run = {"lot": grain, "date": date, "flour": "brown", "flour_code": "F-26-1"}
+    return writes(milling_record, **run, flour_kg=400)
 
 
 def kinds(events):

@@ -19,7 +19,6 @@ from sheafwright.records.selectors.undone import not_undone
 from sheafwright.records.services.book import place_of
 from sheafwright.records.services.stock import (
     entry_undo,
-    flour_from_mill,
     grain_move,
     loss_record,
     sale_record,
@@ -155,35 +154,6 @@ def test_grain_set_apart_may_be_fed(move, grain, kg_in):
     set_apart(grain)
     move("fed", 1)
     assert kg_in("fed", grain) == 1
-
-
-@pytest.fixture
-def flour(writes, move, grain):
-    move("mill", 500)
-
-    def write(kg, **said):
-        said = {"lot": grain, "date": DAY, "code": "F-26-1"} | said
-        return writes(flour_from_mill, kg=kg, **said)
-
-    return write
-
-
-def test_what_the_mill_keeps_back_is_waste(flour, grain, kg_in):
-    before = kg_in("waste")
-    lot = flour(400)
-    assert (kg_in("mill", grain), kg_in("lot", lot)) == (0, 400)
-    assert kg_in("waste") - before == 100
-    assert (lot.kind, lot.variety) == ("flour", "Maris Widgeon")
-
-
-def test_flour_sent_twice_is_one_lot(flour, kg_in):
-    id = uuid.uuid4()
-    assert kg_in("lot", flour(400, id=id)) == kg_in("lot", flour(400, id=id)) == 400
-
-
-def test_no_more_flour_comes_than_grain_went(flour):
-    with pytest.raises(TooLittleThere, match="cannot come of"):
-        flour(301, milled_kg=300)
 
 
 def test_a_loss_has_its_name(lose, kg_in, ricked):

@@ -4,12 +4,12 @@ import uuid
 import pytest
 
 from sheafwright.charts.walk import Edge, walk_svg
-from sheafwright.records.models import Field, Movement, Sowing
+from sheafwright.records.models import Field, Lot, Movement, Sowing
 from sheafwright.records.selectors.walk import walk_back, walk_on
+from sheafwright.records.services.grain import milling_record
 from sheafwright.records.services.harvest import carting_record, crop_expect, cut_record
 from sheafwright.records.services.stock import (
     entry_undo,
-    flour_from_mill,
     grain_move,
     sale_record,
 )
@@ -117,8 +117,9 @@ def test_what_was_undone_is_on_no_walk(writes, sold, long_meadow):
 
 def test_flour_is_walked_back_through_the_mill(writes, grain):
     writes(grain_move, lot=grain, to="mill", kg=500, date=DAY)
-    flour = writes(flour_from_mill, lot=grain, date=DAY, code="F-1", kg=400)
-    walk = walk_back(lot=flour)
+    run = {"lot": grain, "date": DAY, "flour": "brown", "flour_code": "F-1"}
+    writes(milling_record, **run, flour_kg=400)
+    walk = walk_back(lot=Lot.objects.get(code="F-1"))
     assert {"Long Meadow", "W-25, Maris Widgeon", "F-1"} <= names(walk)
     assert "at the mill" in {node.kind for node in walk.nodes}
 

@@ -182,10 +182,11 @@ def test_grain_goes_to_the_mill_and_comes_back_as_flour(as_ann, marl, ann, sowin
         "id": uuid.uuid4(),
         "date": day,
         "lot": grain.pk,
-        "code": "F-1",
-        "kg": "150",
+        "flour": "brown",
+        "flour_kg": "150",
+        "flour_code": "F-1",
     }
-    assert as_ann.post("/marl-hollow/write/flour/", said).status_code == 302
+    assert as_ann.post("/marl-hollow/write/milling/", said).status_code == 302
     flour = Place.objects.get(subject=Lot.objects.get(code="F-1").pk)
     assert flour.balance.grams == 150_000
 

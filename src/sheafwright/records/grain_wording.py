@@ -186,6 +186,11 @@ def not_organic_by_the_mill():
     )
 
 
+def miller_not_told():
+    """Of flour that an earlier release wrote down."""
+    return _("Who milled it isn't told, so it can't be sold as organic.")
+
+
 def much_lost(lost):
     return _("%(lost)s was neither flour nor bran: was all of it weighed?") % {
         "lost": lost

@@ -363,6 +363,15 @@ def _tick(request, checked):
     return Link(name, f"{url}?{urlencode(given)}")
 
 
+def _stands(now, by_nobody):
+    """How it keeps; of flour, whether its mill lets it be organic."""
+    if by_nobody:
+        return wording.miller_not_told()
+    if now.milled and not milled_organically(now.milled):
+        return wording.not_organic_by_the_mill()
+    return now.keeping.sentence if now.keeping else ""
+
+
 def lot_grain_sections(request, now):
     """What was done to a lot of grain, flour or bran, and how it keeps."""
     weight = Weights(request.user.units)
@@ -383,11 +392,12 @@ def lot_grain_sections(request, now):
         )
         for each in now.bags[-1:]
     )
-    if not done:
+    by_nobody = not (now.is_grain or now.milled)
+    if not (done or by_nobody):
         return
     yield Section(
         heading=_("What was done to it"),
-        sentence=now.keeping.sentence if now.keeping else "",
+        sentence=_stands(now, by_nobody),
         more=tuple(says for _day, says in sorted(done, key=lambda each: each[0])),
         actions=labels,
         working=now.keeping.working if now.keeping else (),

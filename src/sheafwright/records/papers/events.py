@@ -15,9 +15,10 @@ from sheafwright.answers.organic import ORGANIC
 from sheafwright.documents import epcis
 from sheafwright.documents.epcis import Amount, Withdrawal
 from sheafwright.records.clock import zone_of
-from sheafwright.records.models import Movement, Place, StookSet
+from sheafwright.records.models import Milling, Movement, Place, StookSet
 from sheafwright.records.papers.standing import certificate_on, may_be_sold_as
 from sheafwright.records.selectors.flows import flows, net
+from sheafwright.records.selectors.milled import milled_organically, own_certificates
 from sheafwright.records.selectors.places import subjects_of
 from sheafwright.records.selectors.walk import origins
 
@@ -109,13 +110,28 @@ class _Book:
         }
 
     def origin(self, entry, sowings):
-        organic = may_be_sold_as(sowings) == ORGANIC
+        organic = may_be_sold_as(sowings) == ORGANIC and self.is_by_the_mill(entry)
         return epcis.Origin(
             field=_listed(sowing.field.name for sowing in sowings),
             variety=_listed(sowing.seed_lot.variety for sowing in sowings),
             harvest_year=_listed(str(sowing.harvest_year) for sowing in sowings),
             organic_code=self.organic_code(entry.date) if organic else "",
         )
+
+    def is_by_the_mill(self, entry):
+        """Whether what an entry made may be organic by who milled it, if any did."""
+        if entry.kind != Movement.Kind.MILL:
+            return True
+        return milled_organically(self.millings.get(entry.pk), own=self.own)
+
+    @functools.cached_property
+    def millings(self):
+        runs = Milling.objects.filter(holding=self.holding)
+        return runs.select_related("miller").in_bulk()
+
+    @functools.cached_property
+    def own(self):
+        return list(own_certificates(self.holding))
 
     def _at(self, entry):
         """Noon of its day, or when it was written if that was before."""

@@ -48,7 +48,7 @@ def sowings_behind(lot):
 
 
 def lot_may_be_sold_as(lot, sowings):
-    """As its sowings may be, unless who milled it was not certified that day."""
+    """As its sowings may be, and of flour and bran as who milled it was certified."""
     if not_organic_by_mill([lot]):
         return NOT_ORGANIC
     return may_be_sold_as(sowings)

@@ -3,7 +3,7 @@
 import dataclasses
 
 from sheafwright.answers.grain_run import MillingYield, milling_yield
-from sheafwright.records.models import Line, Lot, Milling, Place
+from sheafwright.records.models import Certificate, Line, Lot, Milling, Movement, Place
 from sheafwright.records.selectors.undone import not_undone
 
 OF_THE_MILL = (Lot.Kind.FLOUR, Lot.Kind.BRAN)
@@ -41,35 +41,73 @@ def _run(run, moved):
 
 
 def millings_of(lots):
-    """Id of each of these lots of flour or bran to the run that gave it, if told."""
-    codes = {(lot.holding_id, lot.code): lot for lot in lots if lot.kind in OF_THE_MILL}
-    if not codes:
+    """Id of each of these lots of flour or bran to the run that gave it, if told.
+
+    Flour that an earlier release wrote down came of a mill that nobody told of.
+    """
+    of_the_mill = [lot.pk for lot in lots if lot.kind in OF_THE_MILL]
+    if not of_the_mill:
         return {}
-    runs = Milling.objects.filter(
-        holding__in={holding for holding, _code in codes}
-    ).select_related("lot", "miller")
-    named = [code for _holding, code in codes]
-    runs = runs.filter(flour_code__in=named) | runs.filter(bran_code__in=named)
-    found = {}
-    for run in not_undone(runs).order_by("date", "made_at"):
-        for code in (run.flour_code, run.bran_code):
-            if lot := codes.get((run.holding_id, code)):
-                found[lot.pk] = run
-    return found
+    gave = Line.objects.filter(
+        place__kind=Place.Kind.LOT,
+        place__subject__in=of_the_mill,
+        grams__gt=0,
+        movement__kind=Movement.Kind.MILL,
+        movement__reversed_by=None,
+    )
+    # The movement of what the mill gave bears the run's own id.
+    gave = dict(gave.values_list("place__subject", "movement"))
+    runs = Milling.objects.select_related("lot", "miller").in_bulk(set(gave.values()))
+    return {lot: runs[run] for lot, run in gave.items() if run in runs}
 
 
 def not_organic_by_mill(lots):
-    """Ids of those that a miller without a certificate milled."""
-    runs = millings_of(lots).items()
-    return {pk for pk, run in runs if not milled_organically(run)}
+    """Ids of the flour and bran that is not organic by who milled it.
 
-
-def milled_organically(run):
-    """Whether whoever milled it was certified that day; the holding's own mill is.
-
-    What the holding's own certificate says, is asked of that.
+    Parameters
+    ----------
+    lots : iterable of Lot
+        Of one holding; what is no flour and no bran is never among the found.
     """
-    if run.uncertified_miller:
+    of_the_mill = [lot for lot in lots if lot.kind in OF_THE_MILL]
+    runs = millings_of(of_the_mill)
+    own = _own_certificates(of_the_mill, runs.values())
+    return {
+        lot.pk
+        for lot in of_the_mill
+        if not milled_organically(runs.get(lot.pk), own=own)
+    }
+
+
+def _own_certificates(lots, runs):
+    """Asked once, and only where some run was the holding's own mill's."""
+    if not any(_by_own_mill(run) for run in runs):
+        return ()
+    return tuple(own_certificates(lots[0].holding_id))
+
+
+def own_certificates(holding):
+    return Certificate.objects.filter(holding=holding, is_own=True)
+
+
+def milled_organically(run, *, own=None):
+    """Whether what a run gave may be organic: whoever milled it was certified that day.
+
+    Parameters
+    ----------
+    run : Milling or None
+        None where nobody told of it: then it may not.
+    own : iterable of Certificate, optional
+        The holding's own, for its own mill; asked of the book if not given.
+    """
+    if run is None or run.uncertified_miller:
         return False
-    miller = run.miller
-    return miller is None or miller.since <= run.date <= miller.expires
+    if _by_own_mill(run):
+        millers = own_certificates(run.holding_id) if own is None else own
+    else:
+        millers = (run.miller,)
+    return any(each.since <= run.date <= each.expires for each in millers)
+
+
+def _by_own_mill(run):
+    return run.miller is None and not run.uncertified_miller

@@ -6,6 +6,7 @@ import uuid
 from django.db.models import Max
 from django.utils.translation import gettext as _
 
+from sheafwright.records.grain_wording import not_organic_by_the_mill
 from sheafwright.records.models import LotTest, Order, OrderEnd, Paper
 from sheafwright.records.money import exact, rounded
 from sheafwright.records.papers.labels import lot_may_be_sold_as, sowings_behind
@@ -22,6 +23,7 @@ from sheafwright.records.papers.trade_facts import (
     of_lot,
     said_of,
 )
+from sheafwright.records.selectors.milled import not_organic_by_mill
 from sheafwright.records.selectors.orders import invoice_now, letterhead_of, order_now
 from sheafwright.records.services.checks import not_ahead, refuse
 from sheafwright.records.services.entry import entry_check, entry_write, writing
@@ -322,8 +324,9 @@ def _grain(lot, _customer):
 
 
 def _organic(lot, _customer):
-    sold_as = lot_may_be_sold_as(lot, sowings_behind(lot))
-    if sold_as == "not_organic":
+    if not_organic_by_mill([lot]):
+        refuse("kind", not_organic_by_the_mill())
+    if lot_may_be_sold_as(lot, sowings_behind(lot)) == "not_organic":
         refuse("kind", _("What this lot was grown of may not be sold as organic."))
     return {"fields": _fields(lot)}
 

@@ -1,4 +1,4 @@
-"""Lots sold, milled, kept and lost; weights put right; entries undone."""
+"""Lots sold, kept and lost; weights put right; entries undone."""
 
 import uuid
 
@@ -16,7 +16,6 @@ from sheafwright.records.services.entry import entry_write, writing
 from sheafwright.records.services.weights import (
     GUESSED,
     IN_HAND,
-    all_of,
     hold,
     ours,
     taken,
@@ -155,37 +154,6 @@ def grain_move(*, id, holding, made_by, lot, to, kg, date, note=""):
         )
 
 
-def flour_from_mill(
-    *, id, holding, made_by, lot, date, code, kg, milled_kg=None, note=""
-):
-    """A lot of flour, from grain at the mill; from all of it, if not said."""
-    ours(holding, lot)
-    not_ahead(holding, date)
-    amount = weighed(kg)
-    asked = None if milled_kg is None else weighed(milled_kg)
-    who = {"holding": holding, "made_by": made_by}
-    said = {"id": id, "kind": Movement.Kind.MILL, "date": date}
-    with writing(holding):
-        flour, is_new = entry_write(
-            Lot,
-            id=id,
-            code=code,
-            kind=Lot.Kind.FLOUR,
-            variety=lot.variety,
-            harvest_year=lot.harvest_year,
-            set_apart=lot.set_apart,
-            note=note,
-            **who,
-        )
-        sacks = _lot_place(holding, flour)
-        if is_new:
-            steps = _milled(lot, sacks, amount, asked)
-            movement_write(**said, **who, subject=flour.pk, steps=steps)
-        else:
-            written_before(**said, holding=holding, gives=(sacks, amount))
-    return flour
-
-
 def entry_undo(*, id, holding, made_by, movement, date, note=""):
     """Undo what a movement wrote down, with whatever was written together with it."""
     ours(holding, movement)
@@ -218,20 +186,6 @@ def may_leave(lot):
             f"Lot {lot} is set apart and may not leave the holding; clear it first, "
             "with what was found, or write it off as a loss."
         )
-
-
-def _milled(grain, sacks, amount, asked):
-    """Flour, and what the mill kept back: bran and waste."""
-    mill = place_of(holding=grain.holding, kind=Place.Kind.MILL, subject=grain.pk)
-    ground = asked or all_of(mill)
-    if amount > ground:
-        raise TooLittleThere(
-            f"{amount / 1000:,.1f} kg of flour cannot come of {ground / 1000:,.1f} kg "
-            "of grain; it should be no more than that."
-        )
-    waste = place_of(holding=grain.holding, kind=Place.Kind.WASTE)
-    steps = (Step(mill, -ground), Step(sacks, amount), Step(waste, ground - amount))
-    return [step for step in steps if step.grams]
 
 
 def _may_be_undone(movement):

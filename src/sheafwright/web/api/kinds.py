@@ -119,12 +119,6 @@ MORE = {
     "loss": {"place": uuid.UUID, "kg": Kg},
     "weight": {"place": uuid.UUID, "kg": Kg},
     "grain-move": {"lot": uuid.UUID, "to": typing.Literal[tuple(WAYS)], "kg": Kg},
-    "flour": {
-        "lot": uuid.UUID,
-        "date": Day,
-        "kg": Kg,
-        "milled_kg": (Kg | None, None),
-    },
     "undo": {"movement": uuid.UUID},
     "delivery": {
         "lot": uuid.UUID,

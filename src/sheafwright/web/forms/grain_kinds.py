@@ -1,5 +1,6 @@
 """Kinds of entry about grain after the drum: dried, dressed, stored, milled, bagged."""
 
+import datetime
 import uuid
 
 from django.utils.translation import gettext_lazy as _
@@ -8,8 +9,9 @@ from sheafwright.accounts.rights import Right
 from sheafwright.answers.grain_keeping import CAUTION
 from sheafwright.answers.grain_wording import FOOD_CARE
 from sheafwright.records import grain_wording, models
-from sheafwright.records.models import Certificate, Lot
+from sheafwright.records.models import Certificate, Lot, Milling
 from sheafwright.records.selectors.grain import flour_checks
+from sheafwright.records.selectors.milled import milled_organically
 from sheafwright.web.forms.kind import Kind
 
 CARE_MILL = _(
@@ -28,11 +30,16 @@ def of_the_flour(holding, said):
 
 
 def _of_the_miller(holding, said):
+    """Of what is told so far; without a day, only of who has no certificate."""
+    by_whom = str(said.get("uncertified_miller") or "")
+    try:
+        day = datetime.date.fromisoformat(str(said.get("date")))
+    except ValueError:
+        return [grain_wording.not_organic_by_the_mill()] if by_whom else []
     miller = models_of(Certificate, holding, said.get("miller"))
-    day = str(said.get("date") or "")
-    ended = miller and day and not str(miller.since) <= day <= str(miller.expires)
-    against = said.get("uncertified_miller") or ended
-    return [grain_wording.not_organic_by_the_mill()] if against else []
+    run = Milling(holding=holding, miller=miller, uncertified_miller=by_whom, date=day)
+    organic = milled_organically(run)
+    return [] if organic else [grain_wording.not_organic_by_the_mill()]
 
 
 def models_of(model, holding, id):

@@ -539,16 +539,6 @@ KINDS = {
             "kg": _mass(_("how much")),
         },
     ),
-    "flour": Kind(
-        _("Flour from the mill"), models.Lot, "stock:flour_from_mill",
-        ("code", "note"), "grain", Right.RUN,
-        {
-            "lot": _model(Lot, _("grain lot that was milled")),
-            "date": _date(_("milled on")),
-            "kg": _mass(_("weight of the flour")),
-            "milled_kg": _mass(_("weight of the grain; all of it if not said"), False),
-        },
-    ),
     "loss": Kind(
         _("Record a loss"), models.Loss, "stock:loss_record",
         ("date", "by", "counted_as", "sowing", "note"), "book", Right.DO_WORK,
