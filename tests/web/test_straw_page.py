@@ -189,3 +189,22 @@ def test_who_reads_inches_reads_inches(read, ann, reed):
     ann.units = "imperial"
     ann.save()
     assert re.search(r"coatwork 30\.0 in 0\.1", read(ann))
+
+
+def test_a_length_is_told_as_it_was_measured_and_else_as_written(
+    read, writes, ann, reed
+):
+    own = f"/marl-hollow/lots/{reed.pk}/"
+    Lot.objects.filter(pk=reed.pk).update(length_cm=140)
+    assert "140 cm, as written" in read(ann)
+    assert "140 cm long as written down; nobody measured it." in read(ann, own)
+    writes(hand_grade_record, lot=reed, date=DAY, twist="held", length_cm=88)
+    assert "88 cm" in read(ann)
+    assert "A handful of it was 88 cm long." in read(ann, own)
+    stems = [{"length_mm": 950 + 5 * n} for n in range(1, 41)]
+    writes(stem_sample_record, lot=reed, date=DAY, bundle=1, stems=stems)
+    assert "97 cm" in read(ann)
+    line = "9 stems in 10 are 97 cm or longer, by 40 measured."
+    assert line in read(ann, own)
+    assert "140 cm" not in read(ann) + read(ann, own)
+    assert "as written" not in read(ann)

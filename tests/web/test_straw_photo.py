@@ -10,7 +10,7 @@ import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
 from PIL import Image
 
-from photographs import HOSTILE, MAKER, as_a_phone_writes, good
+from photographs import HOSTILE, MAKER, as_a_phone_writes, dark, good
 from sheafwright.accounts.models import Membership, Person
 from sheafwright.accounts.rights import Role
 from sheafwright.records.models import StemSample, Tracing
@@ -216,3 +216,21 @@ def test_who_reads_inches_reads_inches(as_, ann, accepted):
         and " in a foot" in page
         and " mm" not in page.split("Stem by stem")[1].split("What was")[0]
     )
+
+
+def test_of_several_poor_photographs_each_says_why_by_its_file(as_, ann, reed, kept):
+    photos = [
+        SimpleUploadedFile("in the barn.jpg", dark(), "image/jpeg"),
+        SimpleUploadedFile("letter.jpg", b"no picture at all", "image/jpeg"),
+    ]
+    said = {"id": uuid.uuid4(), "lot": reed.pk, "date": DAY, "photos": photos}
+    answer = as_(ann).post(FORM, said)
+    assert answer.status_code == 400
+    [errors] = re.findall(
+        r'<ul class="errorlist" id="id_photos_error">(.*?)</ul>',
+        answer.content.decode(),
+    )
+    first, second = re.findall(r"<li>(.*?)</li>", errors)
+    assert first.startswith("Photograph 1, in the barn.jpg: ") and "too dark" in first
+    assert second.startswith("Photograph 2, letter.jpg: ")
+    assert not Tracing.objects.exists()

@@ -9,6 +9,7 @@ from django.utils.formats import date_format
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
+from sheafwright.feeds.orders import allotting
 from sheafwright.feeds.telling import first_sentence
 
 
@@ -291,13 +292,40 @@ def lot_headline(lot):
     }
 
 
-def lot_odds(lot, length):
-    said = []
-    if lot.length_cm:
-        said.append(_("%(length)s long.") % {"length": length})
+def lot_odds(lot, known, length):
+    """How long a lot's straw is and how that is known, and whether it may go.
+
+    Parameters
+    ----------
+    known : LengthKnown
+    length : str
+    """
+    said = [_long(known, length)] if known.by else []
     if lot.set_apart:
         said.append(_("Set apart: not for sale until it is cleared."))
     return " ".join(said)
+
+
+def _long(known, length):
+    if known.by == "stems":
+        tenths = f"{10 * allotting().long_enough:g}"
+        said = {"tenths": tenths, "length": length, "count": known.stems}
+        return (
+            _("%(tenths)s stems in 10 are %(length)s or longer, by %(count)d measured.")
+            % said
+        )
+    if known.by == "handful":
+        return _("A handful of it was %(length)s long.") % {"length": length}
+    return _("%(length)s long as written down; nobody measured it.") % {
+        "length": length
+    }
+
+
+def length_in_short(known, length):
+    """How long it is, as a cell has it: what nobody measured is told apart."""
+    if known.by != "written":
+        return length
+    return _("%(length)s, as written") % {"length": length}
 
 
 def seconds(value):

@@ -47,6 +47,23 @@ class LotKnown:
 
 
 @dataclasses.dataclass(frozen=True)
+class LengthKnown:
+    """How long a lot's straw is, and how that is known."""
+
+    length: float | None
+    """[m]"""
+    by: str
+    """One of `asked_grades.BY`, or none."""
+    stems: int = 0
+    """That it was measured of. [1]"""
+
+    @property
+    def cm(self):
+        """None where nobody knows."""
+        return None if self.length is None else CM_PER_M * self.length
+
+
+@dataclasses.dataclass(frozen=True)
 class _Found:
     """What was found of one lot."""
 
@@ -66,6 +83,11 @@ def lots_known(*, holding, lots, buyers=()):
     """
     rules = rules_by_buyer(holding=holding)
     return {found.lot.pk: _known(found, rules, buyers) for found in _found(list(lots))}
+
+
+def lengths_known(lots):
+    """Id of each lot to its `LengthKnown`: measured before handful, before written."""
+    return {found.lot.pk: LengthKnown(*_length(found)) for found in _found(list(lots))}
 
 
 def graded_by_buyers(lot):

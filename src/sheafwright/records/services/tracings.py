@@ -17,7 +17,7 @@ from django.utils.translation import gettext as _
 from sheafwright.answers.straw import Refused, Seen, Straw
 from sheafwright.core.errors import SheafwrightError
 from sheafwright.feeds.stems import plain_rows
-from sheafwright.feeds.telling import packed, refusal, say
+from sheafwright.feeds.telling import capital, packed, refusal, say
 from sheafwright.measure.drawn import small, traced
 from sheafwright.measure.photo import plain_jpeg
 from sheafwright.measure.straw import (
@@ -34,6 +34,8 @@ from sheafwright.records.services.grading import of_straw
 
 MOST_PHOTOS = 4
 """In one tracing."""
+MOST_OF_A_NAME = 60
+"""Letters of a file's name that are told."""
 KEPT_DAYS = 7
 """A tracing that nobody accepted is thrown away after so long."""
 _one_at_a_time = threading.Lock()
@@ -51,13 +53,15 @@ class Shot:
 
 
 def tracing_measure(
-    *, id, holding, lot, date, photos, sheets=None, bar_mm=None, **said
+    *, id, holding, lot, date, photos, names=(), sheets=None, bar_mm=None, **said
 ):
     """Measure the stems in photographs, and keep both as a draft.
 
     Parameters
     ----------
     photos : list of bytes
+    names : list of str, optional
+        What their files are called, so that each that is refused is told apart.
     sheets, bar_mm
         As `measure.straw.measure_straw`.
 
@@ -70,7 +74,10 @@ def tracing_measure(
     if already := _written(id, holding, lot):
         return already
     board = _board(sheets, bar_mm)
-    answer, shots = _measured(photos, board, sheets, bar_mm)
+    called = [_called(*each) for each in enumerate(names or [""] * len(photos), 1)]
+    answer, shots = _measured(
+        dict(zip(called, photos, strict=True)), board, sheets, bar_mm
+    )
     about = {"lot": lot, "date": date, "sheets": sheets, "bar_mm": bar_mm, **said}
     return _kept(id, holding, _said(answer, shots), shots, about)
 
@@ -95,12 +102,18 @@ def _board(sheets, bar_mm):
     return board
 
 
+def _called(number, file):
+    """As a photograph is told of: cameras of phones call every one alike."""
+    if file:
+        return say("photograph {n}, {file}", n=number, file=file[:MOST_OF_A_NAME])
+    return say("photograph {n}", n=number)
+
+
 def _measured(photos, board, sheets, bar_mm):
     """The `Straw` in photographs, and a `Shot` of each that could be measured."""
     _check_number(photos)
     seen, refused, shots = [], [], []
-    for number, content in enumerate(photos, 1):
-        name = say("photograph {n}", n=number)
+    for number, (name, content) in enumerate(photos.items(), 1):
         try:
             with _one_at_a_time:
                 measured = measure_straw(content, sheets, bar_mm)
@@ -111,11 +124,20 @@ def _measured(photos, board, sheets, bar_mm):
         # The picture itself is no longer wanted, and large.
         seen.append(Seen(name, dataclasses.replace(measured, rgb=None)))
     if not seen:
-        refuse("photos", refused[0].why)
+        refuse("photos", refused[0].why if len(photos) == 1 else _reasons(refused))
     answer = Straw(tuple(seen), tuple(refused))
     if not answer.stems:
-        refuse("photos", answer.sentence)
+        refuse("photos", [answer.sentence, *_reasons(refused)])
     return answer, shots
+
+
+def _reasons(refused):
+    """Why each was refused, by its name."""
+    return [
+        _("%(photograph)s: %(why)s")
+        % {"photograph": capital(each.name), "why": each.why}
+        for each in refused
+    ]
 
 
 def _check_number(photos):

@@ -25,22 +25,24 @@ class ManyFiles(OneFile):
 
 
 class PhotosField(forms.FileField):
-    """Uploaded files, each as its bytes; of one too large, enough to tell."""
+    """Uploaded files, each its name and its bytes; of one too large, enough to tell."""
 
     def clean(self, data, initial=None):
         files = data if isinstance(data, list) else [data]
-        return [file.read(MOST_BYTES + 1) for file in files if file]
+        return [(file.name, file.read(MOST_BYTES + 1)) for file in files if file]
 
 
 class Photographed:
-    """Taken now or before, photographs go to the service as one list."""
+    """Taken now or before, photographs go to the service as one list, names beside."""
 
     field_order = ("lot", "taken", "photos", "bundle", "date", "note")
     board_fields = ("bar_mm", "sheets")
 
     def said(self):
         said = super().said()
-        return said | {"photos": [*said.pop("taken"), *said["photos"]]}
+        files = [*said.pop("taken"), *said["photos"]]
+        names, photos = ([each[n] for each in files] for n in (0, 1))
+        return said | {"names": names, "photos": photos}
 
     def add_error(self, field, error):
         """What is wrong with a photograph is said where it was given."""

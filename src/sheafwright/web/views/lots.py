@@ -6,6 +6,7 @@ from sheafwright.accounts.rights import Right
 from sheafwright.records import wording
 from sheafwright.records.models import Lot, Place
 from sheafwright.records.selectors.grain import grain_now
+from sheafwright.records.selectors.lot_known import lengths_known
 from sheafwright.records.selectors.lots import LotNow, lot_of, lots_held
 from sheafwright.records.selectors.walk import walk_back
 from sheafwright.web.access import for_right
@@ -81,6 +82,7 @@ def begins_at(request):
 
 def _table(request, lots, units):
     grades = grades_in_short(request, [each.lot for each in lots])
+    long = lengths_known(each.lot for each in lots)
     slug = request.membership.holding.slug
     columns = (
         Column(_("Lot")),
@@ -98,12 +100,16 @@ def _table(request, lots, units):
             grades[each.lot.pk],
             each.lot.variety,
             each.lot.harvest_year,
-            height_cm(each.lot.length_cm, units),
+            _length(long[each.lot.pk], units),
             grams(each.grams, units),
         )
         for each in lots
     )
     return Table(columns, rows)
+
+
+def _length(known, units):
+    return wording.length_in_short(known, height_cm(known.cm, units))
 
 
 @for_right(Right.SEE_LOT)
@@ -113,6 +119,7 @@ def lot(request, lot_id):
     if found is None:
         raise Http404
     units = request.user.units
+    long = lengths_known([found])[found.pk]
     place = Place.objects.filter(kind=Place.Kind.LOT, subject=found.pk).first()
     deeds = Section(actions=_deeds(request, found, place))
     sections = (
@@ -136,7 +143,7 @@ def lot(request, lot_id):
         Sheet(
             title=found.code,
             answer=wording.lot_headline(found),
-            odds=wording.lot_odds(found, height_cm(found.length_cm, units)),
+            odds=wording.lot_odds(found, long, height_cm(long.cm, units)),
             sections=sections,
         ),
     )
