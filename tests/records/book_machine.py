@@ -35,6 +35,7 @@ from sheafwright.records.errors import (
 )
 from sheafwright.records.models import Line, Lot, Movement, Place
 from sheafwright.records.selectors.mass_balance import mass_balance
+from sheafwright.records.selectors.posted import Posted, money_book
 from sheafwright.records.services import grain, harvest, stock
 from sheafwright.records.services.book import place_of
 from sheafwright.records.services.threshing import Outturn, threshing_record
@@ -308,6 +309,7 @@ class BookMachine(RuleBasedStateMachine):
         assert verify().is_sound, verify().failures
         for until in (datetime.date(2026, 8, 20), datetime.date(2026, 12, 31)):
             self.accounts_agree(datetime.date(2026, 8, 10), until)
+        self.money_is_whole()
 
     def accounts_agree(self, since, until):
         """Opening, and in, less out and lost, is closing, to the gram."""
@@ -315,6 +317,23 @@ class BookMachine(RuleBasedStateMachine):
             sides = (each.came_in, each.went_out, each.lost)
             came, went, lost = (sum(item.grams for item in side) for side in sides)
             assert each.opening_grams + came == each.closing_grams + went + lost
+
+    def money_is_whole(self):
+        """Whatever was dressed and milled, lots bear every penny once."""
+        book = money_book(holding=self.book.holding, harvest_year=2026)
+        shares, field = book.shares, self.book.sowing.pk
+        for bearers in shares.handed.values():
+            assert abs(sum(bearers.values()) - 1) < 1e-9
+        borne = sum(parts.get(field, 0) for parts in shares.in_lot.values())
+        assert borne < 1 + 1e-9
+        bills = [
+            Posted("other", 10_007, lots=((code, 1.0),), of_one_lot=True)
+            for code in shares.handed
+        ]
+        for bill in (Posted("seed", 99_991, sowing=field), *bills):
+            by_lot = book.by_lot(bill)
+            assert sum(by_lot.values()) == bill.pence
+            assert min(by_lot.values()) >= 0
 
 
 def main(examples, steps):

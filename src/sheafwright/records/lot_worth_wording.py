@@ -16,6 +16,8 @@ def heading():
 
 def in_short(worth):
     """What it brought, what of its costs is written, and what is left."""
+    if worth.went_on and not (worth.brought or worth.cost):
+        return _went_on(worth)
     parts = [_brought(worth)]
     cost = said(worth.cost, POUNDS)
     if worth.left is not None:
@@ -28,6 +30,7 @@ def in_short(worth):
         parts.append(words % {"cost": cost, "left": left})
     else:
         parts.append(_("Costs of %(cost)s are written down.") % {"cost": cost})
+    parts += [_went_on(worth)] if worth.went_on else []
     parts += [_unpaid(worth.unpaid)] if worth.unpaid else []
     if worth.missing:
         parts.append(_missing(worth))
@@ -39,6 +42,16 @@ def _brought(worth):
         return _("It has brought nothing yet.")
     sums = [said(amount, currency) for currency, amount in worth.brought.items()]
     return _("It has brought %(money)s so far.") % {"money": listed(sums)}
+
+
+def _went_on(worth):
+    lots = [
+        _("%(share)s to %(lot)s") % {"share": _share(share), "lot": lot}
+        for lot, share in sorted(worth.went_on.items())
+    ]
+    return _("Its costs went on with what was made of it, by weight: %(lots)s.") % {
+        "lots": listed(lots)
+    }
 
 
 def _unpaid(invoices):
@@ -109,6 +122,7 @@ def whence(line):
 
 WAYS = {
     "own": lambda: _("entries of its own"),
+    "before": lambda: _("entries of the lot that it was made of, by weight"),
     "day": lambda: _("its part of the day at the drum, by weight"),
     "sheaves": lambda: _("its part of the sheaves"),
 }
@@ -124,6 +138,11 @@ def how_shared(worth):
         yield _("Its part of the sheaves, by weight: %(fields)s.") % {
             "fields": listed(told)
         }
+    if worth.came_of:
+        yield _(
+            "It was made of %(lots)s and bears its part of what that cost, by weight; "
+            "what was lost in drying, dressing and milling bears nothing."
+        ) % {"lots": listed(list(worth.came_of))}
     yield _(
         "A field's costs go with its sheaves; those that stand yet bear theirs. What "
         "the drum gave bears its sheaves' costs by weight, straw and grain alike; "

@@ -6,7 +6,7 @@ import functools
 from decimal import Decimal
 
 from sheafwright.core.money.pence import pounds_of
-from sheafwright.records.models import Lot, Paper, Sale
+from sheafwright.records.models import Paper, Sale
 from sheafwright.records.money import exact
 from sheafwright.records.papers.trade_facts import HAULAGE
 from sheafwright.records.selectors.orders import invoice_now
@@ -47,8 +47,8 @@ class WorthLine:
     pence: int | None
     """None where nothing is written down. [p]"""
     ways: frozenset[str]
-    """How it comes to the lot: ``own`` entries, the ``day`` at the drum, by the
-    ``sheaves`` of its fields."""
+    """How it comes to the lot: ``own`` entries, those of the lot ``before`` it, the
+    ``day`` at the drum, by the ``sheaves`` of its fields."""
     unpriced: float
     """Hours of the harvest at this that have no rate. [h]"""
 
@@ -67,6 +67,10 @@ class LotWorth:
     lines: tuple[WorthLine, ...]
     fields: dict[str, float]
     """Name to how much of that field's sheaves is in the lot. [0–1]"""
+    went_on: dict[str, float] = dataclasses.field(default_factory=dict)
+    """Code of each lot made of it to how much of its costs went there. [0–1]"""
+    came_of: tuple[str, ...] = ()
+    """Codes of the lots whose costs it bears some of."""
 
     @property
     def cost(self):
@@ -100,9 +104,22 @@ def lot_worth(lot):
         brought[POUNDS] = brought.get(POUNDS, NOTHING) + sale.price
     book = money_book(holding=lot.holding, harvest_year=lot.harvest_year)
     lines = tuple(_lines(lot, book))
-    if not brought and all(each.pence is None for each in lines):
+    went_on, came_of = _handed(lot, book)
+    nothing = not brought and all(each.pence is None for each in lines)
+    if nothing and not (went_on and book.spent):
         return None
-    return LotWorth(brought, kg, papers, len(sales), lines, _fields(lot, book))
+    fields = _fields(lot, book)
+    return LotWorth(brought, kg, papers, len(sales), lines, fields, went_on, came_of)
+
+
+def _handed(lot, book):
+    """Where its costs went on to, and of which lots it bears some."""
+    went_on = {**book.shares.borne_by(lot.code)}
+    went_on.pop(lot.code, None)
+    came_of = (
+        code for code, bear in book.shares.handed.items() if bear.get(lot.code, 0)
+    )
+    return went_on, tuple(sorted(code for code in came_of if code != lot.code))
 
 
 def _invoiced(lot):
@@ -149,10 +166,10 @@ def _lines(lot, book):
         bears = book.by_lot(each).get(lot.code, 0)
         if bears:
             pence[each.line] += bears
-            ways[each.line].add(_way(each))
+            ways[each.line].add(_way(each, lot))
     names = [name for name in USUAL if name != NOT_OF[lot.kind in STRAW]]
-    if lot.kind in (Lot.Kind.FLOUR, Lot.Kind.BRAN):
-        # The grain that it was milled from bears what came before.
+    if lot.code not in book.shares.borne_by(lot.code):
+        # All of it was dressed or milled: what it cost, that bears.
         names = []
     for name in dict.fromkeys((*names, *pence)):
         # A `Counter` would tell nothing as 0.
@@ -161,10 +178,12 @@ def _lines(lot, book):
         yield WorthLine(name, written, frozenset(ways[name]), hours)
 
 
-def _way(posted):
+def _way(posted, lot):
     if not posted.lots:
         return "sheaves"
-    return "own" if posted.of_one_lot else "day"
+    if not posted.of_one_lot:
+        return "day"
+    return "own" if posted.lots[0][0] == lot.code else "before"
 
 
 def _fields(lot, book):

@@ -45,7 +45,7 @@ POUNDS = "GBP"
 IN_POUNDS = Q(delivery=None) | Q(delivery__order__currency=POUNDS)
 """Of sales, those whose price is in the money of the budget."""
 STRAW = (Lot.Kind.REED, Lot.Kind.LONG_STRAW)
-GRAIN = (Lot.Kind.GRAIN, Lot.Kind.TAIL)
+GRAIN = (Lot.Kind.GRAIN, Lot.Kind.TAIL, Lot.Kind.FLOUR, Lot.Kind.BRAN)
 LOTS_OF = {"work_straw": STRAW, "work_grain": GRAIN}
 """Line to the kinds of lot that alone it can be for."""
 
@@ -127,7 +127,7 @@ class MoneyBook:
     def by_lot(self, posted):
         """What each lot bears of an entry; under "", what none does as yet. [p]"""
         if posted.lots:
-            return _allocated(posted.pence, dict(posted.lots))
+            return _allocated(posted.pence, self._bearers(posted.lots))
         found = collections.Counter()
         of_these = LOTS_OF.get(posted.line)
         if not self.sown:
@@ -135,6 +135,14 @@ class MoneyBook:
         for sowing, pence in self.by_sowing(posted).items():
             found.update(_allocated(pence, self._lots_of(sowing, of_these)))
         return dict(found)
+
+    def _bearers(self, lots):
+        """Code to share: what a lot cost goes on with what was made of it."""
+        found = collections.Counter()
+        for code, share in lots:
+            for bearer, part in self.shares.borne_by(code).items():
+                found[bearer] += share * part
+        return found
 
     def _lots_of(self, sowing, kinds):
         """Code to how much of a sowing's sheaves is in it; "", what stands yet."""

@@ -1,7 +1,8 @@
 """Which field's sheaves came to which lot, by weight.
 
 A rick is taken as well mixed: whatever leaves it is of its fields as they went in.
-What the drum gave bears its sheaves by weight, without cavings and waste.
+What the drum gave bears its sheaves by weight, without cavings and waste; what was
+dressed or milled hands them on.
 """
 
 import collections
@@ -9,10 +10,12 @@ import dataclasses
 import functools
 
 from sheafwright.records.models import Lot, Place, StookSet
+from sheafwright.records.selectors.handed_on import handed_on
 from sheafwright.records.selectors.walk import traced
 
 Kind = Place.Kind
 STORES = (Kind.STOOKS, Kind.RICK)
+THROUGH = (*STORES, Kind.DRUM, Kind.LOT, Kind.MILL)
 NONE = collections.Counter()
 
 
@@ -24,12 +27,24 @@ class SheafShares:
     """Code to its sowings' ids, and how much of it is of each. [0–1]"""
     in_lot: dict[str, dict]
     """Code to its sowings' ids, and how much of each one's sheaves is in it. [0–1]"""
+    handed: dict[str, dict] = dataclasses.field(default_factory=dict)
+    """Code to the lots that bear its costs, and how much of them. [0–1]"""
+
+    def borne_by(self, code):
+        """Which lots bear what a lot cost: it itself, unless it was dressed or milled.
+
+        Returns
+        -------
+        dict
+            Code to share. [0–1]
+        """
+        return self.handed.get(code, {code: 1.0})
 
 
 def sheaf_shares(*, holding, harvest_year):
     """`SheafShares` of what the drum gave and of what stands yet."""
     lots = Lot.objects.filter(holding=holding, harvest_year=harvest_year)
-    codes = dict(lots.exclude(kind=Lot.Kind.FLOUR).values_list("pk", "code"))
+    codes = dict(lots.values_list("pk", "code"))
     places = Place.objects.filter(holding=holding)
     given = places.filter(kind=Kind.LOT, subject__in=codes)
     stored = places.filter(kind__in=STORES, balance__grams__gt=0)
@@ -42,11 +57,22 @@ def sheaf_shares(*, holding, harvest_year):
     for place in start:
         if place.kind in STORES:
             whole += came.times(place, place.balance.grams)
+    handed = handed_on(holding=holding, codes=codes)
     in_lot = {
         code: {sowing: grams / whole[sowing] for sowing, grams in parts.items()}
-        for code, parts in sheaves.items()
+        for code, parts in _handed(sheaves, handed).items()
     }
-    return SheafShares(of_lot, in_lot)
+    return SheafShares(of_lot, in_lot, handed)
+
+
+def _handed(sheaves, handed):
+    """Code to the sheaves that a lot bears, once what was dressed or milled went on."""
+    found = {code: collections.Counter() for code in sheaves}
+    for code, parts in sheaves.items():
+        for bearer, share in handed[code].items():
+            for sowing, grams in parts.items():
+                found[bearer][sowing] += share * grams
+    return found
 
 
 class _Came:
@@ -55,7 +81,7 @@ class _Came:
     def __init__(self, steps):
         self.into, self.out = (collections.defaultdict(dict) for _ in range(2))
         for (giver, taker), grams in steps.items():
-            if giver.kind in (*STORES, Kind.DRUM):
+            if giver.kind in THROUGH:
                 self.into[taker][giver] = grams
                 self.out[giver][taker] = grams
         stooks = [p.subject for pair in steps for p in pair if p.kind == Kind.STOOKS]
