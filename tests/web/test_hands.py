@@ -2,8 +2,10 @@
 
 import datetime
 import re
+import uuid
 
 import pytest
+from django.core.exceptions import ValidationError
 
 from sheafwright.records.services.hands import (
     briefing_record,
@@ -12,6 +14,7 @@ from sheafwright.records.services.hands import (
     insurance_add,
     machine_add,
     machine_check_record,
+    machine_correct,
     spare_count,
     tying_record,
 )
@@ -149,3 +152,38 @@ def test_the_stook_card_is_a_pdf(ben, client):
     answer = client.get("/marl-hollow/hands/stook-card.pdf")
     assert answer.headers["Content-Type"] == "application/pdf"
     assert b"".join(answer.streaming_content).startswith(b"%PDF")
+
+
+def test_what_a_trailer_carries_may_be_said_later(ann, ben, client, as_, writes):
+    trailer = writes(machine_add, kind="cart", name="Flat trailer")
+    client.force_login(ann)
+    page = client.get(PAGE).content.decode()
+    address = re.search(r'href="([^"]+machine-correction[^"]+)"[^>]*>say it<', page)[1]
+    form = client.get(address)
+    assert form.context["form"]["machine"].value() == trailer.pk
+    sent = {"id": uuid.uuid4(), "machine": trailer.pk, "name": "Flat trailer"}
+    sent |= {"initial-name": "Flat trailer", "why": "taped"}
+    sent |= {"deck_length_m": "18 ft", "deck_width_m": "2.1", "payload_kg": "2 t"}
+    assert (
+        client.post("/marl-hollow/write/machine-correction/", sent).status_code == 302
+    )
+    trailer.refresh_from_db()
+    assert trailer.deck_length_m == pytest.approx(5.486, abs=0.001)
+    assert (trailer.deck_width_m, trailer.payload_kg) == (2.1, 2000.0)
+    said = as_(ann).replace("\u00a0", " ")
+    assert "Flat trailer Here. – 5.49 m by 2.10 m, 2.00 t" in said
+    assert "Flat trailer: width of its deck nothing 2.10 m taped" in said
+    client.force_login(ben)
+    assert "machine-correction" not in client.get(PAGE).content.decode()
+    answer = client.post("/marl-hollow/write/machine-correction/", sent)
+    assert answer.status_code == 404
+
+
+def test_a_trailer_is_not_said_to_cut(writes):
+    trailer = writes(machine_add, kind="cart", name="Flat trailer")
+    with pytest.raises(ValidationError, match="Only a binder cuts"):
+        writes(machine_correct, machine=trailer, cut_width_m=1.5, why="measured")
+    with pytest.raises(ValidationError, match="less than or equal to 30000"):
+        writes(machine_correct, machine=trailer, payload_kg=1e6, why="measured")
+    trailer.refresh_from_db()
+    assert trailer.payload_kg is None

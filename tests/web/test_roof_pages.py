@@ -7,6 +7,7 @@ import uuid
 from urllib.parse import parse_qs, urlparse
 
 import pytest
+from django.core.exceptions import ValidationError
 from django.core.files.uploadedfile import SimpleUploadedFile
 from django.test import Client
 
@@ -16,9 +17,10 @@ from sheafwright.accounts.services import token_make
 from sheafwright.answers.roof import roof
 from sheafwright.feeds.holding import DEMO
 from sheafwright.feeds.roof import read_roof, roof_question, roof_said
-from sheafwright.records.models import Enquiry, Paper, Sowing
+from sheafwright.records.models import Correction, Enquiry, Order, Paper, Sowing
 from sheafwright.records.papers.trade_paper import trade_paper_of
 from sheafwright.records.selectors.walk import walk_on
+from sheafwright.records.services.trade import enquiry_roof_anew
 from told import METRIC
 from web.test_asks import SAID
 
@@ -221,9 +223,10 @@ def test_there_is_always_room_for_one_thing_more(ask):
     assert page.status_code == 200
 
 
-def begun(page):
-    """Where the button to an enquiry leads, and what it says there."""
-    address = html.unescape(re.search(r'href="([^"]+roof_plan=[^"]+)"', page.text)[1])
+def begun(page, kind="enquiry"):
+    """Where the button to an entry of a roof leads, and what it says there."""
+    found = re.search(rf'href="([^"]+/write/{kind}/\?[^"]*plan=[^"]+)"', page.text)
+    address = html.unescape(found[1])
     said = parse_qs(urlparse(address).query)
     return address, {name: values[0] for name, values in said.items()}
 
@@ -311,7 +314,9 @@ def test_papers_and_the_lot_tell_which_roof(
     deliver(500, order=made)
     page = as_ann.get(f"/marl-hollow/lots/{reed.pk}/")
     assert "Roofs it went to" in words(page)
-    assert f"/enquiries/{asked.pk}/roof/" in page.text
+    assert f"/orders/{made.pk}/roof/" in page.text
+    own = as_ann.get(f"/marl-hollow/orders/{made.pk}/roof/")
+    assert "The roof has 130.7 m², 14.1 squares" in words(own)
 
 
 def test_a_walk_from_the_field_ends_at_the_roof(order_of, deliver, reed):
@@ -335,3 +340,90 @@ def test_a_program_asks_with_a_roof_of_its_own(ann, marl, orla):
     assert post(roof_plan=PLAIN | {"pitch_deg": 95}).status_code == 400
     assert post().status_code == 200
     assert roof_question(Enquiry.objects.get().roof_plan, "x").pitch_deg == (50,) * 4
+
+
+def test_an_order_keeps_a_roof_without_any_enquiry(ask, as_ann, orla, deliver, reed):
+    address, said = begun(ask(**DORMER, name="Withy End"), "order")
+    form = as_ann.get(address)
+    assert "The roof has 130.7 m², 14.1 squares" in words(form)
+    sent = said | {"id": uuid.uuid4(), "customer": orla.pk, "date": DAY.isoformat()}
+    sent |= {"price_per_t": "1400", "vat_pct": "20", "haulage": "0"}
+    sent |= {"haulage_vat_pct": "20"}
+    assert as_ann.post("/marl-hollow/write/order/", sent).status_code == 302
+    kept = Order.objects.get(pk=sent["id"])
+    assert kept.roof == "Withy End" and kept.roof_plan["features"]
+    takes = roof(roof_question(kept.roof_plan, "x")).straw.bought.high
+    assert kept.weight_kg == pytest.approx(takes, abs=0.1)
+    own = f"/marl-hollow/orders/{kept.pk}/"
+    assert f'href="{own}roof/"' in as_ann.get(own).text
+    page = as_ann.get(f"{own}roof/")
+    assert "The roof has 130.7 m², 14.1 squares" in words(page)
+    assert 'class="roof"' in page.text
+    paper = trade_paper_of(Paper.objects.get(kind="order", order=kept))
+    [size] = [fact.said for fact in paper.facts if fact.what == "Roof, measured"]
+    assert size.startswith("130.7 m² (14.1 squares)")
+    deliver(500, order=kept)
+    page = as_ann.get(f"/marl-hollow/lots/{reed.pk}/")
+    assert f'href="{own}roof/"' in page.text
+
+
+def test_an_order_of_another_material_than_its_roof_is_refused(order_of):
+    with pytest.raises(ValidationError, match="in another material"):
+        order_of(kind="long_straw", roof_plan=PLAIN)
+    assert not Order.objects.exists()
+
+
+def test_an_orders_form_asks_for_no_roof_that_its_enquiry_has(enquire, quote, as_ann):
+    plain, roofed = quote(), quote(enquire(roof_plan=PLAIN))
+    form = "/marl-hollow/write/order/"
+    for address in (form, f"{form}?quotation={plain.pk}", f"{form}?quotation=x"):
+        assert "Or describe the roof" in words(as_ann.get(address))
+    page = as_ann.get(f"{form}?quotation={roofed.pk}")
+    assert "Or describe the roof" not in words(page)
+
+
+def test_an_order_without_a_roof_says_so(order, as_ann):
+    page = as_ann.get(f"/marl-hollow/orders/{order.pk}/roof/")
+    assert "Nobody described this roof." in words(page)
+
+
+def test_a_roof_described_anew_leaves_what_it_was_written(enquire, ask, as_ann):
+    kept = enquire(roof_plan=PLAIN, roof="Mill House")
+    drawn = f"/marl-hollow/enquiries/{kept.pk}/roof/"
+    assert "Describe it anew" in words(as_ann.get(drawn))
+    address, said = begun(ask(width="8"), "enquiry-roof")
+    form = as_ann.get(address)
+    assert "The roof has 149.3 m²" in words(form) and 'name="enquiry"' in form.text
+    sent = said | {"id": uuid.uuid4(), "enquiry": kept.pk, "why": "the eaves measured"}
+    for _twice in range(2):
+        page = as_ann.post("/marl-hollow/write/enquiry-roof/", sent)
+        assert page.status_code == 302
+    was = Enquiry.objects.get()
+    question = roof_question(was.roof_plan, "x")
+    assert question.outline_m[2] == (12, 8)
+    answer = roof(question)
+    assert was.weight_kg == pytest.approx(answer.straw.bought.high, abs=0.1)
+    assert was.squares == pytest.approx(answer.shape.squares, abs=0.05)
+    assert was.roof == "Mill House"
+    assert Correction.objects.count() == 1
+    page = words(as_ann.get(drawn))
+    assert "The roof has 149.3 m²" in page
+    assert "130.7 m² (14.1 squares), 5.0 m of ridge and 25.9 m of hips" in page
+    assert "the eaves measured" in page
+    # An inspector's book names no buyer.
+    book = "/marl-hollow/book/?begins=2020-01-01&ends=2100-01-01"
+    assert "the eaves measured" not in words(as_ann.get(book))
+
+
+def test_a_program_that_may_see_no_trade_reads_no_enquiry_put_right(
+    enquire, writes, ann, ben, marl
+):
+    kept = enquire(roof_plan=PLAIN)
+    plan = PLAIN | {"pitch_deg": 45}
+    writes(enquiry_roof_anew, enquiry=kept, plan=plan, why="measured", kg=900.0)
+    assert Enquiry.objects.get().weight_kg == 900
+    for person, count in ((ann, 1), (ben, 0)):
+        _token, key = token_make(person=person, label="a program")
+        client = Client(headers={"Authorization": f"Bearer {key}"})
+        answer = client.get("/api/marl-hollow/corrections/")
+        assert answer.status_code == 200 and len(answer.json()) == count

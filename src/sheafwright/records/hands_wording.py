@@ -4,6 +4,7 @@ from django.utils.formats import date_format
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
+from sheafwright.feeds.units import show
 from sheafwright.records.models.hands import Half, Part, State
 from sheafwright.records.selectors.against import Kind
 from sheafwright.records.selectors.hands import (
@@ -156,6 +157,21 @@ def where(machine):
     if machine.holder:
         return _("%(holder)s has it.") % said
     return _("Here: %(stands)s.") % said if machine.stands else _("Here.")
+
+
+def deck(machine, units):
+    """What bundles go on, and how much of them; '' where nobody said."""
+    length, width = machine.deck_length_m, machine.deck_width_m
+    said = []
+    if length and width:
+        sides = {
+            "length": show(length, "distance", units),
+            "width": show(width, "distance", units),
+        }
+        said.append(_("%(length)s by %(width)s") % sides)
+    if machine.payload_kg:
+        said.append(show(machine.payload_kg, "mass", units))
+    return ", ".join(said)
 
 
 def machine_said(machine):

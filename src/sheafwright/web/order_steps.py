@@ -3,6 +3,7 @@
 from django.utils.translation import gettext as _
 
 from sheafwright.records.money import rounded, said
+from sheafwright.records.papers.roof_facts import plan_of
 from sheafwright.records.selectors.orders import quotation_of
 from sheafwright.web.roofs import roof_action
 from sheafwright.web.sheets import write_action
@@ -42,8 +43,8 @@ def other_steps(request, now):
         yield from write_action(request, "credit-note", invoice=each.paper.pk)
     if now.left_kg:
         yield from write_action(request, "order-end", order=now.order.pk)
-    if now.order.quotation:
-        yield from its_roof(request, now.order.quotation.enquiry)
+    if plan_of(now.order):
+        yield roof_action(request.membership, now.order)
 
 
 def _plain(amount, currency):
@@ -103,7 +104,7 @@ def of_enquiry(request, each):
 
 def its_roof(request, enquiry):
     """The way to the roof that was described for it, if one was."""
-    return (roof_action(request.membership, enquiry.pk),) if enquiry.roof_plan else ()
+    return (roof_action(request.membership, enquiry),) if enquiry.roof_plan else ()
 
 
 def like(asked):

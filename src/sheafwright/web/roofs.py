@@ -10,7 +10,7 @@ from sheafwright.charts.roof import roof_svg
 from sheafwright.feeds.roof import COMBED_REED, LONG_STRAW, roof_said
 from sheafwright.feeds.telling import measured
 from sheafwright.records import trade_wording as wording
-from sheafwright.records.models import Lot
+from sheafwright.records.models import Lot, Order
 from sheafwright.records.papers.roof_facts import plan_of
 from sheafwright.records.selectors.orders import sent_for_roofs
 from sheafwright.web.sheets import Action, Section, entry_action
@@ -103,33 +103,53 @@ def _weight(kg):
     return measured(kg / 1000, "t", ",.2f")
 
 
-def enquiry_action(membership, question):
-    """The button that begins an enquiry for a roof; nothing for who may write none."""
-    return entry_action(
-        membership,
-        "enquiry",
-        says=_("Begin an enquiry for this roof"),
-        kind=KINDS[question.material].value,
-        roof=question.name,
-        roof_plan=json.dumps(roof_said(question), separators=(",", ":")),
+def keep_actions(membership, question, answer):
+    """Buttons that keep a roof: with an enquiry, an order, or one asked already.
+
+    Nothing for who may write none.
+    """
+    plan = json.dumps(roof_said(question), separators=(",", ":"))
+    of = {"kind": KINDS[question.material].value, "roof": question.name}
+    takes = f"{answer.straw.bought.high:.1f} kg"
+    currency = membership.holding.currency
+    said = {"roof_plan": plan, "weight_kg": takes, "currency": currency}
+    return (
+        *entry_action(
+            membership,
+            "enquiry",
+            says=_("Begin an enquiry for this roof"),
+            **of,
+            roof_plan=plan,
+        ),
+        *entry_action(
+            membership, "order", says=_("Take an order for this roof"), **of, **said
+        ),
+        *entry_action(
+            membership,
+            "enquiry-roof",
+            says=_("Keep it with an enquiry, for the roof there"),
+            plan=plan,
+            roof=question.name,
+        ),
     )
 
 
-def describe_actions(request):
+def describe_actions(request, says=None):
     """The way to describe a roof on the spot, for whoever may ask."""
     if not request.membership.may(Right.SEE_WORK):
         return ()
     url = reverse("web:ask", args=[request.membership.holding.slug, "roof"])
-    return (Action(_("What does a roof take?"), url),)
+    return (Action(says or _("What does a roof take?"), url),)
 
 
-def roof_action(membership, enquiry_id):
-    """The way to a roof that was described."""
-    return Action(wording.roof_drawn(), _address(membership, enquiry_id))
+def roof_action(membership, asked):
+    """The way to a roof that was described with an enquiry or an order."""
+    return Action(wording.roof_drawn(), _address(membership, asked))
 
 
-def _address(membership, enquiry_id):
-    return reverse("web:enquiry-roof", args=[membership.holding.slug, enquiry_id])
+def _address(membership, asked):
+    page = "order-roof" if isinstance(asked, Order) else "enquiry-roof"
+    return reverse(f"web:{page}", args=[membership.holding.slug, asked.pk])
 
 
 def lot_roofs(request, lot):
@@ -148,5 +168,5 @@ def _sent(membership, delivery):
     order = delivery.order
     name = order.roof or wording.roof_drawn()
     if plan_of(order):
-        name = Link(name, _address(membership, order.quotation.enquiry_id))
+        name = Link(name, _address(membership, order))
     return name, str(order.customer), day_and_year(delivery.sale.date)

@@ -68,6 +68,7 @@ of_a_holding = [
     path("orders/<uuid:order_id>/", buyers.order, name="order"),
     path("buyers/<uuid:customer_id>/", buyers.buyer, name="buyer"),
     path("enquiries/<uuid:enquiry_id>/roof/", roof.enquiry_roof, name="enquiry-roof"),
+    path("orders/<uuid:order_id>/roof/", roof.order_roof, name="order-roof"),
     path("orders/invoices.csv", orders.bills_csv, name="bills-csv"),
     path("papers/<uuid:paper_id>.pdf", orders.paper, name="paper"),
     path("papers/<uuid:paper_id>.xml", orders.paper_ubl, name="paper-ubl"),

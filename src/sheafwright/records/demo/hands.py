@@ -11,6 +11,7 @@ from sheafwright.records.services.hands import (
     insurance_add,
     machine_add,
     machine_check_record,
+    machine_correct,
     machine_move,
     spare_count,
     tying_record,
@@ -43,6 +44,7 @@ SPARES = (
     ("canvas", "slats", 8, ""),
     ("twine", "balls of twine", 9, ""),
 )
+DECK = {"deck_length_m": 5.5, "deck_width_m": 2.3, "payload_kg": 3000.0}
 COMES = (
     ("Rowan Pike", 0, 4, "day", True),
     (DAN, 0, 2, "afternoon", True),
@@ -96,10 +98,13 @@ def _machines(book):
     said = {"cut_width_m": 1.83, "speed_km_per_h": 5.0, "shared_with": f"{DAN}"}
     said |= {"kind": "binder", "name": "Red binder", "stands": "the cart shed"}
     binder = book.write(machine_add, "binder", **said)
-    drum, _trailers = (
+    drum, trailers = (
         book.write(machine_add, name, kind=kind, name=name, stands="the barn")
         for kind, name in (("drum", "Barn drum"), ("cart", "Two trailers"))
     )
+    # Said later than the trailers themselves, as most people would.
+    why = "measured, and read off the plate; both are alike"
+    book.write(machine_correct, "decks", machine=trailers, why=why, **DECK)
     return binder, drum
 
 

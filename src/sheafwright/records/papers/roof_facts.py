@@ -13,8 +13,9 @@ def answer_of(plan):
 
 
 def plan_of(order):
-    """The roof for which an order was first asked about; None if none was described."""
-    return order.quotation.enquiry.roof_plan if order.quotation else None
+    """The roof that an order says, or that it was first asked about; else None."""
+    asked = order.quotation.enquiry.roof_plan if order.quotation else None
+    return order.roof_plan or asked
 
 
 def sizes_of(plan):

@@ -7,6 +7,7 @@ from django.utils.translation import gettext as _
 
 from sheafwright.feeds.units import show
 from sheafwright.records.models import Correction
+from sheafwright.records.papers.roof_facts import sizes_of, sizes_told
 
 QUANTITIES = {"_ha": "area", "_kg": "mass", "_m": "distance"}
 """How a fact's name ends, to what it measures."""
@@ -26,8 +27,13 @@ class PutRight:
 
 
 def corrections_of(*, holding, units, begins=None, ends=None, **which):
-    """What was put right in a period, or of a thing, in the order it was written."""
+    """What was put right in a period, or of a thing, in the order it was written.
+
+    What somebody asked for is told with it alone: no inspector asks after buyers.
+    """
     found = Correction.objects.filter(holding=holding, **which).select_related()
+    if not which:
+        found = found.filter(enquiry=None)
     if begins and ends:
         found = found.filter(date__range=(begins, ends))
     return tuple(_told(each, name, units) for each in found for name in each.now)
@@ -57,5 +63,6 @@ def _said(field, value, units):
     if field.related_model:
         return str(field.related_model.objects.filter(pk=value).first())
     if isinstance(value, dict):
-        return _("an outline")
+        is_roof = field.name == "roof_plan"
+        return sizes_told(sizes_of(value)) if is_roof else _("an outline")
     return str(dict(field.flatchoices).get(value, value))

@@ -5,6 +5,7 @@ import datetime
 import functools
 from decimal import Decimal
 
+from django.core.exceptions import ValidationError
 from django.db.models import Q, Sum
 
 from sheafwright.records.clock import today
@@ -20,6 +21,7 @@ from sheafwright.records.models import (
     Paper,
     Payment,
     Place,
+    Quotation,
     Reservation,
 )
 
@@ -329,6 +331,15 @@ def quotation_of(enquiry):
     )
 
 
+def roof_of_quotation(holding, id):
+    """The roof that was described with what a quotation is for, or None."""
+    try:
+        found = Quotation.objects.select_related("enquiry").get(holding=holding, pk=id)
+    except (ValidationError, Quotation.DoesNotExist):
+        return None
+    return found.enquiry.roof_plan
+
+
 def papers_of(*, holding, most, customers=None, begins=None, ends=None):
     """The last papers, of everybody or of some buyers, of all days or of some."""
     papers = Paper.objects.filter(holding=holding).select_related("customer")
@@ -342,7 +353,8 @@ def papers_of(*, holding, most, customers=None, begins=None, ends=None):
 def sent_for_roofs(lot):
     """Deliveries of a lot for orders that name or describe a roof, the last first."""
     undone = Movement.objects.filter(reverses__subject__isnull=False)
-    described = Q(order__quotation__enquiry__roof_plan__isnull=False)
+    described = Q(order__roof_plan__isnull=False)
+    described |= Q(order__quotation__enquiry__roof_plan__isnull=False)
     return (
         Delivery.objects.filter(sale__lot=lot)
         .filter(~Q(order__roof="") | described)

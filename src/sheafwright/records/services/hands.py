@@ -26,6 +26,7 @@ from sheafwright.records.services.checks import (
     refuse,
     says_something,
 )
+from sheafwright.records.services.corrections import put_right
 from sheafwright.records.services.entry import entry_add
 
 LONGEST = datetime.timedelta(days=62)
@@ -73,8 +74,7 @@ def coming_say(*, holding, date, until=None, **said):
 
 def machine_add(*, id, holding, kind, name, cut_width_m=None, **said):
     _one_of_a_name(Machine, id, holding, name)
-    if cut_width_m and kind != Machine.Kind.BINDER:
-        refuse("cut_width_m", _("Only a binder cuts; leave its width out."))
+    _cuts(kind, cut_width_m)
     return entry_add(
         Machine,
         id=id,
@@ -84,6 +84,26 @@ def machine_add(*, id, holding, kind, name, cut_width_m=None, **said):
         cut_width_m=cut_width_m,
         **said,
     )
+
+
+def machine_correct(*, id, holding, made_by, machine, why, note="", **said):
+    """Say more of a machine, such as its deck, or put it right."""
+    if "cut_width_m" in said:
+        _cuts(machine.kind, said["cut_width_m"])
+    return put_right(
+        id=id,
+        holding=holding,
+        made_by=made_by,
+        machine=machine,
+        now=said,
+        why=why,
+        note=note,
+    )
+
+
+def _cuts(kind, width):
+    if width and kind != Machine.Kind.BINDER:
+        refuse("cut_width_m", _("Only a binder cuts; leave its width out."))
 
 
 def machine_move(*, holding, since, **said):

@@ -34,6 +34,7 @@ from sheafwright.records.selectors.orders import invoice_now, reserved_of
 from sheafwright.records.selectors.undone import not_undone
 from sheafwright.records.services.book import Step, movement_write, place_of
 from sheafwright.records.services.checks import happened, in_order, not_ahead, refuse
+from sheafwright.records.services.corrections import put_right
 from sheafwright.records.services.entry import entry_add, entry_write, writing
 from sheafwright.records.services.papers import (
     delivery_issue,
@@ -96,9 +97,7 @@ def _is_window(said):
 
 def _of_plan(said):
     """What a described roof tells: its squares, its coat, and its straw at the most."""
-    question = roof_question(said["roof_plan"], _("The roof"))
-    if COATS.get(said.get("kind")) != question.material:
-        refuse("kind", _("The roof was described in another material than this."))
+    question = _described(said["roof_plan"], said.get("kind"))
     answer = roof(question)
     is_coat = question.work in Enquiry.Coat.values
     return {
@@ -108,6 +107,42 @@ def _of_plan(said):
         "weight_kg": said.get("weight_kg") or round(answer.straw.bought.high, 1),
         "roof": said.get("roof") or question.name[:200],
     }
+
+
+def _described(plan, kind):
+    """The `RoofQuestion` of a roof for which this kind is wanted."""
+    question = roof_question(plan, _("The roof"))
+    if COATS.get(kind) != question.material:
+        refuse("kind", _("The roof was described in another material than this."))
+    return question
+
+
+def enquiry_roof_anew(
+    *, id, holding, made_by, enquiry, plan, why, kg=None, roof="", note=""
+):
+    """Describe an enquiry's roof anew; what was said of it before stays written.
+
+    Parameters
+    ----------
+    plan : dict
+        As `feeds.roof.roof_said` has it.
+    kg : float, optional
+        Straw that is asked for; from the roof, if not given.
+    roof : str, optional
+        Its name; as it was, if neither this nor the plan has one.
+    """
+    said = {"kind": enquiry.kind, "roof_plan": plan, "weight_kg": kg, "roof": roof}
+    said = _of_plan(said)
+    said["roof"] = said["roof"] or enquiry.roof
+    return put_right(
+        id=id,
+        holding=holding,
+        made_by=made_by,
+        enquiry=enquiry,
+        now=said,
+        why=why,
+        note=note,
+    )
 
 
 def _straw_of(said):
@@ -148,6 +183,10 @@ def order_take(*, holding, date, wanted_by=None, **said):
     not_ahead(holding, date)
     in_order(date, wanted_by, _("it is ordered"), "wanted_by")
     _is_window(said | {"wanted_by": wanted_by})
+    if said.get("roof_plan"):
+        question = _described(said["roof_plan"], said.get("kind"))
+        said["roof_plan"] = roof_said(question)
+        said["roof"] = said.get("roof") or question.name[:200]
     with writing(holding):
         order, _new = entry_write(
             Order, holding=holding, date=date, wanted_by=wanted_by, **said

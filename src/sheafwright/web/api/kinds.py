@@ -58,6 +58,8 @@ Money = typing.Annotated[
     decimal.Decimal, Field(ge=0, le=LARGEST_DECIMAL, decimal_places=3)
 ]
 Rate = typing.Annotated[decimal.Decimal, Field(ge=0, le=100, decimal_places=2)]
+Plan = dict[str, typing.Any]
+"""A roof, in the words of its file."""
 MORE = {
     "field": {"area_ha": AREA},
     "field-correction": {
@@ -102,6 +104,7 @@ MORE = {
     },
     "expect": {"sowing": uuid.UUID, "kg": Kg},
     "rick-correction": {"rick": uuid.UUID, "why": WHY},
+    "machine-correction": {"machine": uuid.UUID, "why": WHY},
     "call-list": {
         "who": typing.Annotated[
             str, Field(min_length=1, max_length=500, pattern=NO_NULS)
@@ -126,7 +129,15 @@ MORE = {
         "kg": Kg,
         "bundles": (Count | None, None),
     },
-    "enquiry": {"roof_plan": (dict[str, typing.Any] | None, None)},
+    "enquiry": {"roof_plan": (Plan | None, None)},
+    "enquiry-roof": {
+        "enquiry": uuid.UUID,
+        "plan": Plan,
+        "roof": (typing.Annotated[str, Field(max_length=200, pattern=NO_NULS)], ""),
+        "kg": (Kg | None, None),
+        "why": WHY,
+    },
+    "order": {"roof_plan": (Plan | None, None)},
     "invoice": {"order": uuid.UUID},
     "credit-note": {
         "invoice": uuid.UUID,
@@ -145,9 +156,11 @@ MORE = {
 THINGS = {
     "certificate": models.Certificate,
     "delivery": models.Delivery,
+    "enquiry": models.Enquiry,
     "field": models.Field,
     "invoice": models.Paper,
     "lot": models.Lot,
+    "machine": models.Machine,
     "movement": models.Movement,
     "order": models.Order,
     "place": models.Place,

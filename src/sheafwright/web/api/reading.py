@@ -27,6 +27,8 @@ TRADE_ONLY = ("papers", *TRADE_KINDS, *MONEY_KINDS)
 """What no inspector asks after: who wants what, and at which price."""
 PRICES = {models.Sale: ("price",)}
 """Left out for whoever may not see them."""
+UNTRADED = {models.Correction: {"enquiry": None}}
+"""What is kept of a kind besides what buyers asked for."""
 MADE_BY_OTHERS = (models.Movement, models.Lot, models.LotStanding, models.Paper)
 """Kinds that more than one service makes; they are read under their own names."""
 MOST = 1000
@@ -151,8 +153,10 @@ def _reader(model, rights):
         # By key at last, so that no part of a list overlaps the next.
         order = (*model._meta.ordering, "pk")
         written = model.objects.filter(holding=membership.holding)
-        found = page.of(written.order_by(*order))
-        return found if membership.may(Right.SEE_TRADE) else _unpriced(model, found)
+        if membership.may(Right.SEE_TRADE):
+            return page.of(written.order_by(*order))
+        written = written.filter(**UNTRADED.get(model, {}))
+        return _unpriced(model, page.of(written.order_by(*order)))
 
     return read
 
@@ -189,6 +193,7 @@ MADE = {
         models.Correction,
         (
             *("date", "field", "certificate", "seed_lot", "rick"),
+            *("machine", "enquiry"),
             *("was", "now", "why", "note"),
         ),
     ),

@@ -22,7 +22,7 @@ from sheafwright.feeds.telling import measured, refusal
 from sheafwright.web.asks.ask import Ask, choice, number, quantity, told
 from sheafwright.web.asks.roof_rows import features_of, row_of, rows
 from sheafwright.web.forms.fields import BytesField
-from sheafwright.web.roofs import enquiry_action, roof_sections
+from sheafwright.web.roofs import keep_actions, roof_sections
 
 HALF = "half_hip"
 ENDS = (
@@ -341,7 +341,9 @@ def _shown(membership, question, standing=()):
     except SheafwrightError as error:
         name = _to_blame(question, standing) or NON_FIELD_ERRORS
         raise ValidationError({name: refusal(error)}) from None
-    return told(answer, *roof_sections(answer, enquiry_action(membership, question)))
+    return told(
+        answer, *roof_sections(answer, keep_actions(membership, question, answer))
+    )
 
 
 def _to_blame(question, standing):
@@ -382,7 +384,9 @@ def _of_file(membership, file):
     with _told_at("file"):
         question = feed.roof_of_bytes(file, _("The file"))
         answer = roof(question)
-    return told(answer, *roof_sections(answer, enquiry_action(membership, question)))
+    return told(
+        answer, *roof_sections(answer, keep_actions(membership, question, answer))
+    )
 
 
 FILE = "roof-file"

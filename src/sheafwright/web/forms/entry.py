@@ -115,7 +115,9 @@ def initial(kind, membership, fields, given):
     """What a fresh form begins with: a new id, today, and what the address names."""
     begun = {"id": uuid.uuid4()}
     if kind.corrects:
-        return begun | _as_it_is(kind, membership, fields, given.get(kind.corrects))
+        more = {name: given[name] for name in given if name in kind.more}
+        as_it_is = _as_it_is(kind, membership, fields, given.get(kind.corrects))
+        return begun | more | as_it_is
     for name, field in fields.items():
         if isinstance(field, forms.DateTimeField):
             begun[name] = now(membership.holding)

@@ -28,7 +28,7 @@ from sheafwright.web.forms.fields import (
     QuantityField,
     StockField,
 )
-from sheafwright.web.forms.grain_kinds import GRAIN_KINDS, of_the_flour
+from sheafwright.web.forms.grain_kinds import GRAIN_KINDS, by_its_lot, of_the_flour
 from sheafwright.web.forms.kind import Kind
 from sheafwright.web.forms.kind import choice as _choice
 from sheafwright.web.forms.kind import date as _date
@@ -525,6 +525,7 @@ KINDS = {
         _("Record a sale"), models.Sale, "stock:sale_record",
         ("lot", "date", "buyer_name", "bundles", "price", "note"), "straw", Right.RUN,
         {"kg": _mass(_("weight")), "buyer": _buyer}, warns=of_the_flour,
+        goes=by_its_lot,
     ),
     "grain-move": Kind(
         _("Grain to the mill, for seed, to feed, or to the seed's owner"),
@@ -628,6 +629,17 @@ KINDS = {
             "deck_width_m", "payload_kg", "shared_with", "holder", "stands", "note",
         ),
         "hands", Right.RUN,
+    ),
+    "machine-correction": Kind(
+        _("Say more of a machine, or put it right"), models.Machine,
+        "hands:machine_correct",
+        (
+            "name", "cut_width_m", "speed_km_per_h", "deck_length_m", "deck_width_m",
+            "payload_kg", "shared_with", "note",
+        ),
+        "hands", Right.RUN,
+        {"machine": _model(models.Machine, _("machine")), "why": _why},
+        (Correcting,), corrects="machine",
     ),
     "machine-move": Kind(
         _("A machine goes to somebody, or comes back"), models.MachineMove,

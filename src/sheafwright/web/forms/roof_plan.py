@@ -13,6 +13,7 @@ from sheafwright.answers.roof import roof
 from sheafwright.core.errors import SheafwrightError
 from sheafwright.feeds.roof import roof_question, roof_said
 from sheafwright.feeds.telling import first_sentence, joined, refusal
+from sheafwright.records.selectors.orders import roof_of_quotation
 
 MOST_LETTERS = 20_000
 
@@ -80,15 +81,30 @@ class RoofPlanField(forms.CharField):
             raise ValidationError(_("Describe the roof anew.")) from None
 
 
-def roof_plan(membership):
+def roof_plan_wanted(membership):
+    """The field, where there has to be a roof."""
+    return roof_plan(membership, required=True)
+
+
+def roof_plan(membership, required=False):
     """The field, for a member of a holding."""
     describe = reverse("web:ask", args=[membership.holding.slug, "roof"])
     return RoofPlanField(
         label=gettext_lazy("the roof"),
-        required=False,
+        required=required,
         max_length=MOST_LETTERS,
         widget=RoofPlanWidget(describe),
     )
+
+
+class OfAQuotation:
+    """Of an order's form: a roof is not asked for that the enquiry described."""
+
+    def __init__(self, *args, **options):
+        super().__init__(*args, **options)
+        holding, quotation = self.fields["quotation"].holding, self["quotation"].value()
+        if not self["roof_plan"].value() and roof_of_quotation(holding, quotation):
+            del self.fields["roof_plan"]
 
 
 class RoofPart:

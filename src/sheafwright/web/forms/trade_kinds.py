@@ -11,8 +11,14 @@ from sheafwright.feeds.units import parse
 from sheafwright.records import models
 from sheafwright.records.models import Paper
 from sheafwright.records.selectors.oversell import oversold_by
+from sheafwright.web.forms.grain_kinds import of_the_flour
 from sheafwright.web.forms.kind import Kind, choice, date, mass, member, model_of, why
-from sheafwright.web.forms.roof_plan import RoofPart, roof_plan
+from sheafwright.web.forms.roof_plan import (
+    OfAQuotation,
+    RoofPart,
+    roof_plan,
+    roof_plan_wanted,
+)
 
 ASKED = ("least_length_cm", "grades", "varieties", "organic", "most_lots")
 TERMS = ("price_per_t", "vat_pct", "haulage", "haulage_vat_pct", "currency")
@@ -50,6 +56,14 @@ def _money(label, required=False):
 def _percent(label):
     return lambda membership: forms.DecimalField(
         label=label, required=False, min_value=0, max_value=100, decimal_places=2
+    )
+
+
+def _name_of_roof(membership):
+    return forms.CharField(
+        label=_("which roof; as before, if you don't say"),
+        required=False,
+        max_length=200,
     )
 
 
@@ -116,6 +130,18 @@ TRADE_KINDS = {
         ),
         "orders", Right.RUN, {"roof_plan": roof_plan}, (RoofPart,),
     ),
+    "enquiry-roof": Kind(
+        _("Describe an enquiry's roof anew"), models.Enquiry,
+        "trade:enquiry_roof_anew", ("note",), "orders", Right.RUN,
+        {
+            "enquiry": model_of(models.Enquiry, _("enquiry")),
+            "plan": roof_plan_wanted,
+            "roof": _name_of_roof,
+            "kg": mass(_("how much; from the roof, if you don't say"), required=False),
+            "why": why,
+        },
+        corrects="enquiry",
+    ),
     "quotation": Kind(
         _("Quote for what was asked about"), models.Quotation, "trade:quotation_make",
         ("enquiry", "date", "open_until", "weight_kg", *TERMS, "note"),
@@ -125,9 +151,10 @@ TRADE_KINDS = {
         _("Take an order"), models.Order, "trade:order_take",
         (
             "quotation", "customer", "date", "kind", "weight_kg", *TERMS, "wanted_from",
-            "wanted_by", *ASKED, "whole", "roof", "deliver_to", "note",
+            "wanted_by", *ASKED, "whole", "roof_plan", "roof", "deliver_to", "note",
         ),
-        "orders", Right.RUN, care=VAT_AS_TOLD, warns=_of_the_order,
+        "orders", Right.RUN, {"roof_plan": roof_plan}, (OfAQuotation,),
+        care=VAT_AS_TOLD, warns=_of_the_order,
     ),
     "order-end": Kind(
         _("Close an order"), models.OrderEnd, "trade:order_end",
@@ -147,7 +174,7 @@ TRADE_KINDS = {
             "kg": mass(_("weight")),
             "bundles": _count(_("bundles")),
         },
-        care=_(CAUTION),
+        care=_(CAUTION), warns=of_the_flour,
     ),
     "return": Kind(
         _("Some of a delivery comes back"), models.Returned, "trade:return_record",

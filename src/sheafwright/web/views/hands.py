@@ -19,6 +19,7 @@ from sheafwright.records.selectors.machines import (
 )
 from sheafwright.records.selectors.work import owed_both_ways
 from sheafwright.web.access import for_right
+from sheafwright.web.corrections import put_right_section
 from sheafwright.web.sheets import Action, Section, Sheet, sheet, write_action
 from sheafwright.web.tables import Column, Link, Table
 from sheafwright.web.templatetags.said import (
@@ -29,6 +30,8 @@ from sheafwright.web.templatetags.said import (
     weekday,
 )
 
+CARRIES = (Machine.Kind.CART, Machine.Kind.OTHER)
+"""Kinds that bundles may go on."""
 OWN_SECTION = (Machine.Kind.BINDER, Machine.Kind.DRUM)
 LATEST = 20
 """Briefings shown."""
@@ -146,9 +149,19 @@ def _machines(request):
     own = [each for each in machines if each.machine.kind in OWN_SECTION]
     others = [each for each in machines if each not in own]
     yield from (_machine(request, each) for each in own)
-    columns = (Column(_("Machine")), Column(_("Where")), Column(_("Looked over")))
+    columns = (
+        Column(_("Machine")),
+        Column(_("Where")),
+        Column(_("Looked over")),
+        Column(_("Carries")),
+    )
     rows = tuple(
-        (_to_check(request, each), wording.where(each), day(each.checked))
+        (
+            _to_check(request, each),
+            wording.where(each),
+            day(each.checked),
+            _carries(request, each.machine),
+        )
         for each in others
     )
     yield Section(
@@ -160,6 +173,18 @@ def _machines(request):
             *write_action(request, "machine-move"),
         ),
     )
+    if machines:
+        found = [each.machine for each in machines]
+        yield put_right_section(request, machine__in=found)
+
+
+def _carries(request, machine):
+    """Its deck and what it may carry, with the way to say so where it carries."""
+    known = wording.deck(machine, request.user.units)
+    if machine.kind not in CARRIES:
+        return known or UNKNOWN
+    action = write_action(request, "machine-correction", machine=machine.pk)
+    return Link(known or _("say it"), action[0].url) if action else known or UNKNOWN
 
 
 def _to_check(request, each):
@@ -181,6 +206,7 @@ def _machine(request, each):
             *write_action(request, "spare", **given),
             *write_action(request, "machine-move", wording.goes_or_comes(), **given),
             *write_action(request, "cleaning", wording.clean_down(), **clean),
+            *write_action(request, "machine-correction", **given),
         ),
     )
 
