@@ -87,6 +87,33 @@ def test_ones_own_trailer_is_called_by_its_name():
     )
 
 
+WAITS = "The last load is only 1 bundle: it may wait, or go with another drop."
+
+
+def test_a_last_load_of_a_bundle_or_two_is_pointed_out():
+    own = Vehicle(length=3.0, width=1.8, payload=900.0)
+
+    def loads(bundles, *more):
+        drops = (Drop("Orla", 10.0 * bundles, 9.0), *more)
+        return order_loads(drops, "the cart", bundle=10.0, own=own)
+
+    assert [load.bundles for load in loads(91).loads] == [90, 1]
+    assert loads(91).sentence == f"2 loads on the cart. {WAITS}"
+    assert "only 8 bundles: they may wait" in loads(98).sentence
+    says = "A last load of less than 10% of what one load may be is pointed out."
+    assert says in [step.says for step in loads(91).working]
+    # A tenth is worth going for; so is what goes alone, or beside another drop.
+    for answer in (loads(99), loads(1), loads(90), loads(81, Drop("Bram", 90.0))):
+        assert "may wait" not in answer.sentence
+        assert not any("pointed out" in step.says for step in answer.working)
+
+
+@given(drops)
+def test_every_load_but_the_last_is_full_so_none_could_take_its_bundles(those):
+    answer = order_loads(those)
+    assert all(load.bundles == answer.most for load in answer.loads[:-1])
+
+
 @pytest.mark.parametrize(
     ("ask", "says"),
     [

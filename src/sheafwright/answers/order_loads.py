@@ -145,6 +145,7 @@ class OrderLoads:
         return joined(
             self._count(),
             say(LAST_ON) if any(len(load.drops) > 1 for load in self.loads) else "",
+            self._small_last(),
             self._left_out(),
         )
 
@@ -166,6 +167,25 @@ class OrderLoads:
             "{n} loads on the {vehicle}.",
             len(self.loads),
             vehicle=self.called,
+        )
+
+    @property
+    def has_small_last(self):
+        """Whether the last of several loads is hardly worth its way.
+
+        The others are as full as they may be, so it can't be shared out among them.
+        """
+        few = loading().worth_going * self.most
+        return len(self.loads) > 1 and self.loads[-1].bundles < few
+
+    def _small_last(self):
+        if not self.has_small_last:
+            return ""
+        return say_n(
+            "The last load is only {n} bundle: it may wait, or go with another drop.",
+            "The last load is only {n} bundles: they may wait, or go with another "
+            "drop.",
+            self.loads[-1].bundles,
         )
 
     def _left_out(self):
@@ -194,9 +214,19 @@ class OrderLoads:
                 rows["loading"]["filled"],
                 rows["loading"]["bundle"],
             ),
+            *self._worth_going(rows["loading"]["worth_going"]),
             Step(STRAIGHT, CRAFT, "assumed"),
             Step(LAST_ON, YOU, GIVEN),
         )
+
+    def _worth_going(self, row):
+        if self.has_small_last:
+            says = say(
+                "A last load of less than {share:.0%} of what one load may be is "
+                "pointed out.",
+                share=loading().worth_going,
+            )
+            yield step_from_rows(says, row)
 
     def _deck(self):
         """What the vehicle takes, and why no more."""

@@ -45,6 +45,8 @@ class Loading:
     """Of the room on the deck. [0–1]"""
     most_high: float
     """Above the deck. [m]"""
+    worth_going: float
+    """Share of what a vehicle carries, below which a last load is pointed out. [0–1]"""
 
 
 @dataclasses.dataclass(frozen=True)
