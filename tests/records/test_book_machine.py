@@ -16,6 +16,10 @@ def test_the_book_is_a_dictionary_for_200_steps(on_sqlite):
     assert steps(on_sqlite, 6, 50) >= 200
 
 
+def test_the_book_is_a_dictionary_for_100_steps_on_postgresql(on_postgresql):
+    assert steps(on_postgresql, 3, 50) >= 100
+
+
 @pytest.mark.prove
 def test_the_book_is_a_dictionary_for_2000_steps(on_either):
     assert steps(on_either, 60, 50) >= 2000

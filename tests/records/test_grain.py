@@ -6,7 +6,9 @@ import uuid
 import pytest
 from django.core.exceptions import ValidationError
 
+from sheafwright.answers.grain_wording import CHECKS
 from sheafwright.documents.epcis import Transformation
+from sheafwright.feeds.telling import told
 from sheafwright.records.errors import SaidOtherwise, SetApart, TooLittleThere
 from sheafwright.records.models import (
     Certificate,
@@ -45,6 +47,7 @@ from sheafwright.records.selectors.milled import (
     not_organic_by_mill,
     runs_of_mill,
 )
+from sheafwright.records.selectors.today import MOST_OF_GRAIN, Urgency, jobs_today
 from sheafwright.records.selectors.walk import walk_back, walk_on
 from sheafwright.records.services.book import Step, movement_write, place_of
 from sheafwright.records.services.grain import (
@@ -494,6 +497,78 @@ def test_what_comes_next_follows_the_work(marl, grain, dry, dress, writes):
     )  # fmt: skip
     assert _step(marl).entry == "grain-choice"
     assert _step(marl).given["protein"] == 12.5
+
+
+# What of it stands on *Today*.
+
+
+@pytest.fixture
+def jobs(marl):
+    marl.looked_at_as_of = LATER
+    marl.save()
+
+    def look():
+        found = jobs_today(holding=marl)
+        return [(each.urgency, each.says) for each in found if each.page == "grain"]
+
+    return look
+
+
+def test_grain_that_wants_dressing_is_on_today_until_it_is(grain, dress, writes, jobs):
+    dress_it = "G-26-1: Dress it: nobody has cleaned it since the drum."
+    assert jobs() == [(Urgency.GRAIN, dress_it)]
+    dress(date=LATER)
+    said = {"lot": grain, "where": "bin 2", "date": LATER}
+    writes(store_check_record, **said, found="nothing")
+    # What is left, to have it tested or to choose, presses nobody.
+    assert jobs() == []
+
+
+def test_insects_in_grain_come_before_what_only_waits(grain, writes, jobs, marl):
+    said = {"lot": grain, "where": "bin 2", "date": LATER}
+    writes(store_check_record, **said, found="insects")
+    ((urgency, says),) = jobs()
+    assert urgency == Urgency.HEAP < Urgency.GRAIN
+    assert says.startswith("G-26-1: Insects or mites in bin 2")
+    (job,) = (each for each in jobs_today(holding=marl) if each.page == "grain")
+    assert told(job.why) == "2.50\u00a0t of grain in store, Maris Widgeon, 2026."
+
+
+def test_grain_at_the_mill_waits_for_its_run(grain, dress, mill, writes, jobs):
+    dress()
+    writes(grain_move, lot=grain, to="mill", kg=1000, date=DAY)
+    run = "Have G-26-1 milled, and write down the run."
+    assert (Urgency.GRAIN, run) in jobs()
+    mill()
+    assert (Urgency.GRAIN, run) not in jobs()
+
+
+def test_what_comes_before_flour_is_sold_is_one_thing_to_do(mill, writes, jobs):
+    for code, weight in (("F-1", 100), ("F-2", 200)):
+        mill(weight, weight_kg=weight, flour_code=code, bran_kg=None)
+    see = (Urgency.GRAIN, "See to what comes before flour is sold.")
+    assert see not in jobs()
+    for code in ("F-1", "F-2"):
+        writes(
+            flour_bags_record, lot=lot(code), date=DAY, bags=2, bag_kg=1.5,
+            best_before=LATER,
+        )  # fmt: skip
+    assert jobs().count(see) == 1
+    for what in CHECKS:
+        writes(flour_check_record, what=what, date=DAY, who="Ann")
+    assert see not in jobs()
+
+
+def test_today_speaks_of_the_few_lots_that_press_most(grain, dress, writes, jobs):
+    for n in range(9):
+        dress(
+            90, weight_kg=100, clean_code=f"C-{n}", screenings_to="away",
+            date=DAY - datetime.timedelta(40),
+        )  # fmt: skip
+    said = {"lot": lot("C-7"), "where": "bin 2", "date": DAY, "found": "wet"}
+    writes(store_check_record, **said)
+    assert len(jobs()) == MOST_OF_GRAIN
+    assert jobs()[0][1].startswith("C-7: Drips or wet walls")
 
 
 def test_insects_and_heat_press_most(marl, grain, writes):

@@ -9,15 +9,19 @@ from sheafwright.records.clock import today
 from sheafwright.records.models import (
     Certificate,
     Correction,
+    Customer,
     Cut,
     Derogation,
     Field,
     GaugeReading,
     Lot,
+    Order,
     Place,
     Rick,
     SeedLot,
 )
+from sheafwright.records.services.book import Step, movement_write, place_of
+from sheafwright.records.services.made import lot_place
 from sheafwright.web.forms.kinds import KINDS
 
 
@@ -189,6 +193,63 @@ def test_grain_goes_to_the_mill_and_comes_back_as_flour(as_ann, marl, ann, sowin
     assert as_ann.post("/marl-hollow/write/milling/", said).status_code == 302
     flour = Place.objects.get(subject=Lot.objects.get(code="F-1").pk)
     assert flour.balance.grams == 150_000
+
+
+@pytest.mark.parametrize(("kind", "page"), [("reed", "straw"), ("bran", "grain")])
+def test_after_a_sale_one_is_back_where_such_lots_are(as_ann, marl, ann, kind, page):
+    lot, day = _held(marl, ann, kind), today(marl).isoformat()
+    said = {"id": uuid.uuid4(), "date": day, "lot": lot.pk, "kg": "10"}
+    said["buyer_name"] = "Combe Stores"
+    answer = as_ann.post("/marl-hollow/write/sale/", said)
+    assert answer.url == f"/marl-hollow/{page}/"
+    said["id"] = uuid.uuid4()
+    kept = as_ann.post("/marl-hollow/write/sale/", said, headers={"accept": "application/json"})
+    assert kept.json()["next"] == f"/marl-hollow/{page}/"
+
+
+def _held(marl, ann, kind):
+    """A lot of 100 kg, from nowhere in particular."""
+    lot = Lot.objects.create(
+        holding=marl, made_by=ann, code="L-1", kind=kind, variety="Maris Widgeon",
+        harvest_year=today(marl).year,
+    )  # fmt: skip
+    bought = place_of(holding=marl, kind="bought")
+    movement_write(
+        id=uuid.uuid4(), holding=marl, made_by=ann, kind="buy", date=today(marl),
+        steps=(Step(bought, -100_000), Step(lot_place(lot), 100_000)),
+    )  # fmt: skip
+    return lot
+
+
+LACKS = "Before flour is sold, this is not said to be done"
+
+
+@pytest.mark.parametrize("form", ["sale", "delivery"])
+def test_flour_is_sold_and_delivered_with_what_is_not_done_said_first(
+    as_ann, marl, ann, form
+):
+    page = f"/marl-hollow/write/{form}/"
+    flour = _held(marl, ann, "flour")
+    assert LACKS in as_ann.get(page, {"lot": flour.pk}).text
+    assert LACKS not in as_ann.get(page).text
+    assert LACKS not in as_ann.get(page, {"lot": "nothing of the kind"}).text
+    Lot.objects.update(kind="grain")
+    assert LACKS not in as_ann.get(page, {"lot": flour.pk}).text
+
+
+def test_of_an_order_for_flour_it_is_said_before_a_lot_is_chosen(as_ann, marl, ann):
+    hob = Customer.objects.create(
+        holding=marl, made_by=ann, name="Combe Bakery", trade="other"
+    )
+    order = Order(
+        holding=marl, made_by=ann, customer=hob, date=today(marl),
+        kind="flour", weight_kg=50, price_per_t=1500, vat_pct=0,
+    )  # fmt: skip
+    order.save()
+    page = "/marl-hollow/write/delivery/"
+    assert LACKS in as_ann.get(page, {"order": order.pk}).text
+    Order.objects.update(kind="reed")
+    assert LACKS not in as_ann.get(page, {"order": order.pk}).text
 
 
 def test_a_rick_with_nothing_in_it_is_written_off(as_ben, marl, ben):

@@ -8,7 +8,7 @@ from django.utils.translation import ngettext
 
 from sheafwright.answers.grain_wording import CHECKS
 from sheafwright.feeds.grain import store
-from sheafwright.feeds.telling import told
+from sheafwright.feeds.telling import shown, told
 from sheafwright.records.models import FlourCheck, Lot, StoreCheck
 from sheafwright.records.wording import listed
 
@@ -111,6 +111,36 @@ def finish_checklist(left):
 
 def sell_it():
     return _("Sell it.")
+
+
+# Of the same, where other things that want doing stand beside it.
+
+
+def of_a_lot(lot, says):
+    return _("%(lot)s: %(step)s") % {"lot": lot, "step": says}
+
+
+def in_store(lot, grams):
+    return _("%(weight)s of %(what)s in store, %(variety)s, %(year)d.") % {
+        "weight": shown(grams / 1000, "mass"),
+        "what": lot.get_kind_display(),
+        "variety": lot.variety,
+        "year": lot.harvest_year,
+    }
+
+
+def see_the_list():
+    return _("See to what comes before flour is sold.")
+
+
+def tell_the_run(lot):
+    return _("Have %(lot)s milled, and write down the run.") % {"lot": lot}
+
+
+def lies_at_the_mill(lot, grams):
+    return _("%(weight)s of it lie at the mill.") % {
+        "weight": shown(grams / 1000, "mass")
+    }
 
 
 # What was done to a lot.

@@ -4,7 +4,14 @@ import dataclasses
 
 from sheafwright.feeds.grain import buyers_terms
 from sheafwright.records import grain_wording as wording
-from sheafwright.records.models import Lot
+from sheafwright.records.clock import today
+from sheafwright.records.models import Lot, Place
+from sheafwright.records.selectors.grain import flour_checks, grain_now
+from sheafwright.records.selectors.lots import lots_held
+
+KINDS = (Lot.Kind.GRAIN, Lot.Kind.TAIL, Lot.Kind.FLOUR, Lot.Kind.BRAN)
+WAITS, SPOILS = 5, 9
+"""From so much pressing a step waits to be done, or what it is about goes off."""
 
 
 @dataclasses.dataclass(frozen=True)
@@ -18,6 +25,16 @@ class NextStep:
     """What the entry begins with besides the lot."""
     presses: int
     """The more, the sooner."""
+
+    @property
+    def waits(self):
+        """Whether it is to be done soon; what is not, *Grain* alone tells."""
+        return self.presses >= WAITS
+
+    @property
+    def spoils(self):
+        """Whether grain goes off where nobody does it."""
+        return self.presses >= SPOILS
 
 
 def next_step(now, *, day, left):
@@ -69,3 +86,35 @@ def _of_the_mill(now, left):
     if left:
         return NextStep(wording.finish_checklist(left), "flour-check", {}, 5)
     return NextStep(wording.sell_it(), "sale", {}, 3)
+
+
+def steps_by_pressing(lots, *, day, checks):
+    """Pairs of `GrainNow` and `NextStep`, what presses first."""
+    left = sum(not each.is_done for each in checks)
+    steps = [(now, next_step(now, day=day, left=left)) for now in lots]
+    return sorted(steps, key=lambda each: -each[1].presses)
+
+
+def steps_waiting(*, holding):
+    """Each pair of `GrainNow` and `NextStep` that waits, what presses first.
+
+    What comes before flour is sold is one thing, however many lots of it there are.
+    """
+    lots = grain_now(lots_held(holding=holding, kinds=KINDS).lots)
+    checks = flour_checks(holding=holding) if lots else ()
+    told_of_flour = False
+    for now, step in steps_by_pressing(lots, day=today(holding), checks=checks):
+        is_list = step.entry == "flour-check"
+        if step.waits and not (is_list and told_of_flour):
+            told_of_flour = told_of_flour or is_list
+            yield now, step
+
+
+def at_mill(*, holding):
+    """Pairs of a lot of grain and what of it lies at the mill. [g]"""
+    places = Place.objects.filter(
+        holding=holding, kind=Place.Kind.MILL, balance__grams__gt=0
+    )
+    grams = dict(places.values_list("subject", "balance__grams"))
+    lots = Lot.objects.filter(pk__in=grams).order_by("code") if grams else ()
+    return [(lot, grams[lot.pk]) for lot in lots]

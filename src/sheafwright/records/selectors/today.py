@@ -3,12 +3,13 @@
 import dataclasses
 import datetime
 import enum
+import itertools
 
 from sheafwright.answers.carting import carting
 from sheafwright.answers.rick_heat import CAUTION
 from sheafwright.answers.stooks import CART
 from sheafwright.feeds.telling import first_sentence, joined, told
-from sheafwright.records import crop_wording, hands_wording, wording
+from sheafwright.records import crop_wording, grain_wording, hands_wording, wording
 from sheafwright.records.clock import today
 from sheafwright.records.models import Rick, WeedWalk
 from sheafwright.records.saved import saved, standing
@@ -19,6 +20,7 @@ from sheafwright.records.selectors.against import (
 )
 from sheafwright.records.selectors.carting import carting_asked
 from sheafwright.records.selectors.crop import seen_stages
+from sheafwright.records.selectors.grain_next import at_mill, steps_waiting
 from sheafwright.records.selectors.heat import heat_of_ricks
 from sheafwright.records.selectors.in_hand import stooks_in_hand
 from sheafwright.records.selectors.inspection import certificates_now
@@ -30,6 +32,8 @@ SOON = datetime.timedelta(days=10)
 WEED_MONTH = 6
 LIKELY_TO_LODGE = 0.5
 """Chance that more than a tenth goes down, above which it is spoken of."""
+MOST_OF_GRAIN = 4
+"""Lots of grain or flour that are spoken of, those that press most."""
 WALKED = datetime.timedelta(days=7)
 """A field that was looked at so lately need not be again."""
 
@@ -44,11 +48,13 @@ class Urgency(enum.IntEnum):
     READING = 4
     TURN = 5
     COVER = 6
-    SETTLE = 7
-    CHECK = 8
-    WALK = 9
-    WATCH = 10
-    PAPERS = 11
+    HEAP = 7
+    SETTLE = 8
+    CHECK = 9
+    WALK = 10
+    GRAIN = 11
+    WATCH = 12
+    PAPERS = 13
 
 
 @dataclasses.dataclass(frozen=True)
@@ -74,6 +80,7 @@ def jobs_today(*, holding):
         *_ricks(holding),
         *_fields(holding, sowings),
         *_stooks(holding),
+        *_grain(holding),
         *_settle(holding),
         *_weeds(holding, sowings),
         *_lodging(holding, sowings),
@@ -153,6 +160,22 @@ def _after_rain(holding, sets, kept):
             says = wording.see_to_stooks(each.stook_set.name)
             subject = named[each.stook_set.name]
             yield Job(Urgency.TURN, says, each.after_rain.sentence, "stooks", subject)
+
+
+def _grain(holding):
+    """What waits with grain and flour; the rest of it is on *Grain*."""
+    for now, step in itertools.islice(steps_waiting(holding=holding), MOST_OF_GRAIN):
+        urgency = Urgency.HEAP if step.spoils else Urgency.GRAIN
+        if step.entry == "flour-check":
+            says, why = grain_wording.see_the_list(), step.says
+        else:
+            says = grain_wording.of_a_lot(now.lot, step.says)
+            why = grain_wording.in_store(now.lot, now.grams)
+        yield Job(urgency, says, why, "grain", now.lot)
+    for lot, grams in at_mill(holding=holding)[:MOST_OF_GRAIN]:
+        says = grain_wording.tell_the_run(lot)
+        why = grain_wording.lies_at_the_mill(lot, grams)
+        yield Job(Urgency.GRAIN, says, why, "grain", lot)
 
 
 def _settle(holding):

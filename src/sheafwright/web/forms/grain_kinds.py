@@ -9,21 +9,32 @@ from sheafwright.accounts.rights import Right
 from sheafwright.answers.grain_keeping import CAUTION
 from sheafwright.answers.grain_wording import FOOD_CARE
 from sheafwright.records import grain_wording, models
-from sheafwright.records.models import Certificate, Lot, Milling
+from sheafwright.records.models import Certificate, Lot, Milling, Order
 from sheafwright.records.selectors.grain import flour_checks
 from sheafwright.records.selectors.milled import milled_organically
 from sheafwright.web.forms.kind import Kind
 
+STRAW = (Lot.Kind.REED, Lot.Kind.LONG_STRAW)
 CARE_MILL = _(
     "Guards on stones and belts, no flame or spark in flour dust, a mask on. Local "
     "codes and trained people first."
 )
 
 
+def by_its_lot(said):
+    """Straw is kept on one page, and grain, flour and bran on another."""
+    return "straw" if said["lot"].kind in STRAW else "grain"
+
+
 def of_the_flour(holding, said):
-    """What is not done yet that comes before a lot of flour is sold."""
-    lot = models_of(Lot, holding, said.get("lot"))
-    if lot is None or lot.kind != Lot.Kind.FLOUR:
+    """What is not done yet that comes before a lot of flour is sold.
+
+    Of a delivery it is said where its order is for flour, whichever lot it will be.
+    """
+    about = models_of(Lot, holding, said.get("lot")) or models_of(
+        Order, holding, said.get("order")
+    )
+    if about is None or about.kind != Lot.Kind.FLOUR:
         return []
     against = grain_wording.not_ready(flour_checks(holding=holding))
     return [against] if against else []

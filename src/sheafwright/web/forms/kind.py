@@ -39,6 +39,12 @@ class Kind:
     """What is worked out anew of the holding before the next page is shown; what it
     gives back, if anything, is told at once."""
 
+    goes: Callable | None = None
+    """From what was said to the page to go to, where not always to the same."""
+
+    def page_after(self, said):
+        return self.goes(said) if self.goes else self.page
+
     @property
     def cautions(self):
         return [self.care] if self.care else []

@@ -53,6 +53,17 @@ def _money(label, required=False):
     )
 
 
+def _worth_in_pounds(membership):
+    return forms.DecimalField(
+        label=_("what one of it is worth, £"),
+        help_text=_("Such as 0.86 for a euro. Orders are weighed by it; no bill is."),
+        min_value=0,
+        max_value=10_000,
+        max_digits=14,
+        decimal_places=8,
+    )
+
+
 def _percent(label):
     return lambda membership: forms.DecimalField(
         label=label, required=False, min_value=0, max_value=100, decimal_places=2
@@ -92,6 +103,11 @@ TRADE_KINDS = {
             "days_to_pay", "note",
         ),
         "orders", Right.RUN,
+    ),
+    "currency-rate": Kind(
+        _("What other money is worth"), models.CurrencyRate,
+        "trade:currency_rate_say", ("currency", "since", "pounds", "note"), "orders",
+        Right.RUN, {"pounds": _worth_in_pounds},
     ),
     "customer": Kind(
         _("Add a buyer"), models.Customer, "trade:customer_add",

@@ -17,6 +17,8 @@ LABELS = {
     Urgency.TURN: _("See the stooks"),
     Urgency.SETTLE: _("Settle it"),
     Urgency.COVER: _("See the rick"),
+    Urgency.HEAP: _("See the grain"),
+    Urgency.GRAIN: _("See the grain"),
     Urgency.CHECK: _("See the machines"),
     Urgency.WALK: _("Record what you saw"),
     Urgency.WATCH: _("See the stooks"),

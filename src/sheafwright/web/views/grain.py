@@ -7,7 +7,7 @@ from sheafwright.records import grain_wording, wording
 from sheafwright.records.clock import today
 from sheafwright.records.models import Lot
 from sheafwright.records.selectors.grain import flour_checks, grain_now
-from sheafwright.records.selectors.grain_next import next_step
+from sheafwright.records.selectors.grain_next import KINDS, steps_by_pressing
 from sheafwright.records.selectors.lots import lots_held
 from sheafwright.web.access import for_right
 from sheafwright.web.grain import (
@@ -26,7 +26,6 @@ from sheafwright.web.sheets import Action, Section, Sheet, sheet, write_action
 from sheafwright.web.templatetags.said import grams
 from sheafwright.web.views.lots import MOST_LOTS, begins_at
 
-KINDS = (Lot.Kind.GRAIN, Lot.Kind.TAIL, Lot.Kind.FLOUR, Lot.Kind.BRAN)
 ENTRIES = ("drying", "dressing", "sale", "grain-move", "lot-test")
 MOST_STEPS = 8
 
@@ -38,7 +37,7 @@ def grain(request):
         holding=holding, kinds=KINDS, begins=begins_at(request), most=MOST_LOTS
     )
     lots, checks = grain_now(held.lots), flour_checks(holding=holding)
-    steps = _steps(lots, today(holding), checks)
+    steps = steps_by_pressing(lots, day=today(holding), checks=checks)
     first = grain_wording.first_of_all(steps[0][0].lot, steps[0][1]) if steps else ""
     sections = (
         *([next_section(request, steps[:MOST_STEPS])] if steps else []),
@@ -62,13 +61,6 @@ def grain(request):
             tuple(each for each in sections if each != Section()),
         ),
     )
-
-
-def _steps(lots, day, checks):
-    """Each lot with what to do next, what presses first."""
-    left = sum(not each.is_done for each in checks)
-    steps = [(now, next_step(now, day=day, left=left)) for now in lots]
-    return sorted(steps, key=lambda each: -each[1].presses)
 
 
 def _actions(request, held):

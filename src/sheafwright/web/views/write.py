@@ -30,7 +30,8 @@ def write(request, kind):
         if form.is_valid():
             waits = _written(form, kind, request)
         if form.is_valid():
-            return _thanks(request, what, waits)
+            page = what.page_after(form.cleaned_data)
+            return _thanks(request, what, page, waits)
         if _wants_json(request):
             return JsonResponse({"says": _refusal(form)}, status=400)
     else:
@@ -70,9 +71,9 @@ def _readable(form):
     }
 
 
-def _thanks(request, what, waits):
+def _thanks(request, what, page, waits):
     tells = what.then(request.membership.holding) if what.then else None
-    page = reverse(f"web:{what.page}", args=[request.membership.holding.slug])
+    page = reverse(f"web:{page}", args=[request.membership.holding.slug])
     if _wants_json(request):
         return JsonResponse(
             {"written": request.POST["id"], "says": waits or tells or "", "next": page}
