@@ -21,7 +21,10 @@ def test_the_line_of_grain_is_written_and_told(on_either):
     assert told["moistures"] == {"C": 14, "T": None, "F": None, "B": None}
     assert told["steps"]["C"] == "lot-test"
     assert told["steps"]["F"] == "flour-check"
-    assert told["jobs"] == ["Probe Barn end.", "See to what comes before flour is sold."]
+    assert told["jobs"] == [
+        "Probe Barn end.",
+        "See to what comes before flour is sold.",
+    ]
     # Seed by reed and grain of the drum; the bill of what was dressed, by the half
     # of it that was milled.
     assert told["costs"]["G"] == "0.00"

@@ -203,7 +203,9 @@ def test_after_a_sale_one_is_back_where_such_lots_are(as_ann, marl, ann, kind, p
     answer = as_ann.post("/marl-hollow/write/sale/", said)
     assert answer.url == f"/marl-hollow/{page}/"
     said["id"] = uuid.uuid4()
-    kept = as_ann.post("/marl-hollow/write/sale/", said, headers={"accept": "application/json"})
+    kept = as_ann.post(
+        "/marl-hollow/write/sale/", said, headers={"accept": "application/json"}
+    )
     assert kept.json()["next"] == f"/marl-hollow/{page}/"
 
 
