@@ -1,6 +1,7 @@
 """A buyer's page and an order's; what an inspector sees of both: goods, never money."""
 
 import datetime
+from decimal import Decimal
 
 import pytest
 from django.test import Client
@@ -28,6 +29,7 @@ from sheafwright.records.services.grading import (
 )
 from sheafwright.records.services.hands import machine_add
 from sheafwright.records.services.trade import (
+    currency_rate_say,
     customer_wants_say,
     reserve,
     roof_report_record,
@@ -186,9 +188,27 @@ def test_an_order_tells_what_it_gets_why_and_what_went(
         assert each in said, each
 
 
-def test_an_order_in_another_currency_says_how_it_is_weighed(order_of, reed, page):
+def test_an_order_in_another_currency_says_how_it_is_weighed(
+    order_of, reed, page, writes
+):
     order = order_of(currency="EUR")
-    assert "Its price is in EUR." in page(f"orders/{order.pk}/")
+    pages = ("orders/", f"orders/{order.pk}/")
+    for address in pages:
+        said = page(address)
+        assert (
+            "O\u20110001 is priced in EUR, and nobody said what that is worth in £: it "
+            "is weighed by its kilograms and its promise, at the middle price of the "
+            "others."
+        ) in said
+        assert "Say what 1 EUR is worth" in said
+    writes(currency_rate_say, currency="EUR", since=DAY, pounds=Decimal("0.8615"))
+    for address in pages:
+        assert (
+            "From 10 November 2026 on, 1 EUR is taken to be worth £0.8615: that is "
+            "assumed, and what it fetches may differ."
+        ) in page(address)
+    pounds = order_of()
+    assert "EUR" not in page(f"orders/{pounds.pk}/")
 
 
 def test_a_lot_tells_for_whom_it_is_kept_and_by_whose_rule_it_is_graded(

@@ -5,7 +5,8 @@ from django.utils.formats import date_format
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
-from sheafwright.records.money import said
+from sheafwright.records.money import said, said_exactly
+from sheafwright.records.wording import listed
 
 
 def no_orders():
@@ -257,12 +258,33 @@ def buys(customer, open_orders):
     }
 
 
-def another_currency(currency):
-    """Where an order is in a currency that lots are not weighed in."""
+def at_rate(rate):
+    """At what other money is weighed: as somebody said, and no more than that."""
     return _(
-        "Its price is in %(currency)s. It is weighed against the others as if that "
-        "were pounds; no rate is known here."
-    ) % {"currency": currency}
+        "From %(day)s on, 1 %(currency)s is taken to be worth %(pounds)s: that is "
+        "assumed, and what it fetches may differ."
+    ) % {
+        "currency": rate.currency,
+        "pounds": said_exactly(rate.pounds, "GBP"),
+        "day": day(rate.since),
+    }
+
+
+def no_rate(names, currency):
+    """Where an order's price can't be held against those in pounds."""
+    return ngettext(
+        "%(orders)s is priced in %(currency)s, and nobody said what that is worth in "
+        "£: it is weighed by its kilograms and its promise, at the middle price of the "
+        "others.",
+        "%(orders)s are priced in %(currency)s, and nobody said what that is worth in "
+        "£: they are weighed by their kilograms and promises, at the middle price of "
+        "the others.",
+        len(names),
+    ) % {"orders": listed(names), "currency": currency}
+
+
+def worth_of(currency):
+    return _("Say what 1 %(currency)s is worth") % {"currency": currency}
 
 
 def day(date):

@@ -7,7 +7,7 @@ from sheafwright.accounts.rights import Right
 from sheafwright.records import trade_wording as wording
 from sheafwright.records.money import said
 from sheafwright.records.papers.bills import BILLS
-from sheafwright.web.sheets import Section
+from sheafwright.web.sheets import Section, write_action
 from sheafwright.web.tables import Column, Link, Table
 from sheafwright.web.templatetags.said import UNKNOWN, day_and_year, kg
 
@@ -36,6 +36,24 @@ def _to(request, name, pk):
 def paper_url(request, paper):
     own = not request.membership.may(Right.SEE_BOOK)
     return _to(request, "own-paper" if own else "paper", paper.pk)
+
+
+def currencies_told(weighed):
+    """At what other money was weighed, a sentence each."""
+    yield from (wording.at_rate(rate) for rate in weighed.rates)
+    by_currency = {}
+    for name, currency in weighed.unpriced.items():
+        by_currency.setdefault(currency, []).append(unbroken(name))
+    for currency, orders in by_currency.items():
+        yield wording.no_rate(orders, currency)
+
+
+def rate_actions(request, weighed):
+    """The way to say what money is worth, and to say it anew."""
+    used = (rate.currency for rate in weighed.rates)
+    for currency in dict.fromkeys((*weighed.unpriced.values(), *used)):
+        says = wording.worth_of(currency)
+        yield from write_action(request, "currency-rate", says, currency=currency)
 
 
 def papers_table(request, papers, with_ubl=False, with_money=True):

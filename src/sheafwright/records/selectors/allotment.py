@@ -43,12 +43,18 @@ from sheafwright.records.selectors.lots import lots_held
 from sheafwright.records.selectors.milled import not_organic_by_mill
 from sheafwright.records.selectors.orders import (
     enquiries_open,
-    last_prices,
     likes,
     orders_now,
     quotation_of,
 )
 from sheafwright.records.selectors.walk import origins
+from sheafwright.records.selectors.weighed_prices import (
+    Priced,
+    Weighed,
+    last_prices,
+    rates_now,
+    weighed_prices,
+)
 
 CM_PER_M, KG_PER_T = 100, 1000
 MOST_ORDERS, MOST_LOTS = 20, 30
@@ -59,7 +65,14 @@ RESTS_ON = (
     *(Correction, FieldStatus, Lot, Movement, Rick, SavedAnswer, Sowing),
     *(GradeRule, HandGrade, StemSample),
     *(trade.Customer, trade.CustomerWants, trade.Enquiry, trade.Quotation),
-    *(trade.Order, trade.OrderEnd, trade.Reservation, trade.Delivery, trade.Returned),
+    *(
+        trade.CurrencyRate,
+        trade.Order,
+        trade.OrderEnd,
+        trade.Reservation,
+        trade.Delivery,
+        trade.Returned,
+    ),
 )
 
 
@@ -76,6 +89,8 @@ class Allotted:
     """Name to `Enquiry`."""
     lots: dict
     """Code to `Lot`."""
+    weighed: Weighed
+    """At which prices."""
     left_out: int = 0
     """Orders and enquiries that are wanted so late that they weren't weighed."""
 
@@ -101,10 +116,11 @@ def allotment(*, holding, besides=()):
     )
     named = {_code(now): now for now in open_orders}
     called = {_called(each, n): each for n, each in enumerate(asked_about, 1)}
-    asked = [_order(*each, liked) for each in named.items() if each[1].left_kg]
-    kinds = {each.kind for each in asked_about}
-    usual = last_prices(holding=holding, kinds=kinds)
-    asked += [_enquiry(*each, liked, usual) for each in called.items()]
+    named_left = {name: now for name, now in named.items() if now.left_kg}
+    weighed, usual = _weighed(holding, named_left, called)
+    prices = weighed.gbp_per_t
+    asked = [_order(*each, liked, prices) for each in named_left.items()]
+    asked += [_enquiry(*each, liked, prices, usual) for each in called.items()]
     asked = [*besides, *sorted(asked, key=_turn)]
     held = lots_held(holding=holding, most=MOST_LOTS)
     answer, refused = None, ""
@@ -114,7 +130,23 @@ def allotment(*, holding, besides=()):
         refused = refusal(error)
     lots = {each.lot.code: each.lot for each in held.lots}
     left_out = max(0, len(asked) - MOST_ORDERS)
-    return Allotted(answer, refused, named, called, lots, left_out)
+    return Allotted(answer, refused, named, called, lots, weighed, left_out)
+
+
+def _weighed(holding, orders, enquiries):
+    """`Weighed` of orders and of what was quoted; and the usual prices. [£/t]"""
+    priced = {name: _priced(now.order.kind, now.order) for name, now in orders.items()}
+    for name, enquiry in enquiries.items():
+        if quotation := quotation_of(enquiry):
+            priced[name] = _priced(enquiry.kind, quotation)
+    rates = rates_now(holding=holding)
+    kinds = {each.kind for each in (*priced.values(), *enquiries.values())}
+    usual = last_prices(holding=holding, kinds=kinds, rates=rates)
+    return weighed_prices(priced, rates=rates, usual=usual), usual
+
+
+def _priced(kind, terms):
+    return Priced(kind, terms.price_per_t, terms.currency)
 
 
 def _turn(order):
@@ -181,7 +213,7 @@ def _called(enquiry, number):
     return f"E-{number}"
 
 
-def _order(name, now, liked):
+def _order(name, now, liked, prices):
     order = now.order
     likes_of = liked.get((order.customer_id, order.kind))
     return OrderAsked(
@@ -189,7 +221,7 @@ def _order(name, now, liked):
         customer=order.customer.name,
         kind=order.kind,
         kg=now.left_kg,
-        gbp_per_t=float(order.price_per_t),
+        gbp_per_t=float(prices[name]),
         since=order.wanted_from,
         by=order.wanted_by,
         most_lots=order.most_lots,
@@ -201,10 +233,10 @@ def _order(name, now, liked):
     )
 
 
-def _enquiry(name, enquiry, liked, usual):
+def _enquiry(name, enquiry, liked, prices, usual):
     """As it was quoted, or else at the last price of its kind."""
     quotation = quotation_of(enquiry)
-    price = quotation.price_per_t if quotation else usual.get(enquiry.kind, 0)
+    price = prices[name] if quotation else usual.get(enquiry.kind, 0)
     likes_of = liked.get((enquiry.customer_id, enquiry.kind))
     return OrderAsked(
         name=name,

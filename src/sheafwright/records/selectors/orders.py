@@ -308,22 +308,6 @@ def enquiries_open(*, holding, most=40):
     )
 
 
-def last_prices(*, holding, kinds):
-    """Kind to the price a tonne of the last order for it, in the holding's currency."""
-    orders = Order.objects.filter(holding=holding, currency=holding.currency)
-    return {
-        kind: price
-        for kind in kinds
-        if (
-            price := orders.filter(kind=kind)
-            .order_by("-date", "-made_at")
-            .values_list("price_per_t", flat=True)
-            .first()
-        )
-        is not None
-    }
-
-
 def quotation_of(enquiry):
     """The last quotation for an enquiry, or None."""
     return max(

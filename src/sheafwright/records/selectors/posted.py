@@ -181,6 +181,7 @@ def money_book(*, holding, harvest_year):
     labour = labour_book(holding=holding, harvest_year=harvest_year)
     bought = purchases_for(holding=holding, harvest_year=harvest_year)
     sales = sales_of(holding, (harvest_year,))
+    others = Sale.objects.filter(holding=holding, lot__harvest_year=harvest_year)
     return MoneyBook(
         holding=holding,
         harvest_year=harvest_year,
@@ -190,7 +191,7 @@ def money_book(*, holding, harvest_year):
             *(_of_hours(each) for each in labour.worked if each.rate is not None),
         ),
         unpriced=dict(_unpriced(labour)),
-        elsewhere=sales.exclude(IN_POUNDS).count(),
+        elsewhere=not_undone(others.exclude(IN_POUNDS)).count(),
     )
 
 

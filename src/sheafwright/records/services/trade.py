@@ -10,6 +10,7 @@ from sheafwright.feeds.roof import coat, roof_question, roof_said
 from sheafwright.feeds.units import from_unit
 from sheafwright.records.errors import TooLittleThere
 from sheafwright.records.models import (
+    CurrencyRate,
     Customer,
     CustomerWants,
     Delivery,
@@ -52,6 +53,23 @@ COATS = {Lot.Kind.REED: "combed_reed", Lot.Kind.LONG_STRAW: "long_straw"}
 
 def letterhead_write(*, holding, **said):
     return entry_add(Letterhead, holding=holding, **said)
+
+
+def currency_rate_say(*, holding, since, currency, pounds, **said):
+    """Say what other money than pounds is worth, from a day on; the last counts."""
+    not_ahead(holding, since, "since")
+    if currency == POUNDS:
+        refuse("currency", _("Pounds are what it is told in; name other money."))
+    if pounds <= 0:
+        refuse("pounds", _("It should be more than nothing."))
+    return entry_add(
+        CurrencyRate,
+        holding=holding,
+        since=since,
+        currency=currency,
+        pounds=pounds,
+        **said,
+    )
 
 
 def customer_add(*, holding, **said):

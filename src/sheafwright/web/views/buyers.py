@@ -26,10 +26,12 @@ from sheafwright.web.templatetags.said import (
     kg,
 )
 from sheafwright.web.trade_tables import (
+    currencies_told,
     lasted_section,
     lot_link,
     order_link,
     papers_table,
+    rate_actions,
     visits_section,
 )
 
@@ -186,14 +188,17 @@ def _headline(now, told_of):
 
 def _gets(request, allotted, now, told_of):
     why = told_of.why if told_of else ()
-    currency = now.order.currency
-    odd = told_of and currency != request.membership.holding.currency
-    actions = tuple(next_steps(request, allotted, now, told_of))
-    if not (why or actions or odd):
+    name = told_of.asked.name if told_of else ""
+    weighed = allotted.weighed.of(name, now.order.currency)
+    actions = (
+        *next_steps(request, allotted, now, told_of),
+        *(rate_actions(request, weighed) if told_of else ()),
+    )
+    if not (why or actions):
         return None
     return Section(
         heading=_("What it gets"),
-        more=(wording.another_currency(currency),) if odd else (),
+        more=tuple(currencies_told(weighed)) if told_of else (),
         fold=Fold(_("Why so"), tuple(why)) if why else None,
         actions=actions,
         working=allotted.answer.working if told_of else (),

@@ -32,8 +32,10 @@ from sheafwright.web.templatetags.said import (
 )
 from sheafwright.web.trade_tables import (
     buyer_link,
+    currencies_told,
     order_link,
     papers_table,
+    rate_actions,
     unbroken,
 )
 from sheafwright.web.views.papers import as_file, period_of
@@ -117,10 +119,14 @@ def _gets(request, allotted):
     return Section(
         heading=_("Who gets what"),
         is_danger=bool(allotted.answer.oversold),
-        more=tuple(each.sentence for each in allotted.answer.oversold),
+        more=(
+            *(each.sentence for each in allotted.answer.oversold),
+            *currencies_told(allotted.weighed),
+        ),
         sentence=wording.left_out(allotted.left_out) if allotted.left_out else "",
         table=Table(columns, rows),
         fold=_reasons(allotted),
+        actions=tuple(rate_actions(request, allotted.weighed)),
         working=allotted.answer.working,
     )
 
