@@ -312,8 +312,11 @@ SHARES = st.lists(st.floats(0, 1), min_size=3, max_size=3).map(
     areas=st.lists(st.floats(0.01, 60), min_size=1, max_size=4),
     shares=st.lists(SHARES, min_size=4, max_size=4),
     line=st.sampled_from(["seed", "work_straw", "work_grain", "hire"]),
+    kept=st.floats(0, 1),
 )
-def test_no_penny_is_lost_or_made_among_fields_and_lots(pence, areas, shares, line):
+def test_no_penny_is_lost_or_made_among_fields_and_lots(
+    pence, areas, shares, line, kept
+):
     book = MoneyBook(None, 2026, (), (), {}, 0)
     known = {
         "sown": dict(enumerate(areas)),
@@ -326,6 +329,7 @@ def test_no_penny_is_lost_or_made_among_fields_and_lots(pence, areas, shares, li
                 code: {n: shares[n][at] for n, _a in enumerate(areas)}
                 for at, code in enumerate(LOTS)
             },
+            handed={"B": {"B": kept, "C": 1 - kept}},
         ),
     }
     # In place of what the database would tell.
