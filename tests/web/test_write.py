@@ -254,6 +254,39 @@ def test_of_an_order_for_flour_it_is_said_before_a_lot_is_chosen(as_ann, marl, a
     assert LACKS not in as_ann.get(page, {"order": order.pk}).text
 
 
+NOT_ORGANIC = "Flour of a miller who isn&#x27;t certified that day"
+
+
+def test_a_run_of_the_mill_is_warned_of_by_whose_certificate_ended(as_ann, marl, ann):
+    day, month = today(marl), datetime.timedelta(30)
+    known = {"holding": marl, "made_by": ann, "body": "A body", "scope": "flour"}
+    told = {"code": "XX-ORG-00", "since": day - 12 * month}
+    miller = Certificate.objects.create(
+        holder="Combe Mill", expires=day + month, **told, **known
+    )
+
+    def warned(**said):
+        said = {"date": day.isoformat()} | said
+        return NOT_ORGANIC in as_ann.get("/marl-hollow/write/milling/", said).text
+
+    assert not warned(miller=miller.pk)
+    assert warned(miller=miller.pk, date=(day + 2 * month).isoformat())
+    assert warned(uncertified_miller="Dell Mill")
+    assert not warned(), "nothing here is organic"
+    own = Certificate.objects.create(
+        holder="Marl Hollow", is_own=True, expires=day + month, **told, **known
+    )
+    assert not warned()
+    Certificate.objects.filter(pk=own.pk).update(expires=day - month)
+    assert warned()
+
+
+def test_a_lot_of_flour_says_that_its_miller_is_not_told(as_ann, marl, ann):
+    flour = _held(marl, ann, "flour")
+    page = as_ann.get(f"/marl-hollow/lots/{flour.pk}/").text
+    assert "Who milled it isn&#x27;t told, so it can&#x27;t be sold as organic." in page
+
+
 def test_a_rick_with_nothing_in_it_is_written_off(as_ben, marl, ben):
     rick = Rick.objects.create(
         holding=marl, made_by=ben, name="Barn rick", built=today(marl), cover="roof"

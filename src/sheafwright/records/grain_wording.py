@@ -103,8 +103,8 @@ def bag_it():
 
 def finish_checklist(left):
     return ngettext(
-        "Before it is sold: %(left)d thing of the list below is not done.",
-        "Before it is sold: %(left)d things of the list below are not done.",
+        "Before it is sold: %(left)d thing of the flour list is not done.",
+        "Before it is sold: %(left)d things of the flour list are not done.",
         left,
     ) % {"left": left}
 

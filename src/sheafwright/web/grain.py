@@ -12,7 +12,7 @@ from sheafwright.records import wording as record_wording
 from sheafwright.records.models import FlourBags, Lot
 from sheafwright.records.selectors.grain import at_prices_told, owed_now
 from sheafwright.records.selectors.grain_terms import terms_now, terms_of
-from sheafwright.records.selectors.milled import milled_organically, runs_of_mill
+from sheafwright.records.selectors.milled import is_spoilt_by_mill, runs_of_mill
 from sheafwright.web.asks import ask_action
 from sheafwright.web.forms.kinds import KINDS
 from sheafwright.web.sheets import Action, Fold, Section, write_action
@@ -295,7 +295,7 @@ def _of_run(told_run, units):
     run, came = told_run.run, told_run.came
     if came.much_is_lost:
         yield wording.much_lost(grams(told_run.lost_grams, units))
-    if not milled_organically(run):
+    if is_spoilt_by_mill(run):
         yield wording.not_organic_by_the_mill()
     elif not run.cleaned_first and run.miller:
         yield wording.not_flushed()
@@ -367,7 +367,7 @@ def _stands(now, by_nobody):
     """How it keeps; of flour, whether its mill lets it be organic."""
     if by_nobody:
         return wording.miller_not_told()
-    if now.milled and not milled_organically(now.milled):
+    if now.milled and is_spoilt_by_mill(now.milled):
         return wording.not_organic_by_the_mill()
     return now.keeping.sentence if now.keeping else ""
 

@@ -109,5 +109,15 @@ def milled_organically(run, *, own=None):
     return any(each.since <= run.date <= each.expires for each in millers)
 
 
+def is_spoilt_by_mill(run):
+    """Whether to say that what a run gave is not organic by its miller.
+
+    A holding that never had a certificate is not told so of its own mill.
+    """
+    if milled_organically(run):
+        return False
+    return not _by_own_mill(run) or own_certificates(run.holding_id).exists()
+
+
 def _by_own_mill(run):
     return run.miller is None and not run.uncertified_miller

@@ -11,7 +11,7 @@ from sheafwright.answers.grain_wording import FOOD_CARE
 from sheafwright.records import grain_wording, models
 from sheafwright.records.models import Certificate, Lot, Milling, Order
 from sheafwright.records.selectors.grain import flour_checks
-from sheafwright.records.selectors.milled import milled_organically
+from sheafwright.records.selectors.milled import is_spoilt_by_mill
 from sheafwright.web.forms.kind import Kind
 
 STRAW = (Lot.Kind.REED, Lot.Kind.LONG_STRAW)
@@ -49,8 +49,7 @@ def _of_the_miller(holding, said):
         return [grain_wording.not_organic_by_the_mill()] if by_whom else []
     miller = models_of(Certificate, holding, said.get("miller"))
     run = Milling(holding=holding, miller=miller, uncertified_miller=by_whom, date=day)
-    organic = milled_organically(run)
-    return [] if organic else [grain_wording.not_organic_by_the_mill()]
+    return [grain_wording.not_organic_by_the_mill()] if is_spoilt_by_mill(run) else []
 
 
 def models_of(model, holding, id):
