@@ -377,9 +377,9 @@ def test_an_orders_form_asks_for_no_roof_that_its_enquiry_has(enquire, quote, as
     plain, roofed = quote(), quote(enquire(roof_plan=PLAIN))
     form = "/marl-hollow/write/order/"
     for address in (form, f"{form}?quotation={plain.pk}", f"{form}?quotation=x"):
-        assert "Or describe the roof" in words(as_ann.get(address))
+        assert "Describe the roof, and" in words(as_ann.get(address))
     page = as_ann.get(f"{form}?quotation={roofed.pk}")
-    assert "Or describe the roof" not in words(page)
+    assert "Describe the roof, and" not in words(page)
 
 
 def test_an_order_without_a_roof_says_so(order, as_ann):

@@ -44,7 +44,7 @@ class RoofPlanWidget(forms.Widget):
     def render(self, name, value, attrs=None, renderer=None):
         told = _told(value)
         if not told:
-            words = _("Or describe the roof, and have it drawn")
+            words = _("Describe the roof, and have it drawn")
             return format_html('<p><a href="{}">{}</a></p>', self.describe, words)
         return format_html(
             '<p>{}</p><input type="hidden" name="{}" value="{}">', told, name, value
