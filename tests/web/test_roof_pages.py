@@ -408,7 +408,7 @@ def test_a_roof_described_anew_leaves_what_it_was_written(enquire, ask, as_ann):
     assert Correction.objects.count() == 1
     page = words(as_ann.get(drawn))
     assert "The roof has 149.3 m²" in page
-    assert "130.7 m² (14.1 squares), 5.0 m of ridge and 25.9 m of hips" in page
+    assert "The roof has 130.7 m², 14.1 squares, and 5.0 m of ridge." in page
     assert "the eaves measured" in page
     # An inspector's book names no buyer.
     book = "/marl-hollow/book/?begins=2020-01-01&ends=2100-01-01"

@@ -127,7 +127,7 @@ def keep_actions(membership, question, answer):
         *entry_action(
             membership,
             "enquiry-roof",
-            says=_("Keep it with an enquiry, for the roof there"),
+            says=_("Put it in place of an enquiry's roof"),
             plan=plan,
             roof=question.name,
         ),

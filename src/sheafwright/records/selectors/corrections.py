@@ -5,9 +5,10 @@ import datetime
 
 from django.utils.translation import gettext as _
 
+from sheafwright.feeds.telling import first_sentence
 from sheafwright.feeds.units import show
 from sheafwright.records.models import Correction
-from sheafwright.records.papers.roof_facts import sizes_of, sizes_told
+from sheafwright.records.papers.roof_facts import answer_of
 
 QUANTITIES = {"_ha": "area", "_kg": "mass", "_m": "distance"}
 """How a fact's name ends, to what it measures."""
@@ -52,6 +53,11 @@ def _told(correction, name, units):
     )
 
 
+def _size(plan):
+    """How large a roof is, as it is told where it is drawn."""
+    return first_sentence(answer_of(plan).sentence)[0]
+
+
 def _said(field, value, units):
     if value in (None, "", {}):
         return _("nothing")
@@ -64,5 +70,5 @@ def _said(field, value, units):
         return str(field.related_model.objects.filter(pk=value).first())
     if isinstance(value, dict):
         is_roof = field.name == "roof_plan"
-        return sizes_told(sizes_of(value)) if is_roof else _("an outline")
+        return _size(value) if is_roof else _("an outline")
     return str(dict(field.flatchoices).get(value, value))

@@ -57,7 +57,8 @@ def _worth_in_pounds(membership):
     return forms.DecimalField(
         label=_("what one of it is worth, £"),
         help_text=_(
-            "Such as 0.86 for a euro. Orders are weighed by it; bills stay in their own money."
+            "Such as 0.86 for a euro. Orders are weighed by it; papers stay in their "
+            "own money."
         ),
         min_value=0,
         max_value=10_000,
