@@ -43,6 +43,7 @@ class Score:
                 self._sized(self.diameter, size, mm)
         taper = (true.butt_mm - true.top_mm) / (true.length_mm - 60) * 1000
         self.taper.append(stem.taper_mm_per_m - taper)
+        self.within.append(abs(self.taper[-1]) <= stem.taper_error_mm_per_m)
         self.lab.append(float(np.linalg.norm(np.subtract(stem.lab, true.lab))))
         self.dog_legs += _counts(stem.dog_leg, true.dogleg is not None)
         self.nodes += _node_counts(stem.nodes_mm, true.nodes)

@@ -36,6 +36,8 @@ BELOW_MM = 40
 LEAST_CLEAR = 0.4
 END_HALF_MM, MIDDLE_HALF_MM = 15.0, 20.0
 LEAST_POINTS = 8
+TAPER_ENDS_MM = 0.17
+"""How far both ends' diameters may err from each other, 19 times in 20."""
 SURE_TAPER = 0.3
 """Less tells no butt from a top. [mm per m]"""
 DIAMETER_SD_PX, LENGTH_SD_MM, LENGTH_SD_SHARE = 0.3, 0.35, 4e-4
@@ -188,7 +190,7 @@ def _told(profile, camera, colours):
         length=_length(profile),
         **_diameters(profile, usual, camera),
         taper_mm_per_m=taper[0],
-        taper_error_mm_per_m=taper[1],
+        taper_error_mm_per_m=_taper_error(taper[1], profile.length),
         thirds_mm_per_m=_thirds(profile, usual),
         nodes_mm=tuple(_place(profile, node) for node in nodes),
         bend=dataclasses.replace(bend, at_mm=_place(profile, bend.at_mm)),
@@ -275,6 +277,11 @@ def _taper(profile):
     # Points a few millimetres apart share one blur: fewer are independent.
     error = TWICE * spread / np.sqrt(used.sum() / 8)
     return fit(s), float(line.coef[1]), float(error)
+
+
+def _taper_error(by_chance, length):
+    """Of the taper: by chance along the stem, and as its ends differ. [mm per m]"""
+    return float(np.hypot(by_chance, 1000 * TAPER_ENDS_MM / length))
 
 
 def _usual(profile, trend, nodes):
