@@ -86,8 +86,9 @@ def served(tmp_path_factory):
         yield served
 
 
-@pytest.fixture(scope="session")
+@pytest.fixture(scope="module")
 def chromium():
+    """A browser, put away after each module: beside its event loop Django reads no book."""
     from playwright.sync_api import sync_playwright
 
     if not CHROMIUM.exists():
@@ -100,7 +101,7 @@ def chromium():
         browser.close()
 
 
-@pytest.fixture(scope="session")
+@pytest.fixture(scope="module")
 def signed_in(served, chromium):
     """What a browser remembers of somebody who signed in, by name."""
     known = {}

@@ -123,6 +123,7 @@ MORE = {
     "weight": {"place": uuid.UUID, "kg": Kg},
     "grain-move": {"lot": uuid.UUID, "to": typing.Literal[tuple(WAYS)], "kg": Kg},
     "undo": {"movement": uuid.UUID},
+    "purchase-strike": {"purchase": uuid.UUID},
     "delivery": {
         "lot": uuid.UUID,
         "date": Day,
