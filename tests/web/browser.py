@@ -88,7 +88,7 @@ def served(tmp_path_factory):
 
 @pytest.fixture(scope="module")
 def chromium():
-    """A browser, put away after each module: its event loop keeps Django off its book."""
+    """A browser, put away after each module: beside its loop Django reads no book."""
     from playwright.sync_api import sync_playwright
 
     if not CHROMIUM.exists():
