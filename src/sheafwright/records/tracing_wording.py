@@ -153,7 +153,7 @@ def _damage(stem):
     found = [f"{name} {shown(stem[key], 'depth')}" for key, name in named if stem[key]]
     if stem["green_share"] > MOSTLY_GREEN:
         found.append(_("green"))
-    return ", ".join(found) or _("none seen")
+    return ", ".join(found) or _("nothing")
 
 
 def left_out(rejected):

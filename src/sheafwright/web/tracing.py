@@ -52,7 +52,7 @@ def columns():
         _("Butt, middle, top"),
         _("Taper"),
         _("Sharpest bend"),
-        _("Damage"),
+        _("Seen on it"),
     )
 
 
