@@ -22,14 +22,17 @@ TICKED = ("registered", "hygiene", "label", "weights", "insured")
 
 def grain_dressed(book, crop, lot, day):
     """Cleaned as it comes from the drum, and looked at; it stays the same lot."""
-    kg = book.kg_of(lot)
+    clean_kg = round(book.kg_of(lot) * CLEAN)
+    if not clean_kg:
+        # All of it went for seed.
+        return
     book.write(
         dressing_record,
         f"{crop.name} {lot} dressed",
         lot=lot,
         date=day,
         machine="winnower, by hand",
-        clean_kg=round(kg * CLEAN),
+        clean_kg=clean_kg,
         screenings_to=Dressing.To.FED,
     )
     book.note(
