@@ -15,6 +15,7 @@ from sheafwright.records.services.stock import grain_move
 DAY = datetime.timedelta(days=1)
 CLEAN, FLOUR, BRAN = 0.97, 0.82, 0.16
 """Shares of what went through."""
+WORTH_DRESSING_KG = 50
 BAG_KG, SHARE_BAGGED = 1.5, 0.5
 TICKED = ("registered", "hygiene", "label", "weights", "insured")
 """Two of the list are still to be done."""
@@ -22,9 +23,9 @@ TICKED = ("registered", "hygiene", "label", "weights", "insured")
 
 def grain_dressed(book, crop, lot, day):
     """Cleaned as it comes from the drum, and looked at; it stays the same lot."""
-    clean_kg = round(book.kg_of(lot) * CLEAN)
-    if not clean_kg:
-        # All of it went for seed.
+    kg = book.kg_of(lot)
+    if kg < WORTH_DRESSING_KG:
+        # The rest went for seed.
         return
     book.write(
         dressing_record,
@@ -32,7 +33,7 @@ def grain_dressed(book, crop, lot, day):
         lot=lot,
         date=day,
         machine="winnower, by hand",
-        clean_kg=clean_kg,
+        clean_kg=round(kg * CLEAN),
         screenings_to=Dressing.To.FED,
     )
     book.note(
