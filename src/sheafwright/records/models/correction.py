@@ -21,52 +21,27 @@ def _only_one(names):
     )
 
 
+def _of(kind):
+    """One of the things that may be put right; the others stay empty."""
+    return models.ForeignKey(
+        f"records.{kind}",
+        models.PROTECT,
+        null=True,
+        blank=True,
+        related_name="corrections",
+    )
+
+
 class Correction(Entry):
     """A thing itself says what is right; this, for ever, what it said before."""
 
     date = models.DateField(_("date"))
-    field = models.ForeignKey(
-        "records.Field",
-        models.PROTECT,
-        null=True,
-        blank=True,
-        related_name="corrections",
-    )
-    certificate = models.ForeignKey(
-        "records.Certificate",
-        models.PROTECT,
-        null=True,
-        blank=True,
-        related_name="corrections",
-    )
-    seed_lot = models.ForeignKey(
-        "records.SeedLot",
-        models.PROTECT,
-        null=True,
-        blank=True,
-        related_name="corrections",
-    )
-    rick = models.ForeignKey(
-        "records.Rick",
-        models.PROTECT,
-        null=True,
-        blank=True,
-        related_name="corrections",
-    )
-    machine = models.ForeignKey(
-        "records.Machine",
-        models.PROTECT,
-        null=True,
-        blank=True,
-        related_name="corrections",
-    )
-    enquiry = models.ForeignKey(
-        "records.Enquiry",
-        models.PROTECT,
-        null=True,
-        blank=True,
-        related_name="corrections",
-    )
+    field = _of("Field")
+    certificate = _of("Certificate")
+    seed_lot = _of("SeedLot")
+    rick = _of("Rick")
+    machine = _of("Machine")
+    enquiry = _of("Enquiry")
     was = models.JSONField(encoder=DjangoJSONEncoder)
     """Name of each fact that changed to what it said."""
     now = models.JSONField(encoder=DjangoJSONEncoder)
