@@ -46,6 +46,7 @@ class Gang:
     """Hours of hands that cut and set up a hectare. [h ha⁻¹]"""
     carting: float
     """Hours of hands that cart a hectare. [h ha⁻¹]"""
+    most_fields: int = MOST_FIELDS
 
 
 @dataclasses.dataclass(frozen=True)
@@ -113,6 +114,8 @@ class Wish(NamedTuple):
     """Advantage added for each day of the binder's work that is ripe. [d⁻¹]"""
     stay: float = 0.0
     """Order added where the binder stands already. [1]"""
+    spared: np.ndarray | bool = False
+    """What is cut that day, if it can be, by hours counted elsewhere: (..., field)."""
 
 
 def fit_hours(rain, gang):
@@ -197,6 +200,7 @@ def a_day(standing, day, wish, ahead, fields, gang, losses):
     if day >= ahead.hours.shape[1] or not ahead.can_cut[..., day].any():
         return standing
     left, at = cut(standing, day, wish, hands, ahead, fields, gang)
+    left = np.where(wish.spared & ahead.can_cut[..., day], 0.0, left)
     done = standing.left - left
     return stooked(standing._replace(left=left, at=at), done, day, ahead, losses)
 
@@ -275,7 +279,7 @@ def cut(standing, day, wish, hands, ahead, fields, gang):
     hours, hands = (
         np.broadcast_to(each, at.shape) for each in (ahead.hours[:, day], hands)
     )
-    for _ in range(MOST_FIELDS):
+    for _ in range(gang.most_fields):
         here = fields.farm == at[..., np.newaxis]
         now = np.where(left > NOTHING, order + wish.stay * here, UNWANTED)
         field = now.argmax(axis=-1)[..., np.newaxis]

@@ -80,6 +80,17 @@ def follow(standing, ahead, rule, first, fields, gang, losses):
     gang : Gang
     losses : Losses
     """
+    worth = followed(standing, ahead, rule, first, fields, gang, losses)
+    return worth / np.sum(fields.area)
+
+
+def followed(standing, ahead, rule, first, fields, gang, losses):
+    """What the harvest brings, weighed by its worth: (choice, draw). [ha]
+
+    Parameters
+    ----------
+    standing, ahead, rule, first, fields, gang, losses : as in `follow`
+    """
     for day in range(ahead.keeps.shape[1]):
         wish = first
         if 0 < day < ahead.hours.shape[1]:
@@ -87,7 +98,7 @@ def follow(standing, ahead, rule, first, fields, gang, losses):
         standing = a_day(standing, day, wish, ahead, fields, gang, losses)
         if not standing.area.any() and (standing.left <= NOTHING).all():
             break
-    return brought(standing, losses) / np.sum(fields.area)
+    return brought(standing, losses)
 
 
 def best_choice(brought, surer):
