@@ -157,6 +157,50 @@ def test_what_is_refused_later_stays_on_the_phone_with_its_sentence(phone, serve
     assert served.count("records_cut") == cuts
 
 
+ENDED = """async () => {
+  const id = newId();
+  const fields = [["id", id], ["lot", "an id"], ["flour_kg", "80 kg"]];
+  await Kept.put({
+    id, fields, url: location.origin + "/marl-hollow/write/flour/", what: "Flour made",
+    reads: "26-02, Maris Widgeon · 80 kg", person: page.person, keptAt: Date.now(),
+  });
+}"""
+"""What a phone kept of a kind of entry that there was once."""
+
+
+def test_what_is_no_longer_taken_is_told_shown_and_put_away(phone, served):
+    cuts = served.count("records_cut")
+    phone.context.set_offline(True)
+    phone.evaluate(ENDED)
+    expect(record_cut(phone)).to_contain_text("kept on this phone")
+    phone.context.set_offline(False)
+    # What was kept after it is sent all the same.
+    expect(unsent(phone)).to_have_text("1 entry not yet sent")
+    assert served.count("records_cut") == cuts + 1
+    phone.goto("/unsent/")
+    kept = phone.locator("[data-kept] li").first
+    expect(kept).to_contain_text("no longer taken: write it as “A run of the mill”")
+    kept.locator("summary", has_text="What was typed").click()
+    expect(kept.get_by_text("80 kg", exact=True)).to_be_visible()
+    kept.get_by_role("button", name="Put it away").click()
+    expect(phone.locator("h1")).to_have_text("Everything on this phone is sent.")
+    expect(unsent(phone)).to_be_hidden()
+    was_kept_when_put_away(phone)
+
+
+def was_kept_when_put_away(phone):
+    """It is neither sent nor lost, even after the page is opened anew."""
+    asked = []
+    phone.on("request", lambda request: asked.append(request.url))
+    phone.goto("/unsent/")
+    phone.evaluate("sendNow(true)")
+    away = phone.locator("[data-fold-of-away]")
+    away.locator("summary", has_text="Put away, never sent").click()
+    away.locator("summary", has_text="What was typed").click()
+    expect(away.get_by_text("80 kg", exact=True)).to_be_visible()
+    assert not [url for url in asked if "/write/" in url]
+
+
 def test_bens_entry_is_not_sent_as_anns(phone, served, signed_in):
     cuts = served.count("records_cut")
     phone.context.set_offline(True)

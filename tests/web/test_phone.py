@@ -156,3 +156,22 @@ def test_what_does_not_fit_and_comes_late_is_kept_to_settle(too_much, marl):
         assert answer.status_code == 200
         assert "50.0 kg" in answer.json()["says"]
     assert waiting.get().said["weight"] == "50.0"
+
+
+@pytest.mark.parametrize(
+    ("kind", "says"),
+    [
+        ("flour", "no longer taken: write it as “A run of the mill” instead."),
+        ("never-was", "This kind of entry is no longer taken."),
+    ],
+)
+def test_a_phone_is_told_that_a_kind_of_entry_is_no_longer_taken(
+    client, ben, marl, kind, says
+):
+    client.force_login(ben)
+    address = f"/marl-hollow/write/{kind}/"
+    answer = client.post(address, {}, headers={"accept": "application/json"})
+    assert answer.status_code == 404
+    assert says in answer.json()["says"]
+    assert answer.json()["ended"]
+    assert client.post(address, {}).status_code == 404

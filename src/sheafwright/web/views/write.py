@@ -18,10 +18,15 @@ from sheafwright.web.forms.kinds import KINDS
 LATE = "X-Kept"
 """Header of an entry that a phone kept while it had no signal."""
 
+ENDED = {"flour": "milling"}
+"""A kind of entry that there was to the kind that took its place."""
+
 
 @for_right(Right.DO_WORK)
 def write(request, kind):
     membership, what = request.membership, KINDS.get(kind)
+    if what is None and request.method == "POST" and _wants_json(request):
+        return _ended(kind)
     if what is None or not membership.may(what.right):
         raise Http404
     make = form_class(what, membership)
@@ -47,6 +52,16 @@ def write(request, kind):
     return render(
         request, "web/write.html", context, status=400 if form.is_bound else 200
     )
+
+
+def _ended(kind):
+    """To a phone that kept an entry of a kind that there is no longer."""
+    says = _("This kind of entry is no longer taken.")
+    if kind in ENDED:
+        says = _(
+            "This kind of entry is no longer taken: write it as “%(title)s” instead."
+        ) % {"title": KINDS[ENDED[kind]].title}
+    return JsonResponse({"says": says, "ended": True}, status=404)
 
 
 def _written(form, kind, request):

@@ -99,6 +99,9 @@ async function keepAndSend(form, button) {
     await Kept.remove(entry.id);
     form.elements.id.value = newId();
     tell(form, result.says || words.refused, true);
+  } else if (result.outcome === "ended") {
+    // It stays kept, and in the form: here it can be copied to where it now belongs.
+    tell(form, result.says, true);
   } else if (result.next && !("stay" in form.dataset)) {
     location.assign(result.next);
   } else {
@@ -142,7 +145,8 @@ async function sendNow(again = false) {
 // What is still unsent
 
 function why({ outcome, says, personName }) {
-  if (outcome === "refused") return says || words.refused;
+  if (outcome === "away") return words.away;
+  if (outcome === "refused" || outcome === "ended") return says || words.refused;
   if (outcome === "signedOut") return words.signedOut;
   if (outcome === "others") return withText(words.others, personName);
   return words.waiting;
@@ -155,16 +159,31 @@ function button(text, deed) {
   return element;
 }
 
+function typed(entry) {
+  const fold = made("details", "");
+  const list = made("ul", "");
+  const files = entry.fields.filter(([, value]) => value.name).map(([, file]) => file.name);
+  const said = [local(entry.keptAt, 16).replace("T", " "), ...entry.reads.split(" · ")];
+  list.append(...[...said, ...files].map((each) => made("li", each)));
+  fold.append(made("summary", words.typed), list);
+  return fold;
+}
+
+function deedsOf(entry) {
+  if (entry.outcome === "ended") return [button(words.putAway, () => putAway(entry))];
+  const off = button(words.takeOff, () => takeOff(entry));
+  if (Kept.isAway(entry)) return [off];
+  return [button(words.tryAgain, () => sendNow(true)), off];
+}
+
 function line(entry) {
   const item = made("li", "");
+  const isOver = entry.outcome === "ended" || Kept.isAway(entry);
   const about = made("p", "");
-  about.append(made("b", entry.what), ` ${entry.reads}`);
+  about.append(made("b", entry.what), isOver ? "" : ` ${entry.reads}`);
   const deeds = made("p", "", "deeds");
-  deeds.append(
-    button(words.tryAgain, () => sendNow(true)),
-    button(words.takeOff, () => takeOff(entry)),
-  );
-  item.append(about, made("p", why(entry), "src"), deeds);
+  deeds.append(...deedsOf(entry));
+  item.append(about, made("p", why(entry), "src"), ...(isOver ? [typed(entry)] : []), deeds);
   return item;
 }
 
@@ -174,8 +193,14 @@ async function takeOff(entry) {
   await showUnsent();
 }
 
+async function putAway(entry) {
+  await Kept.mark(entry.id, { outcome: "away" });
+  await showUnsent();
+}
+
 async function showUnsent() {
-  const entries = await Kept.all();
+  const kept = await Kept.all();
+  const entries = kept.filter((entry) => !Kept.isAway(entry));
   const n = entries.length;
   for (const mark of document.querySelectorAll("[data-unsent]")) {
     mark.hidden = n === 0;
@@ -184,6 +209,11 @@ async function showUnsent() {
   }
   for (const list of document.querySelectorAll("[data-kept]"))
     list.replaceChildren(...entries.map(line));
+  for (const fold of document.querySelectorAll("[data-fold-of-away]")) {
+    const away = kept.filter(Kept.isAway);
+    fold.hidden = away.length === 0;
+    fold.querySelector("ul").replaceChildren(...away.map(line));
+  }
   for (const none of document.querySelectorAll("[data-none-unsent]"))
     none.hidden = n > 0;
   for (const title of document.querySelectorAll("[data-unsent-all]"))

@@ -43,6 +43,11 @@ const Kept = (() => {
       return asked;
     });
 
+  // Not tried by itself again; what was put away is not even when someone asks.
+  const isAway = ({ outcome }) => outcome === "away";
+  const isStopped = (entry) =>
+    ["refused", "ended"].includes(entry.outcome) || isAway(entry);
+
   async function all() {
     const entries = await inStore("readonly", (store) => store.getAll());
     return entries.sort((a, b) => a.keptAt - b.keptAt);
@@ -77,7 +82,7 @@ const Kept = (() => {
     // of some other network's gate is an answer too.
     if (answer.ok && said.written === entry.id) return { outcome: "sent", ...said };
     if ([400, 404, 409, 422].includes(answer.status))
-      return { outcome: "refused", says: said.says || "" };
+      return { outcome: said.ended ? "ended" : "refused", says: said.says || "" };
     return { outcome: "waits" };
   }
 
@@ -89,8 +94,8 @@ const Kept = (() => {
   }
 
   async function sendAll(csrf, { again, fresh }) {
-    const kept = await all();
-    const entries = again ? kept : kept.filter((entry) => entry.outcome !== "refused");
+    const kept = (await all()).filter((entry) => !isAway(entry));
+    const entries = again ? kept : kept.filter((entry) => !isStopped(entry));
     if (!entries.length) return new Map();
     const here = await whoIsHere(csrf).catch(() => null);
     const results = new Map();
@@ -110,5 +115,5 @@ const Kept = (() => {
       ? navigator.locks.request("sheafwright-send", () => sendAll(csrf, how))
       : sendAll(csrf, how);
 
-  return { put, remove, all, send };
+  return { put, remove, mark, all, send, isAway, isStopped };
 })();

@@ -52,7 +52,7 @@ async function sendKept() {
   for (const page of await clients.matchAll()) page.postMessage("sent");
   const left = await Kept.all();
   // Told that it failed, the browser tries again later.
-  if (left.some((entry) => entry.outcome !== "refused")) throw new Error("not yet sent");
+  if (left.some((entry) => !Kept.isStopped(entry))) throw new Error("not yet sent");
 }
 
 addEventListener("install", (event) =>
