@@ -62,13 +62,14 @@ def allocate(pence, weights):
     weights : list of decimal.Decimal, int, float or str
         None below 0, and not all 0.
     """
-    shares = [Fraction(str(weight)) for weight in weights]
-    if not sum(shares) or min(shares) < 0:
+    shares = [Fraction(_exact(weight)) for weight in weights]
+    whole = sum(shares)
+    if not whole or min(shares) < 0:
         raise OutOfRange(
             "Money can't be shared out by these weights; none should be below 0, and "
             "one at least above it."
         )
-    exact = [pence * share / sum(shares) for share in shares]
+    exact = [pence * share / whole for share in shares]
     parts = [math.floor(each) for each in exact]
     lost = sorted(range(len(parts)), key=lambda n: parts[n] - exact[n])
     for n in lost[: pence - sum(parts)]:

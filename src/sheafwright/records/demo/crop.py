@@ -422,7 +422,11 @@ def _winter(book, crop, rick):
     for lots in (first, second):
         grain_dressed(book, crop, lots[Lot.Kind.GRAIN], late + 12 * DAY)
     _test(book, crop, second[Lot.Kind.GRAIN], late + 12 * DAY)
-    trade = [(40, first, 1), (75, second, 0.6), (110, first, 1), (320, second, 1)]
+    # What is milled in one round is sold as flour in the next.
+    trade = [
+        *((40, first, 1), (75, second, 0.6), (110, first, 1)),
+        *((320, second, 1), (350, second, 1)),
+    ]
     for days, lots, share in trade:
         yield late + days * DAY
         if lots is first or not crop.smells:

@@ -54,6 +54,8 @@ class Place(models.Model):
                 name="one_place_of_a_kind_and_subject",
             ),
         )
+        # Most questions begin with lots, whose places they then look for.
+        indexes = (models.Index(fields=("subject",), name="place_of_a_subject"),)
 
     def __str__(self):
         # As `get_kind_display`, which translates every kind to say one.

@@ -136,28 +136,20 @@ def labour_years(*, holding):
 
 def labour_book(*, holding, harvest_year):
     """`LabourBook` of a harvest."""
-    rates = list(LabourRate.objects.filter(holding=holding))
-    entries = [
-        entry
-        for entry in _entries(holding, harvest_year)
-        if _harvest(entry) == harvest_year
-    ]
-    given = _given_by_day(holding, {entry.date for entry in entries})
-    ours, theirs = [], 0.0
-    for entry in entries:
-        if entry.owed == Labour.Owed.TO_US:
-            theirs += entry.hours
-        else:
-            lots = _lots(entry, given)
-            rate = _rate(entry, rates)
-            ours.append(Worked(entry, harvest_year, rate, lots))
+    entries = _entries_of(holding, harvest_year)
     return LabourBook(
         harvest_year=harvest_year,
-        worked=tuple(ours),
-        elsewhere=theirs,
+        worked=_worked(holding, harvest_year, entries),
+        elsewhere=sum(e.hours for e in entries if e.owed == Labour.Owed.TO_US),
         area_ha=_area(holding, harvest_year),
         straw_kg=_straw_kg(holding, harvest_year),
     )
+
+
+def worked_for(*, holding, harvest_year):
+    """`Worked` of each entry of a harvest that was not for a neighbour, by day."""
+    entries = _entries_of(holding, harvest_year)
+    return _worked(holding, harvest_year, entries)
 
 
 def labour_needed(*, holding):
@@ -240,13 +232,29 @@ def _cut_from(holding, year):
     return datetime.date.fromisoformat(min(likely)) if likely else None
 
 
-def _entries(holding, harvest_year):
-    """Every entry of a harvest, and of others near it that say no crop and no lot."""
-    near = Q(
-        sowing=None,
-        lot=None,
-        date__year__range=(harvest_year - 1, harvest_year + 1),
+def _entries_of(holding, harvest_year):
+    """Every entry of a harvest."""
+    near = _entries_near(holding, harvest_year)
+    return [entry for entry in near if _harvest(entry) == harvest_year]
+
+
+def _worked(holding, harvest_year, entries):
+    rates = list(LabourRate.objects.filter(holding=holding))
+    at_drum = {entry.date for entry in entries if entry.task == Task.THRESHING}
+    given = _given_by_day(holding, at_drum)
+    return tuple(
+        Worked(entry, harvest_year, _rate(entry, rates), _lots(entry, given))
+        for entry in entries
+        if entry.owed != Labour.Owed.TO_US
     )
+
+
+def _entries_near(holding, harvest_year):
+    """Every entry of a harvest, and of others near it that say no crop and no lot."""
+    # Days, not years: the database need not take every date apart.
+    begins = datetime.date(harvest_year - 1, 1, 1)
+    ends = datetime.date(harvest_year + 1, 12, 31)
+    near = Q(sowing=None, lot=None, date__range=(begins, ends))
     of_it = Q(sowing__harvest_year=harvest_year) | Q(lot__harvest_year=harvest_year)
     found = Labour.objects.filter(near | of_it, holding=holding)
     return found.select_related("sowing__field", "lot")
@@ -299,7 +307,8 @@ def _given_by_day(holding, dates):
         place__kind=Place.Kind.LOT,
         grams__gt=0,
     ).values_list("movement", "place__subject", "grams")
-    codes = dict(Lot.objects.filter(holding=holding).values_list("pk", "code"))
+    lots = Lot.objects.filter(pk__in={lot for _movement, lot, _grams in lines})
+    codes = dict(lots.values_list("pk", "code"))
     for movement, lot, grams in lines:
         given[days[movement]][codes[lot]] += grams
     return {

@@ -16,7 +16,7 @@ from sheafwright.core.money.pence import allocate, pence_of
 from sheafwright.records.models import Labour, Lot, Purchase, Sale, Sowing
 from sheafwright.records.models.work import Task
 from sheafwright.records.money import exact
-from sheafwright.records.selectors.labour import labour_book
+from sheafwright.records.selectors.labour import worked_for
 from sheafwright.records.selectors.purchases import purchases_for
 from sheafwright.records.selectors.sheaf_shares import sheaf_shares
 from sheafwright.records.selectors.undone import not_undone
@@ -178,7 +178,7 @@ def _allocated(pence, weights):
 
 def money_book(*, holding, harvest_year):
     """`MoneyBook` of a harvest."""
-    labour = labour_book(holding=holding, harvest_year=harvest_year)
+    worked = worked_for(holding=holding, harvest_year=harvest_year)
     bought = purchases_for(holding=holding, harvest_year=harvest_year)
     sales = sales_of(holding, (harvest_year,))
     others = Sale.objects.filter(holding=holding, lot__harvest_year=harvest_year)
@@ -188,9 +188,9 @@ def money_book(*, holding, harvest_year):
         got=tuple(map(_of_sale, sales.filter(IN_POUNDS))),
         spent=(
             *map(_of_purchase, bought),
-            *(_of_hours(each) for each in labour.worked if each.rate is not None),
+            *(_of_hours(each) for each in worked if each.rate is not None),
         ),
-        unpriced=dict(_unpriced(labour)),
+        unpriced=dict(_unpriced(worked)),
         elsewhere=not_undone(others.exclude(IN_POUNDS)).count(),
     )
 
@@ -221,9 +221,9 @@ def _of_purchase(purchase: Purchase):
     )
 
 
-def _unpriced(labour):
+def _unpriced(worked):
     found = collections.Counter()
-    for each in labour.worked:
+    for each in worked:
         if each.rate is None:
             found[_line_of(each.entry)] += each.hours
     return found

@@ -1,5 +1,6 @@
 """What was bought, and for which harvest."""
 
+import datetime
 import functools
 import operator
 
@@ -29,12 +30,9 @@ def purchases(*, holding):
 def purchases_for(*, holding, harvest_year):
     """Those of a harvest."""
     says = ("harvest_year", "sowing__harvest_year", "lot__harvest_year")
-    near = Q(
-        harvest_year=None,
-        sowing=None,
-        lot=None,
-        date__year__range=(harvest_year - 1, harvest_year + 1),
-    )
+    begins = datetime.date(harvest_year - 1, 1, 1)
+    ends = datetime.date(harvest_year + 1, 12, 31)
+    near = Q(harvest_year=None, sowing=None, lot=None, date__range=(begins, ends))
     of_it = functools.reduce(operator.or_, (Q(**{s: harvest_year}) for s in says))
     found = purchases(holding=holding).filter(near | of_it)
     return [each for each in found if harvest_of(each) == harvest_year]
