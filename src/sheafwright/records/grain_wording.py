@@ -40,6 +40,25 @@ def first_of_all(lot, step):
 # What to do next with a lot.
 
 
+NAMED = 3
+"""Lots of one step that are named; the others are counted."""
+
+
+def lots_together(lots):
+    """Lots whose next step is one and the same."""
+    codes, others = [lot.code for lot in lots[:NAMED]], len(lots) - NAMED
+    if others < 1:
+        return listed(codes)
+    return ngettext(
+        "%(lots)s and %(others)d more", "%(lots)s and %(others)d more", others
+    ) % {"lots": ", ".join(codes), "others": others}
+
+
+def is_gone(day):
+    """Of flour whose best days are over."""
+    return _("%(day)s, gone by") % {"day": day}
+
+
 def clear_or_write_off():
     return _("It is set apart: clear it, or write it off.")
 
@@ -207,6 +226,20 @@ def miller(run):
 
 
 # Milling.
+
+
+def from_lot_to(run):
+    return _("%(grain)s to %(flour)s") % {"grain": run.lot, "flour": run.flour_code}
+
+
+def share_of_flour(came):
+    """Flour, of the grain, and whether that is usual."""
+    share = {"share": f"{came.extraction:.0%}"}
+    return {
+        "less": _("%(share)s, low") % share,
+        "more": _("%(share)s, high") % share,
+        "usual": f"{came.extraction:.0%}",
+    }[came.level]
 
 
 def not_organic_by_the_mill():

@@ -9,6 +9,7 @@ from sheafwright.answers.grain_wording import several_times
 from sheafwright.feeds.telling import told
 from sheafwright.records import grain_wording as wording
 from sheafwright.records import wording as record_wording
+from sheafwright.records.clock import today
 from sheafwright.records.models import FlourBags, Lot
 from sheafwright.records.selectors.grain import at_prices_told, owed_now
 from sheafwright.records.selectors.grain_terms import terms_now, terms_of
@@ -26,7 +27,9 @@ from sheafwright.web.templatetags.said import (
     temperature,
 )
 
-MOST_RUNS, MOST_BAGS = 10, 8
+MOST_RUNS, MOST_BAGS, MOST_STEPS = 10, 8, 8
+OPEN_FLOUR, OPEN_RUNS, OPEN_BAGS = 6, 4, 3
+"""Of them, not behind a fold."""
 
 
 class Weights:
@@ -52,13 +55,29 @@ def next_section(request, steps):
     columns = (Column(_("Lot")), Column(_("What it is")), Column(_("Do this next")))
     rows = tuple(
         (
-            _lot_link(request, now.lot),
-            record_wording.lot_kind(now.lot),
-            _step_link(request, now.lot, step),
+            _lots_of_step(request, lots),
+            record_wording.lot_kind(lots[0]),
+            _step_link(request, lots[0], step),
         )
-        for now, step in steps
+        for step, lots in _of_one_step(steps)[:MOST_STEPS]
     )
     return Section(heading=_("What to do next"), table=Table(columns, rows))
+
+
+def _of_one_step(steps):
+    """Each step once, with the lots that it is the next of."""
+    found = {}
+    for now, step in steps:
+        # A list is one for all flour; whatever else is next is done to one lot.
+        key = step.entry if step.entry == "flour-check" else now.lot.pk
+        found.setdefault(key, (step, []))[1].append(now.lot)
+    return list(found.values())
+
+
+def _lots_of_step(request, lots):
+    if len(lots) == 1:
+        return _lot_link(request, lots[0])
+    return wording.lots_together(lots)
 
 
 def _lot_link(request, lot):
@@ -128,14 +147,22 @@ def flour_section(request, lots):
             _what(now),
             grams(now.grams, request.user.units),
             day_and_year(now.milled and now.milled.date),
-            day_and_year(now.bags[-1].best_before if now.bags else None),
+            _best_before(now, today(request.membership.holding)),
         )
         for now in lots
         if not now.is_grain
     )
     if not rows:
         return Section()
-    return Section(heading=_("Flour and bran in store"), table=Table(columns, rows))
+    table = Table(columns, rows, shown=OPEN_FLOUR)
+    return Section(heading=_("Flour and bran in store"), table=table)
+
+
+def _best_before(now, day):
+    """The day of its last bags, and whether that is gone."""
+    last = now.bags[-1].best_before if now.bags else None
+    said = day_and_year(last)
+    return wording.is_gone(said) if last and last < day else said
 
 
 def _what(now):
@@ -264,18 +291,18 @@ def milling_section(request):
         Column(_("Flour"), True),
         Column(_("Bran"), True),
         Column(_("Lost"), True),
-        Column(_("How it came out")),
+        Column(_("Flour of the grain")),
         Column(_("By")),
     )
     rows = tuple(
         (
             day_and_year(each.run.date),
-            f"{each.run.lot} → {each.run.flour_code}",
+            wording.from_lot_to(each.run),
             kg(each.came.ground, units),
             kg(each.came.flour, units),
             kg(each.came.bran or None, units),
             grams(each.lost_grams, units),
-            each.came.sentence,
+            wording.share_of_flour(each.came),
             wording.miller(each.run),
         )
         for each in runs
@@ -283,8 +310,9 @@ def milling_section(request):
     last = runs[0] if runs else None
     return Section(
         heading=_("Milling"),
+        sentence=last.came.sentence if last else "",
         more=tuple(_of_run(last, units)) if last else (),
-        table=Table(columns, rows) if rows else None,
+        table=Table(columns, rows, shown=OPEN_RUNS) if rows else None,
         actions=write_action(request, "milling"),
         working=last.came.working if last else (),
     )
@@ -325,7 +353,7 @@ def bags_section(request):
     )
     return Section(
         heading=_("Bags"),
-        table=Table(columns, rows) if rows else None,
+        table=Table(columns, rows, shown=OPEN_BAGS) if rows else None,
         actions=write_action(request, "flour-bags"),
     )
 
@@ -335,18 +363,18 @@ def labels_url(holding, bags):
 
 
 def checklist_section(request, checks):
-    """What comes before flour is sold; behind a fold once all of it is done."""
-    done = all(each.is_done for each in checks)
+    """What comes before flour is sold: what is to do, and the rest behind a fold."""
+    to_do = sum(not each.is_done for each in checks)
     columns = (Column(_("What")), Column(_("State")))
     rows = tuple(
         (_tick(request, each), wording.check_state(each, day_and_year))
-        for each in checks
+        for each in sorted(checks, key=lambda check: check.is_done)
     )
     return Section(
         heading=_("Before flour is sold"),
         sentence=wording.checklist_headline(checks),
-        table=Table(columns, rows),
-        folded=_("The list") if done else "",
+        table=Table(columns, rows, shown=to_do),
+        folded="" if to_do else _("The list"),
         more=(wording.ask_the_authority(),),
         fold=Fold(
             _("What each asks for"), tuple(wording.check_says(each) for each in checks)

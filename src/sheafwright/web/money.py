@@ -190,6 +190,7 @@ def budget_sections(answer, units, closely):
         heading=_("What it hangs on"),
         sentence=told.weightiest(answer),
         table=_matters(answer, closely),
+        folded="" if closely else _("How far each goes with it"),
         more=(wording.go_together(),) if closely else (),
     )
     yield Section(

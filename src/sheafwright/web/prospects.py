@@ -26,19 +26,25 @@ MOST_MEASURED = 0.5
 """Where fewer gusts were, the odds rest on those that were made."""
 
 
-def prospect_told(request, prospect):
-    """For a page of many crops: a sentence each, and a `Fold` with a little more."""
+def prospect_told(request, prospect, behind=""):
+    """For a page of many crops: a sentence each, and a `Fold` with a little more.
+
+    What is ``behind`` its first sentences comes first there.
+    """
     told = _stand(prospect), _yields(request, prospect)
     count, clean = prospect.is_count_fresh, prospect.clean.sentence
     sentences = (
         *([prospect.counted.sentence] if count else []),
-        *(first for first, _rest in told),
+        *dict.fromkeys(first for first, _rest in told if first != being_worked_out()),
         *([clean] if clean else []),
     )
     holding, field = request.membership.holding, prospect.sowing.field
     fold = Fold(
         _("How sure that is, and against what"),
-        sentences=tuple(" ".join(rest) for _first, rest in told if rest),
+        sentences=(
+            *([behind] if behind else []),
+            *(" ".join(rest) for _first, rest in told if rest),
+        ),
         action=Action(
             wording.all_of(field), reverse("web:field", args=[holding.slug, field.pk])
         ),

@@ -6,6 +6,7 @@ from django.shortcuts import render
 from django.urls import reverse
 from django.utils.http import urlencode
 
+from sheafwright.feeds.telling import first_sentence, joined
 from sheafwright.web.forms.kinds import KINDS
 from sheafwright.web.tables import Table
 
@@ -75,6 +76,15 @@ class Sheet:
 
 def sheet(request, said):
     return render(request, "web/sheet.html", {"sheet": said})
+
+
+def first_sentences(said, most):
+    """The first sentences of what was said, and the rest."""
+    firsts = []
+    while said and len(firsts) < most:
+        first, said = first_sentence(said)
+        firsts.append(first)
+    return joined(*firsts), said
 
 
 def write_action(request, kind, /, says=None, **given):

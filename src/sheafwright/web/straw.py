@@ -127,6 +127,7 @@ def history_section(request):
         sentence=first,
         more=(rest,) if rest else (),
         table=_groups(said, request.user.units),
+        folded=_("By field and by variety"),
         working=tuple(said.get("working", ())),
         made_at=kept and kept.made_at,
     )
@@ -190,6 +191,7 @@ def rules_section(request):
     return Section(
         heading=_("What a grade asks"),
         table=Table(columns, tuple(rows)),
+        folded=_("Length, butt, bends and shares"),
         actions=write_action(request, "grade-rule"),
     )
 

@@ -20,6 +20,11 @@ class Link:
         return str(self.text)
 
 
+UNKNOWN = "–"
+SHORT = 12
+"""Letters of a code that is never broken."""
+
+
 @dataclasses.dataclass(frozen=True)
 class Table:
     columns: tuple[Column, ...]
@@ -28,7 +33,35 @@ class Table:
     caption: str = ""
     is_wordy: bool = False
     """Whether its rows are read as lists on a phone, though its columns are few."""
+    shown: int = 0
+    """Rows that stand open, the others behind a fold; all of them, where not said."""
 
-    def lines(self):
-        """Each row as pairs of column and cell."""
-        return [list(zip(self.columns, row, strict=True)) for row in self.rows]
+    def open_lines(self):
+        """Each row that stands open, as its columns, cells and their classes."""
+        return self._lines(self.rows[: self._open()])
+
+    def folded_lines(self):
+        """The others."""
+        return self._lines(self.rows[self._open() :])
+
+    def _open(self):
+        # A fold for one row would take as much room as the row.
+        few = not self.shown or len(self.rows) <= self.shown + 1
+        return len(self.rows) if few else self.shown
+
+    def _lines(self, rows):
+        return [
+            [
+                (c, cell, _looks(c, cell))
+                for c, cell in zip(self.columns, row, strict=True)
+            ]
+            for row in rows
+        ]
+
+
+def _looks(column, cell):
+    """A cell's classes: figures line up, codes stay whole, dashes go on a phone."""
+    text = str(cell)
+    is_short = len(text) <= SHORT and " " not in text
+    looks = {"n": column.is_number, "none": text == UNKNOWN, "whole": is_short}
+    return " ".join(name for name, is_so in looks.items() if is_so)

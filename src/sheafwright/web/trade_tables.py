@@ -56,7 +56,7 @@ def rate_actions(request, weighed):
         yield from write_action(request, "currency-rate", says, currency=currency)
 
 
-def papers_table(request, papers, with_ubl=False, with_money=True):
+def papers_table(request, papers, with_ubl=False, with_money=True, shown=0):
     """Papers as they were issued, each to print."""
     columns = (
         Column(_("Paper")),
@@ -77,7 +77,7 @@ def papers_table(request, papers, with_ubl=False, with_money=True):
         )
         for paper in papers
     )
-    return Table(columns, rows)
+    return Table(columns, rows, shown=shown)
 
 
 def _comes_to(paper):

@@ -3,6 +3,8 @@
 ``units`` is the reader's family of units. What is not known is a dash.
 """
 
+import re
+
 from django import template
 from django.utils.dateformat import format as date_format
 from django.utils.timezone import template_localtime
@@ -13,6 +15,8 @@ from sheafwright.feeds.units import show
 
 register = template.Library()
 UNKNOWN = "–"
+CODE = re.compile(r"(?<![\w-])[A-Z\d]{1,4}-\d{1,5}[a-z]?(?![\w-]|[^<>]*>)")
+"""A lot's or a paper's, outside of any tag."""
 
 
 def _shown(quantity):
@@ -21,6 +25,12 @@ def _shown(quantity):
         return UNKNOWN if value is None else show(value, quantity, units or "metric")
 
     return said
+
+
+@register.filter(is_safe=True)
+def codes_whole(html):
+    """What a page says, with codes such as 25-07 never broken over two lines."""
+    return CODE.sub(r'<span class="whole">\g<0></span>', html)
 
 
 @register.filter

@@ -29,6 +29,8 @@ from sheafwright.web.views.orders import own_sections
 
 SHOWN = 60
 """Movements on the page; the printed book has all."""
+OPEN = 8
+"""Of them, not behind a fold."""
 ENTRIES = (
     "loss",
     "weight",
@@ -130,8 +132,13 @@ def _balance(accounts, units):
 
 
 def _items(items, units):
-    said = [f"{item.bare} {grams(item.grams, units)}" for item in items if item.grams]
+    said = [f"{item.bare} {_weight(item, units)}" for item in items if item.grams]
     return ", ".join(said) or wording.UNKNOWN
+
+
+def _weight(item, units):
+    """Less than was guessed comes in as less than nothing."""
+    return grams(item.grams, units).replace("-", "−")
 
 
 def _losses(accounts):
@@ -223,7 +230,7 @@ def _movements(request, holding, begins, ends):
     )
     return Section(
         heading=_("Movements, the last first"),
-        table=Table(columns, rows) if rows else None,
+        table=Table(columns, rows, shown=OPEN) if rows else None,
         sentence="" if rows else wording.nothing_moved(),
     )
 

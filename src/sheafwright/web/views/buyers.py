@@ -72,7 +72,7 @@ def _likes(request, now):
     )
     return Section(
         heading=_("What they like"),
-        sentence=said or UNKNOWN,
+        sentence=said or _("Nothing is written down yet."),
         more=rules,
         actions=(
             *_asks(request, now),

@@ -5,6 +5,10 @@ from sheafwright.records import wording
 from sheafwright.records.selectors.cutting import crops_standing, replayed
 from sheafwright.web.access import for_right
 from sheafwright.web.crew import crew_sections
+from sheafwright.web.sheets import first_sentences
+
+TOLD = 3
+"""Sentences above the picture: what to do, what that is worth, and the best day."""
 
 
 @for_right(Right.SEE_WORK)
@@ -18,7 +22,15 @@ def cutting(request):
         "past_said": wording.replayed(past.said) if past else "",
         "crops": crops,
         "shown": shown,
+        **_said(shown),
         "crew": crew_sections(request),
         "headline": wording.cutting_headline(now, crops),
     }
     return render(request, "web/cutting.html", context)
+
+
+def _said(crop):
+    """What is said above the picture of a crop, and below it."""
+    said = crop.sentence if crop else ""
+    above, below = first_sentences(said, TOLD) if said else ("", "")
+    return {"above": above, "below": below}

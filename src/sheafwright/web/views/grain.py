@@ -27,7 +27,6 @@ from sheafwright.web.templatetags.said import grams
 from sheafwright.web.views.lots import MOST_LOTS, begins_at
 
 ENTRIES = ("drying", "dressing", "sale", "grain-move", "lot-test")
-MOST_STEPS = 8
 
 
 @for_right(Right.SEE_WORK)
@@ -40,7 +39,7 @@ def grain(request):
     steps = steps_by_pressing(lots, day=today(holding), checks=checks)
     first = grain_wording.first_of_all(steps[0][0].lot, steps[0][1]) if steps else ""
     sections = (
-        *([next_section(request, steps[:MOST_STEPS])] if steps else []),
+        *([next_section(request, steps)] if steps else []),
         stock_section(request, lots, _actions(request, held)),
         flour_section(request, lots),
         prices_section(request, held.by_kind.get(Lot.Kind.GRAIN, 0)),

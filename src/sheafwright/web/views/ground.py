@@ -152,7 +152,8 @@ def _prospects(request, field, sowings):
 def _history(request, field):
     columns = (Column(_("Day")), Column(_("What")), Column(_("More")))
     rows = sorted(_happened(request, field), key=lambda row: row[0])
-    table = Table(columns, tuple((day, *rest) for _order, day, *rest in rows))
+    lines = tuple((day, *rest) for _order, day, *rest in rows)
+    table = Table(columns, lines, is_wordy=True)
     return Section(
         heading=_("What was done on it"),
         table=table if rows else None,

@@ -13,8 +13,19 @@ from sheafwright.records.selectors.cutting import crops_standing
 from sheafwright.records.selectors.prospects import prospects
 from sheafwright.web.access import for_right
 from sheafwright.web.prospects import prospect_told
-from sheafwright.web.sheets import Action, Quick, Section, Sheet, sheet, write_action
+from sheafwright.web.sheets import (
+    Action,
+    Quick,
+    Section,
+    Sheet,
+    first_sentences,
+    sheet,
+    write_action,
+)
 from sheafwright.web.years import years_of
+
+TOLD = 2
+"""Sentences of an outlook that stand open: what to do, and what that is worth."""
 
 
 @for_right(Right.SEE_WORK)
@@ -41,9 +52,10 @@ def growing(request):
 
 
 def _crop(request, crop, year, prospect):
+    said, rest = first_sentences(crop.sentence, TOLD) if crop.sentence else ("", "")
     return Section(
         heading=str(crop.sowing.field),
-        sentence=crop.sentence or wording.being_worked_out(),
+        sentence=said or wording.being_worked_out(),
         year=year,
         quick=_seen(request, crop.sowing),
         actions=(
@@ -54,7 +66,7 @@ def _crop(request, crop, year, prospect):
         ),
         working=tuple(crop.said.get("working", ())),
         made_at=crop.answer and crop.answer.made_at,
-        **prospect_told(request, prospect),
+        **prospect_told(request, prospect, rest),
     )
 
 

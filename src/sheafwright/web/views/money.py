@@ -49,11 +49,12 @@ def money(request):
     else:
         form = form_class(terms, units)(initial=as_it_is(terms, units))
         answer = book.budget_of(terms)
-    sections = _sections(request, book, answer, closely) if answer else ()
     first, rest = first_sentence(answer.sentence) if answer else (_("Money"), "")
+    odds, rest = first_sentence(rest) if rest else ("", "")
+    sections = _sections(request, book, answer, closely, rest) if answer else ()
     context = {
         "answer": first,
-        "odds": rest,
+        "odds": odds,
         "form": form,
         "slides": [form[name] for name in KNOBS],
         "area": form["area"],
@@ -131,8 +132,9 @@ def _tried(book, terms, said, units):
     return book.budget_of(changed)
 
 
-def _sections(request, book, answer, closely):
+def _sections(request, book, answer, closely, rest):
     units = request.user.units
+    yield Section(sentence=rest)
     if closely:
         yield Section(drawing=_drawn(answer))
     yield from budget_sections(answer, units, closely)

@@ -40,7 +40,7 @@ from sheafwright.web.trade_tables import (
 )
 from sheafwright.web.views.papers import as_file, period_of
 
-MOST_PAPERS, MOST_BUYERS = 20, 30
+MOST_PAPERS, OPEN_PAPERS, MOST_BUYERS = 20, 5, 30
 ALWAYS = ("enquiry", "order", "customer", "visit", "roof-report", "letterhead")
 
 
@@ -210,7 +210,7 @@ def _papers(request):
     period = f"?begins={day.replace(year=day.year - 1):%Y-%m-%d}&ends={day:%Y-%m-%d}"
     return Section(
         heading=_("Papers, the last first"),
-        table=papers_table(request, papers, with_ubl=True),
+        table=papers_table(request, papers, with_ubl=True, shown=OPEN_PAPERS),
         actions=(Action(_("Invoices of a year, as a table"), bills + period),),
     )
 

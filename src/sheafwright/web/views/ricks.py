@@ -21,7 +21,7 @@ LATEST = 14
 @for_right(Right.SEE_WORK)
 def ricks(request):
     ricks = ricks_told(holding=request.membership.holding)
-    sections = [_rick(request, each) for each in ricks]
+    sections = [_rick(request, each, each is ricks[0]) for each in ricks]
     sections.append(put_right_section(request, rick__in=[each.rick for each in ricks]))
     sections.append(Section(actions=_to_do(request)))
     said = ricks[0].heat.sentence if ricks else ""
@@ -48,13 +48,14 @@ def _to_do(request):
     )
 
 
-def _rick(request, each):
+def _rick(request, each, is_first):
+    """A rick; how hot the first is, the page says above."""
     units, rick, now = request.user.units, each.rick, each.now
     held = wording.rick_holds(now, kg(now.kg, units), kg(rick.capacity_kg, units))
     return Section(
         heading=str(rick),
         is_danger=each.heat.fire_service_first,
-        sentence=f"{each.heat.sentence} {held}",
+        sentence=held if is_first else f"{each.heat.sentence} {held}",
         more=tuple(_more(each, units)),
         fold=Fold(rick_wording.behind_it(), tuple(_behind(each))),
         table=_readings(rick, units),

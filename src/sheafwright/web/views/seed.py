@@ -26,7 +26,8 @@ from sheafwright.web.templatetags.said import (
     yield_per_area,
 )
 
-MOST_SOWN = 40
+MOST_SOWN, OPEN_SOWN = 40, 6
+"""Sowings told, and those of them not behind a fold."""
 KG_PER_T = 1000
 COLD = {
     "safe": gettext_lazy("safe"),
@@ -212,7 +213,7 @@ def _sown(request, sowings):
     )
     return Section(
         heading=_("What was sown"),
-        table=Table(columns, rows) if rows else None,
+        table=Table(columns, rows, shown=OPEN_SOWN) if rows else None,
         sentence="" if rows else wording.nothing_written(),
         actions=write_action(request, "sowing"),
     )

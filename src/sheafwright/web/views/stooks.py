@@ -1,3 +1,4 @@
+import dataclasses
 import datetime
 
 from django.utils.translation import gettext as _
@@ -27,8 +28,12 @@ def stooks(request):
     turns = {pk: turn for turn, pk in enumerate(after)}
     sets.sort(key=lambda each: turns.get(each.pk, len(turns)))
     sections = [_set(request, each, kept.get(each.pk), after) for each in sets]
-    said = next((each.sentence for each in sections if each.drawing), "")
-    first, rest = first_sentence(said) if said else ("", "")
+    told = next((n for n, each in enumerate(sections) if each.drawing), None)
+    first, rest = "", ""
+    if told is not None:
+        first, rest = first_sentence(sections[told].sentence)
+        # Said above already.
+        sections[told] = dataclasses.replace(sections[told], sentence="")
     return sheet(
         request,
         Sheet(

@@ -19,6 +19,8 @@ from sheafwright.web.templatetags.said import day, day_and_year, grams, kg, perc
 MOST_RUNS, WHOLE = 20, 6
 """Runs told, and those of them told whole."""
 MOST_DAYS = 8
+OPEN_DAYS, OPEN_RUNS = 3, 4
+"""Of them, not behind a fold."""
 
 
 @for_right(Right.SEE_WORK)
@@ -35,7 +37,7 @@ def threshing(request):
         _winter(holding),
         *([_days(days, units)] if days else []),
         *([_limits(runs)] if runs else []),
-        *(_run(each, units) for each in runs[:WHOLE]),
+        *(_run(each, units, each is last) for each in runs[:WHOLE]),
     )
     answer = first_sentence(order.sentence) if order.turns else (_last(runs),)
     return sheet(request, Sheet(_("Threshing"), *answer, sections=sections))
@@ -160,7 +162,7 @@ def _days(days, units):
     return Section(
         heading=_("Days at the drum"),
         sentence=drum_wording.days_said(len(days), mean),
-        table=Table(columns, rows),
+        table=Table(columns, rows, shown=OPEN_DAYS),
     )
 
 
@@ -185,11 +187,12 @@ def _limits(runs):
     return Section(
         heading=_("Runs against the runs before them"),
         sentence=drum_wording.limits_are(),
-        table=Table(columns, rows) if rows else None,
+        table=Table(columns, rows, shown=OPEN_RUNS) if rows else None,
     )
 
 
-def _run(checked, units):
+def _run(checked, units, is_last):
+    """What a run gave; of all but the last run, its weights behind a fold."""
     run, check = checked.run, checked.check
     columns = (
         Column(_("What")),
@@ -211,5 +214,6 @@ def _run(checked, units):
         is_danger=smelt,
         more=(check.sentence,) if check else (),
         table=Table(columns, rows) if rows else None,
+        folded="" if is_last else _("What it gave"),
         working=(*run.outturn.working, *check.working) if check else (),
     )
