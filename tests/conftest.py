@@ -1,16 +1,70 @@
 """Ann owns Long Meadow, Ben works for her, Cleo is a stranger."""
 
+import contextlib
 import datetime
+import os
+import shutil
+import sqlite3
+import subprocess
+import sys
 import uuid
+from pathlib import Path
 
 import pytest
 
+import blank_book
 from sheafwright.accounts.models import Holding, Membership, Person
 from sheafwright.accounts.rights import Role
+from sheafwright.records.lock import locked
 from sheafwright.records.models import Field, Lot, Rick, SeedLot, Sowing
 from sheafwright.records.services.book import place_of
 from sheafwright.records.services.harvest import carting_record, cut_record
 from sheafwright.records.services.threshing import Outturn, threshing_record
+
+
+@pytest.fixture(scope="session")
+def blank_file(request, tmp_path_factory):
+    """The file of a blank book, kept from run to run while its form stays the same."""
+    kept = request.config.cache.mkdir("blank-book")
+    with locked(kept):
+        file = tmp_path_factory.mktemp("blank") / blank_book.NAME
+        return shutil.copy(blank_book.blank_in(kept), file)
+
+
+@pytest.fixture(scope="session")
+def book_of(tmp_path_factory, blank_file):
+    """A folder of one's own with the book that a program in ``web`` makes.
+
+    Each is made once a run, by whichever worker asks first, and copied.
+    """
+    run = tmp_path_factory.getbasetemp()
+    if "PYTEST_XDIST_WORKER" in os.environ:
+        run = run.parent
+
+    def book_of(program):
+        made = run / f"made-{program}"
+        with locked(run):
+            if not made.exists():
+                begun = blank_book.begin(tmp_path_factory.mktemp("made"), blank_file)
+                make = Path(__file__).parent / "web" / program
+                subprocess.run([sys.executable, make, begun], check=True)
+                begun.rename(made)
+        return Path(shutil.copytree(made, tmp_path_factory.mktemp("own") / "book"))
+
+    return book_of
+
+
+@pytest.fixture(scope="session")
+def django_db_setup(django_test_environment, django_db_blocker, blank_file):
+    """The book that these tests write in: the blank one, in memory."""
+    from django.db import connection
+
+    with django_db_blocker.unblock():
+        connection.close()
+        connection.settings_dict["NAME"] = "file:of-tests?mode=memory&cache=shared"
+        connection.ensure_connection()
+        with contextlib.closing(sqlite3.connect(blank_file)) as book:
+            book.backup(connection.connection)
 
 
 @pytest.fixture

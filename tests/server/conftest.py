@@ -35,10 +35,9 @@ def sheafwright():
 
 
 @pytest.fixture(scope="session")
-def anns_book(tmp_path_factory):
+def anns_book(book_of):
     """A small book with a kept file; tests leave it as it is."""
-    folder = tmp_path_factory.mktemp("anns") / "book"
-    subprocess.run([sys.executable, OWN_BOOK, folder], check=True)
+    folder = book_of(OWN_BOOK.name)
     photos = folder / "kept/photos"
     photos.mkdir(parents=True)
     (photos / "nodes.jpg").write_bytes(b"a picture")

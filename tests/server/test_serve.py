@@ -6,6 +6,7 @@ import re
 import shutil
 import signal
 import socket
+import sqlite3
 import ssl
 import subprocess
 import urllib.error
@@ -13,6 +14,7 @@ import urllib.request
 
 import pytest
 
+import blank_book
 from server.conftest import SHEAFWRIGHT
 
 
@@ -47,7 +49,13 @@ def address_in(line):
     return re.search(r"https?://\S+/", line)[0]
 
 
-def test_it_prints_its_address_serves_and_stops_cleanly(tmp_path):
+def tables(file):
+    with contextlib.closing(sqlite3.connect(file)) as book:
+        said = book.execute("SELECT name, sql FROM sqlite_master ORDER BY name")
+        return dict(said.fetchall())
+
+
+def test_it_prints_its_address_serves_and_stops_cleanly(tmp_path, blank_file):
     with serving(tmp_path / "book") as (server, line):
         url = address_in(line)
         status, where, headers, page = get(url)
@@ -61,6 +69,8 @@ def test_it_prints_its_address_serves_and_stops_cleanly(tmp_path):
         assert "Traceback" not in server.stdout.read()
     # Stopped cleanly, the book is one file with no log left beside it.
     assert not (tmp_path / "book/book.sqlite3-wal").exists()
+    # Other tests begin with a copy of such a book: it is as a first start makes it.
+    assert tables(tmp_path / "book/book.sqlite3") == tables(blank_file)
 
 
 @pytest.fixture(scope="module")
@@ -91,23 +101,26 @@ def test_a_served_book_is_backed_up_but_not_replaced(tmp_path, served, sheafwrig
     assert (refused.code, "is being served" in refused.says) == (2, True)
 
 
-def test_a_port_that_is_taken_is_said_in_a_sentence(tmp_path, sheafwright):
+def test_a_port_that_is_taken_is_said_in_a_sentence(tmp_path, blank_file, sheafwright):
+    folder = blank_book.begin(tmp_path / "book", blank_file)
     with socket.socket() as taken:
         taken.bind(("127.0.0.1", 0))
         taken.listen()
         port = taken.getsockname()[1]
-        said = ("serve", "--holding", tmp_path / "book", "--no-browser")
+        said = ("serve", "--holding", folder, "--no-browser")
         done = sheafwright(*said, "--port", port)
     assert (done.code, f"Port {port} is taken" in done.says) == (2, True)
 
 
-def test_on_the_farms_network_phones_trust_it_once_they_know_the_authority(tmp_path):
-    with serving(tmp_path / "book", "--lan") as (_server, line):
+def test_on_the_farms_network_phones_trust_it_once_they_know_the_authority(
+    tmp_path, blank_file
+):
+    folder = blank_book.begin(tmp_path / "book", blank_file)
+    with serving(folder, "--lan") as (_server, line):
         url = address_in(line)
         assert url.startswith("https://")
-        knows = ssl.create_default_context(
-            cafile=tmp_path / "book/certificates/authority.crt"
-        )
+        authority = folder / "certificates/authority.crt"
+        knows = ssl.create_default_context(cafile=authority)
         status, _where, headers, _page = get(f"{url}csrf/", context=knows)
         assert status == 200
         assert "max-age=31536000" in headers["Strict-Transport-Security"]

@@ -70,19 +70,10 @@ def serving(folder):
             server.terminate()
 
 
-@contextlib.contextmanager
-def made_and_served(folder, program):
-    """The book that a program beside the tests makes in a folder, served."""
-    make = Path(__file__).with_name(program)
-    subprocess.run([sys.executable, make, folder], check=True)
-    with serving(folder) as served:
-        yield served
-
-
 @pytest.fixture(scope="session")
-def served(tmp_path_factory):
+def served(book_of):
     """Ann's book, served."""
-    with made_and_served(tmp_path_factory.mktemp("book"), "own_book.py") as served:
+    with serving(book_of("own_book.py")) as served:
         yield served
 
 

@@ -4,17 +4,16 @@ import time
 
 import pytest
 
-from web.browser import made_and_served, sign_in
+from web.browser import serving, sign_in
 
 SOON_S = 3.0
 
 
 @pytest.fixture(scope="module")
-def harvest_day(tmp_path_factory):
+def harvest_day(book_of):
     """Ann's book on a day with a plan, served."""
     pytest.importorskip("ortools", reason="CP-SAT is not installed")
-    folder = tmp_path_factory.mktemp("day")
-    with made_and_served(folder, "crew_day_book.py") as served:
+    with serving(book_of("crew_day_book.py")) as served:
         yield served
 
 

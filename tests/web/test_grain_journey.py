@@ -9,16 +9,15 @@ import pytest
 from pypdf import PdfReader
 
 from sheafwright.answers.grain_keeping import grain_keeping
-from web.browser import made_and_served, sign_in
+from web.browser import serving, sign_in
 
 GRAIN = "/marl-hollow/grain/"
 
 
 @pytest.fixture(scope="module")
-def granary(tmp_path_factory):
+def granary(book_of):
     """Ann's book with 1.8 t of damp grain, served."""
-    folder = tmp_path_factory.mktemp("grain")
-    with made_and_served(folder, "grain_journey_book.py") as served:
+    with serving(book_of("grain_journey_book.py")) as served:
         yield served
 
 

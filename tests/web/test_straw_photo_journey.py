@@ -6,17 +6,16 @@ Each test is a step of one sample, in the order in which it was made.
 import pytest
 
 from photographs import HOSTILE, dark, good
-from web.browser import made_and_served, sign_in
+from web.browser import serving, sign_in
 from web.test_look import PHONE, grave, small_targets, too_wide
 
 HOME = "/marl-hollow"
 
 
 @pytest.fixture(scope="module")
-def in_store(tmp_path_factory):
+def in_store(book_of):
     """Ann's book with 2.6 t of reed in store, served."""
-    folder = tmp_path_factory.mktemp("photographed")
-    with made_and_served(folder, "trade_journey_book.py") as served:
+    with serving(book_of("trade_journey_book.py")) as served:
         yield served
 
 

@@ -8,16 +8,15 @@ import io
 import pytest
 from pypdf import PdfReader
 
-from web.browser import made_and_served, sign_in
+from web.browser import serving, sign_in
 
 HOME = "/marl-hollow"
 
 
 @pytest.fixture(scope="module")
-def in_store(tmp_path_factory):
+def in_store(book_of):
     """Ann's book with 2.6 t of reed in store, served."""
-    folder = tmp_path_factory.mktemp("trade")
-    with made_and_served(folder, "trade_journey_book.py") as served:
+    with serving(book_of("trade_journey_book.py")) as served:
         yield served
 
 
