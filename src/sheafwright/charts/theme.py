@@ -11,11 +11,11 @@ LINE = "#d9d2c0"
 # Where a reader has none of the first faces, the last are always there.
 SERIF = "'Source Serif 4', Georgia, 'Times New Roman', serif"
 PLAIN = "'Atkinson Hyperlegible Next', Verdana, 'DejaVu Sans', Arial, sans-serif"
-WIDTH = 440
-"""Of the plot: on a phone 360 px wide the letters are still over 9 px. [px]"""
+WIDTH = 400
+"""Of the plot: on a phone 360 px wide the letters are still over 10 px. [px]"""
 SIZE = 15
 """Of letters. [px]"""
-TITLE_LETTERS, SUBTITLE_LETTERS = 40, 53
+TITLE_LETTERS, SUBTITLE_LETTERS = 37, 48
 """Letters on a line."""
 
 
@@ -46,6 +46,9 @@ def styled(chart):
             domainColor=INK,
             gridColor=LINE,
             tickColor=INK,
+        )
+        .configure_legend(
+            labelFontSize=SIZE, labelColor=INK, titleFontSize=SIZE, titleColor=INK
         )
         .configure_concat(spacing=10)
     )

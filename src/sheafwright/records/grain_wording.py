@@ -46,7 +46,8 @@ NAMED = 3
 
 def lots_together(lots):
     """Lots whose next step is one and the same."""
-    codes, others = [lot.code for lot in lots[:NAMED]], len(lots) - NAMED
+    others = len(lots) - NAMED
+    codes = [lot.code.replace("-", "\u2011") for lot in lots[:NAMED]]
     if others < 1:
         return listed(codes)
     return ngettext(

@@ -61,7 +61,8 @@ def next_section(request, steps):
         )
         for step, lots in _of_one_step(steps)[:MOST_STEPS]
     )
-    return Section(heading=_("What to do next"), table=Table(columns, rows))
+    table = Table(columns, rows, is_wordy=True)
+    return Section(heading=_("What to do next"), table=table)
 
 
 def _of_one_step(steps):

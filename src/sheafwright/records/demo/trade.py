@@ -71,7 +71,7 @@ def _begin(book, made, day):
         "letterhead",
         since=day,
         name=book.holding.name,
-        address="Marl Hollow\nCombe Lane",
+        address="Combe Lane",
         vat_number="GB 000 0000 00",
         pay_to="Invented Bank, 00-00-00, 00000000",
     )

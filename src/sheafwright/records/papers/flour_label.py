@@ -109,4 +109,5 @@ def _address(holding):
     head = Letterhead.objects.filter(holding=holding).last()
     if head is None:
         return holding.name
-    return f"{head.name}, {' '.join(head.address.split())}"
+    lines = (" ".join(line.split()) for line in head.address.splitlines())
+    return ", ".join((head.name, *filter(None, lines)))

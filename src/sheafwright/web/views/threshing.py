@@ -16,7 +16,7 @@ from sheafwright.web.sheets import Action, Section, Sheet, sheet, write_action
 from sheafwright.web.tables import Column, Table
 from sheafwright.web.templatetags.said import day, day_and_year, grams, kg, percent
 
-MOST_RUNS, WHOLE = 20, 6
+MOST_RUNS, WHOLE = 20, 3
 """Runs told, and those of them told whole."""
 MOST_DAYS = 8
 OPEN_DAYS, OPEN_RUNS = 3, 4
