@@ -66,40 +66,39 @@ def test_one_field_with_hands_to_spare_is_left_for_the_first_fit_day_after_the_p
     np.testing.assert_allclose(found.holds_up, 0.0, atol=1e-12)
 
 
-def test_of_two_equal_fields_a_day_of_the_binder_each_the_other_waits_a_day():
-    """One left for three days loses three days; then it takes the binder from none."""
-    fields = Fields(np.full(2, DAILY), np.zeros(2, dtype=int))
-    found = turns(falling(2), DAYS, 0, fields, GANG, LOSSES)
-    np.testing.assert_allclose(found.own_loss, DAYS * FALLS)
-    np.testing.assert_allclose(found.holds_up, 0.0, atol=1e-12)
+@pytest.mark.parametrize("n", [2, 3, 4, 6, 8])
+def test_a_field_holds_up_the_others_by_what_their_days_of_waiting_cost(n):
+    """Fields of a binder's day each, all equal, so that worth is a matter of days.
 
-
-@pytest.mark.parametrize("days_waiting", [1, 2, 4])
-def test_where_a_queue_is_left_after_the_plan_a_field_holds_it_up(days_waiting):
-    """Fields of a binder's day each, all equal: if one more stands after the plan, it
-    or another comes a day later for each that waits."""
-    n = DAYS + 1 + days_waiting
+    If the others are cut in the plan, those then left each come a day later for it; if
+    they are not, all others do.
+    """
     fields = Fields(np.full(n, DAILY), np.zeros(n, dtype=int))
     found = turns(falling(n), DAYS, 0, fields, GANG, LOSSES)
+    if_cut, if_left = max(n - 1 - DAYS, 0), n - 1
     np.testing.assert_allclose(found.own_loss, DAYS * FALLS)
-    np.testing.assert_allclose(found.holds_up, days_waiting * FALLS)
+    np.testing.assert_allclose(
+        found.holds_up, (if_cut + if_left) / 2 * FALLS, atol=1e-9
+    )
 
 
 @pytest.mark.parametrize("seed", range(5))
 def test_each_field_is_followed_as_if_it_were_asked_alone(seed):
     """The choices share summers and nothing else."""
-    made, _ = broken(seed)
-    fields = Fields(np.array([4.0, 2.0, 3.0, 1.0]), np.array([0, 0, 1, 2]))
+    made, _ = broken(seed, n_fields=9)
+    fields = Fields(1.0 + np.arange(9) % 4, np.arange(9) // 3)
     gang = dataclasses.replace(GANG, hands=40.0, move=1.0)
     found, start = turns(made, DAYS, 1, fields, gang, LOSSES), unbegun(fields, 1)
-    rule = ripest_first(made.ripeness)
+    rule, none = ripest_first(made.ripeness), np.zeros(9, dtype=bool)
     for field, area in enumerate(fields.area):
-        each, none = np.arange(4) == field, np.zeros(4, dtype=bool)
-        cut, left = (
+        this = np.arange(9) == field
+        ways = (none, this), (this, none), (~this, this), (~none, none)
+        cut, left, only, nothing = (
             followed(start, made, way, way.on(0), fields, gang, LOSSES)[0]
-            for way in (Held(rule, DAYS, none, each), Held(rule, DAYS, each, none))
+            for way in (Held(rule, DAYS, *which) for which in ways)
         )
-        np.testing.assert_allclose(found.lost[field], (cut - left) / area)
+        expected = (cut - left + only - nothing) / 2 / area
+        np.testing.assert_allclose(found.lost[field], expected, atol=1e-12)
 
 
 def test_held_by_nothing_the_rule_is_the_rule():

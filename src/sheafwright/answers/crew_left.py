@@ -18,6 +18,8 @@ class Left(NamedTuple):
     area: float
     """[ha]"""
     why: str
+    is_ready: bool
+    """Whether it would win something, and only hours, hands or machines are wanting."""
 
     def to_json(self):
         return {
@@ -25,6 +27,7 @@ class Left(NamedTuple):
             "task": self.task,
             "area_ha": round(self.area, 2),
             "why": self.why,
+            "is_ready": self.is_ready,
         }
 
 
@@ -40,9 +43,9 @@ def left_undone(question, problem, plan):
         area = what.area_ha - sum(done)
         if area >= wording.ABOUT:
             won = wins(what, question, rates)
-            why = for_task[task](what, won, question)
-            why = why or _why_no_hours(task, won, problem)
-            left.append(Left(name, task, area, why))
+            own = for_task[task](what, won, question)
+            why = own or _why_no_hours(task, won, problem)
+            left.append(Left(name, task, area, why, own is None))
     return tuple(left)
 
 

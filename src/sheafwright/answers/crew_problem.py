@@ -169,7 +169,9 @@ def cutting_wins(field, question, rates):
 
 
 def _if_left(field, question, rates):
-    """Worth of leaving a field: it takes its place among all the others then. [0–1]"""
+    """Worth of leaving a field: by roll-outs, or by its place in the queue. [1]"""
+    if field.if_left is not None:
+        return field.if_left
     last = question.half_days[-1].day
     from_then = last + datetime.timedelta(1 + round(_queue(question, rates) / 2))
     later = [worth for day, worth in field.worth.items() if day >= from_then]

@@ -153,11 +153,25 @@ def field_season(question):
         signal,
         told.correlation,
     )
-    ahead = _ahead(known, crops, learned, paths, question.seen_by(known.as_of))
+    reach = past.losses.stook.longest_days + len(past.correlation)
+    ahead = ahead_of(known, crops, paths, reach, question.seen_by(known.as_of))
     return FieldSeason(question, known, crops, told, signal, learned, days, ahead)
 
 
-def _ahead(known, crops, learned, paths, seen):
+def ahead_of(known, crops, paths, reach, seen):
+    """`Ahead` of a crop along paths.
+
+    Parameters
+    ----------
+    known : KnownDays
+    crops : CropDraws
+    paths : ndarray of int, shape (draw, 1 + longer)
+        Record positions, today's first.
+    reach : int
+        Days of the paths' end on which isn't cut. [d]
+    seen : mapping
+        From `Question.seen_by`.
+    """
     weather = known.weather
     station = place.Days(
         weather.rain[paths],
@@ -170,7 +184,6 @@ def _ahead(known, crops, learned, paths, seen):
     light = known.day_length_from_sowing(tmin.shape[1])
     stages = develop(tmin, tmax, light, 0, crops.phases, crops.filling, seen)
     ripe = ripeness(tmin, tmax, stages.gs61, crops.filling, seen)
-    reach = learned.past.losses.stook.longest_days + len(learned.past.correlation)
     return Ahead(
         paths=paths,
         n_cuts=paths.shape[1] - 1 - reach,

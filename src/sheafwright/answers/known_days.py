@@ -89,7 +89,12 @@ class KnownDays(KnownWeather):
 
 def known_days(question):
     """The `KnownDays` of a `Question`."""
-    known = KnownDays(**vars(known_weather(question)), sown=question.sown)
+    return since_sown(known_weather(question), question.sown)
+
+
+def since_sown(known, sown):
+    """The `KnownDays` of a crop sown on a day, of a `KnownWeather`."""
+    known = KnownDays(**vars(known), sown=sown)
     _refuse_sowing(known)
     _refuse_gap(known)
     return known

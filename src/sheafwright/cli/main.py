@@ -14,6 +14,7 @@ ASKING = {
     "outlook": "Say when each stage will come and whether to cut or wait.",
     "replay": "Replay the advice over every season on record.",
     "stooks": "Say when stooks are fit to cart, with the odds.",
+    "turns": "Say which field can wait its turn and which holds up others.",
     "weather": "Say what a weather record holds and what it is good enough for.",
 }
 STRAW = {

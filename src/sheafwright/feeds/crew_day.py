@@ -6,6 +6,7 @@ import json
 import math
 from collections.abc import Mapping
 from pathlib import Path
+from types import MappingProxyType
 
 from sheafwright.core.errors import UnreadableInput
 from sheafwright.feeds.shapes import are_texts, is_date, is_text, is_whole
@@ -55,6 +56,9 @@ class Standing:
     """When a binder may likely begin."""
     perfect_gbp_per_ha: float | None = None
     """Of a perfect crop; None as the table has it."""
+    if_left: float | None = None
+    """What leaving it until after the last half-day brings, net of what it then costs
+    the others; None where nobody followed that. A share of a perfect crop. [1]"""
 
 
 @dataclasses.dataclass(frozen=True)
@@ -146,15 +150,32 @@ def of_stooks(said):
     }
 
 
+def if_left(worth, lost, half_days):
+    """What leaving a field brings, by what that loses over cutting it in the plan.
+
+    None where it can't be cut in these half-days anyway. [1]
+
+    Parameters
+    ----------
+    worth : mapping
+        As in `Standing`.
+    lost : float
+        By waiting, from the JSON of `sheafwright.answers.turns`. [1]
+    half_days : sequence of HalfAsked
+    """
+    days = sorted({half.day for half in half_days} & worth.keys())
+    return worth[days[0]] - lost if days else None
+
+
 def read_question(path):
     """The `CrewQuestion` of a TOML file."""
     said = read_toml(path)
     parts = {
-        name: tuple(_each(kind, said[name], name, path))
+        name: tuple(read_listed(kind, said[name], name, path, ANSWERED))
         for name, kind in LISTED.items()
         if name in said
     }
-    return _read(CrewQuestion, said | parts, str(path))
+    return read_as(CrewQuestion, said | parts, str(path))
 
 
 def read_before(path):
@@ -183,7 +204,21 @@ ANSWERED = {"outlook": of_outlook, "cart": of_stooks}
 """A file of another command's answer, and what it stands for."""
 
 
-def _each(kind, listed, name, path):
+def read_listed(kind, listed, name, path, answered=MappingProxyType({})):
+    """Each of a kind, of a list of tables.
+
+    Parameters
+    ----------
+    kind : dataclass
+    listed : list of mapping
+        As the file has it.
+    name : str
+        Of the list.
+    path : path
+        Of the file.
+    answered : mapping, optional
+        Names that stand for a file of another command's answer, and what reads it.
+    """
     where = f"{path} [[{name}]]"
     if not isinstance(listed, list):
         raise UnreadableInput("{path}: {name} should be written as [[{name}]].",
@@ -191,12 +226,12 @@ def _each(kind, listed, name, path):
     for each in listed:
         if not isinstance(each, dict):
             raise UnreadableInput("{where} should hold names and values.", where=where)
-        yield _read(kind, _with_answers(each, path, where), where)
+        yield read_as(kind, _with_answers(each, path, where, answered), where)
 
 
-def _with_answers(said, path, where):
+def _with_answers(said, path, where, answered):
     """With what another answer says, where its file is named."""
-    for name, of_answer in ANSWERED.items():
+    for name, of_answer in answered.items():
         if name in said:
             said = dict(said)
             file = Path(path).parent / str(said.pop(name))
@@ -216,7 +251,8 @@ def _of_file(file, of_answer, where):
         ) from None
 
 
-def _read(kind, said, where):
+def read_as(kind, said, where):
+    """A dataclass of what a table says, or a refusal that says where."""
     fields = {field.name: field for field in dataclasses.fields(kind)}
     if unread := sorted(said.keys() - fields.keys()):
         raise UnreadableInput(
@@ -225,7 +261,9 @@ def _read(kind, said, where):
             names=joined(*unread, by=", "),
         )
     needed = {
-        name for name, field in fields.items() if field.default is dataclasses.MISSING
+        name
+        for name, field in fields.items()
+        if field.default is field.default_factory is dataclasses.MISSING
     }
     if lacks := sorted(needed - said.keys()):
         raise UnreadableInput(
@@ -250,7 +288,7 @@ def _value(field, value, where):
             value=repr(value)[:40],
             right=say(right),
         )
-    return _by_date(value) if isinstance(value, dict) else value
+    return _by_date(value) if shape == Mapping[datetime.date, float] else value
 
 
 def _by_date(said):
@@ -278,12 +316,17 @@ def _are_by_date(value):
         return False
 
 
+def _are_named(is_one):
+    return lambda value: isinstance(value, dict) and all(map(is_one, value.values()))
+
+
 NUMBER, DATE = mark("a number"), mark("a date such as 2026-08-06")
 SHAPES = {
     float: (_is_number, NUMBER),
     float | None: (_or_none(_is_number), NUMBER),
     int | None: (_or_none(is_whole), mark("a whole number")),
     str: (is_text, mark("a text")),
+    str | None: (_or_none(is_text), mark("a text")),
     tuple[str, ...]: (are_texts, mark("a list of texts")),
     datetime.date: (is_date, DATE),
     datetime.date | None: (_or_none(is_date), DATE),
@@ -291,5 +334,14 @@ SHAPES = {
         _are_by_date,
         mark("dates with a number each, such as {2026-08-06 = 0.8}"),
     ),
+    Mapping[str, datetime.date]: (
+        _are_named(is_date),
+        mark("names with a date each, such as {flowering = 2026-06-19}"),
+    ),
+    Mapping[str, str]: (
+        _are_named(is_text),
+        mark("names with a text each, such as {grain = 'soft dough'}"),
+    ),
+    int: (is_whole, mark("a whole number")),
 }
 """Kind of value: what is one, and how that is said."""

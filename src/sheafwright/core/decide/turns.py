@@ -3,9 +3,19 @@
 A plan is made for the next few days with hours and hands counted exactly; what it
 leaves is worth what roll-outs then bring of it. Each field is in one choice left alone
 on the days of the plan, and in another cut on the first of them that it can be cut on,
-by hours that the plan counts. All else is done by one rule, in the same possible
-summers, so that the field's hectares take the binder and the hands from others, later,
-in the one and not in the other.
+by hours that the plan counts. Later days are one rule's, in the same possible summers,
+so that the field's hectares take the binder and the hands from others then, in the one
+and not in the other.
+
+The more is cut in the plan already, the less another field adds to it: stooks wait for
+the same carts, and the queue is shorter. So both choices are followed twice, the others
+cut in the plan by the rule, and none of them; a field loses the mean of the two, which
+is its fair share where any number of others may come before it [1]_.
+
+References
+----------
+.. [1] L. S. Shapley, A value for n-person games, Contributions to the Theory of Games
+   II, 1953, 307–317.
 """
 
 import dataclasses
@@ -13,7 +23,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from sheafwright.core.decide.gang_day import RIPE, UNWANTED, unbegun
+from sheafwright.core.decide.gang_day import RIPE, UNWANTED, Wish, unbegun
 from sheafwright.core.decide.many import Rule, followed
 
 TOGETHER = 6
@@ -49,9 +59,9 @@ class Held(NamedTuple):
 
     rule: Rule
     days: int
-    left: np.ndarray
+    left: np.ndarray | bool
     """Left alone on those days: (choice, 1, field) of bool."""
-    spared: np.ndarray
+    spared: np.ndarray | bool
     """As in `Wish`: (choice, 1, field) of bool."""
 
     def on(self, day):
@@ -60,7 +70,7 @@ class Held(NamedTuple):
         if day >= self.days:
             return wish
         # What others cut, this binder does not go into.
-        order = np.where(self.left | self.spared, UNWANTED, wish.order)
+        order = np.where(np.logical_or(self.left, self.spared), UNWANTED, wish.order)
         return wish._replace(order=order, spared=self.spared)
 
 
@@ -92,30 +102,27 @@ def turns(ahead, days, at, fields, gang, losses):
     losses : Losses
     """
     own = _alone(ahead, days, fields, gang, losses)
-    parts = np.array_split(
-        np.eye(len(fields.area), dtype=bool)[:, np.newaxis],
-        -(-len(fields.area) // TOGETHER),
-    )
-    start = unbegun(fields, at)
-    pairs = [
-        _cut_and_left(start, each, ahead, days, fields, gang, losses) for each in parts
-    ]
-    cut, left = (np.concatenate(each) for each in zip(*pairs, strict=True))
+    each = np.eye(len(fields.area), dtype=bool)[:, np.newaxis]
+    start, rule = unbegun(fields, at), ripest_first(ahead.ripeness)
+    all_left = Held(rule, days, each.any(axis=0, keepdims=True), False)
+    nothing = followed(start, ahead, all_left, all_left.on(0), fields, gang, losses)
+    lost = []
+    for some in np.array_split(each, -(-len(each) // TOGETHER)):
+        ways = [Held(rule, days, others, some) for others in (some & False, ~some)]
+        ways.append(Held(rule, days, some, False))
+        cut, only, left = (
+            _brought(start, len(some), ahead, way, fields, gang, losses) for way in ways
+        )
+        lost.append((cut - left + only - nothing) / 2)
     area = np.asarray(fields.area)[:, np.newaxis]
-    return Turns(own[0], own[0] - own[1], (cut - left) / area)
+    return Turns(own[0], own[0] - own[1], np.concatenate(lost) / area)
 
 
-def _cut_and_left(start, each, ahead, days, fields, gang, losses):
-    """What all fields bring, by whether each is cut or left, (choice, draw). [ha]"""
-    rule = ripest_first(ahead.ripeness)
-    none = np.zeros_like(each)
-    ways = Held(rule, days, none, each), Held(rule, days, each, none)
+def _brought(start, n, ahead, way, fields, gang, losses):
+    """What all fields bring by each of so many choices, (choice, draw). [ha]"""
     # A choice's hectares go their own way, however many are followed together.
-    left = np.repeat(start.left, len(each), axis=0)
-    start = start._replace(left=left)
-    return [
-        followed(start, ahead, way, way.on(0), fields, gang, losses) for way in ways
-    ]
+    start = start._replace(left=np.repeat(start.left, n, axis=0))
+    return followed(start, ahead, way, way.on(0), fields, gang, losses)
 
 
 def _alone(ahead, days, fields, gang, losses):
@@ -127,6 +134,42 @@ def _alone(ahead, days, fields, gang, losses):
     one = dataclasses.replace(fields, area=np.ones(1), farm=np.zeros(1, dtype=int))
     area = np.asarray(fields.area, dtype=float)[:, np.newaxis, np.newaxis]
     start = unbegun(one, 0)._replace(left=area)
-    each, alone = np.ones((1, 1, 1), dtype=bool), dataclasses.replace(ahead, **by_field)
-    pair = _cut_and_left(start, each, alone, days, one, gang, losses)
-    return [worth / area[..., 0] for worth in pair]
+    alone = dataclasses.replace(ahead, **by_field)
+    rule = ripest_first(alone.ripeness)
+    ways = Held(rule, days, False, True), Held(rule, days, True, False)
+    return [
+        _brought(start, 1, alone, way, one, gang, losses) / area[..., 0] for way in ways
+    ]
+
+
+class Planned(NamedTuple):
+    """A rule, but for the days of a plan, which says what is cut on each."""
+
+    rule: Rule
+    orders: np.ndarray
+    """As in `Wish`, `UNWANTED` for what isn't planned: (plan day, field)."""
+
+    def on(self, day):
+        """The day's `Wish`."""
+        if day >= len(self.orders):
+            return self.rule.on(day)
+        return Wish(YES, self.orders[day])
+
+
+def as_planned(ahead, orders, at, fields, gang, losses):
+    """What a plan and then the plain rule bring, and the rule alone: (2, draw). [ha]
+
+    Parameters
+    ----------
+    orders : array_like, shape (plan day, field)
+        As in `Planned`.
+    ahead, at, fields, gang, losses : as in `turns`
+    """
+    rule = ripest_first(ahead.ripeness)
+    start = unbegun(fields, at)
+    return np.concatenate(
+        [
+            followed(start, ahead, way, way.on(0), fields, gang, losses)
+            for way in (Planned(rule, np.asarray(orders)), rule)
+        ]
+    )

@@ -23,6 +23,10 @@ class Day:
 
     fit_hours: float
     """Hours in which sheaves are dry enough to cut or to carry. [h]"""
+    fit_hours_after_rain: float
+    """The same of a day that follows a wet one. [h]"""
+    wet_from: float
+    """Rain that calls a day wet. [mm d⁻¹]"""
     hand_hours: float
     """Hours that a hand works. [h]"""
 
