@@ -54,10 +54,9 @@ def who_looks(route):
     return None if route == "sign-in/" else "Ann"
 
 
-def views_of(route):
-    every = [(size, scheme) for size in (PHONE, DESK) for scheme in ("light", "dark")]
-    # The forms of all kinds of entry are one template.
-    return every[1:3] if "/write/" in route else every
+VIEWS = (PHONE, "dark"), (DESK, "light")
+"""Each size and each scheme once."""
+OTHERS = (PHONE, "light"), (DESK, "dark")
 
 
 def grave(page):
@@ -93,7 +92,19 @@ def test_everyone_can_read_it_and_a_cold_thumb_hits_it(route, page_of, served):
     page = page_of(who_looks(route), viewport=PHONE)
     page.goto(served.address_of(route))
     assert small_targets(page) == []
-    for viewport, scheme in views_of(route):
+    assert_fit_to_read(page, VIEWS)
+
+
+@pytest.mark.prove
+@pytest.mark.parametrize("route", [page for page in PAGES if isinstance(page, str)])
+def test_everyone_can_read_it_by_either_light_at_either_size(route, page_of, served):
+    page = page_of(who_looks(route), viewport=PHONE)
+    page.goto(served.address_of(route))
+    assert_fit_to_read(page, OTHERS)
+
+
+def assert_fit_to_read(page, views):
+    for viewport, scheme in views:
         page.set_viewport_size(viewport)
         page.emulate_media(color_scheme=scheme)
         assert not too_wide(page)
