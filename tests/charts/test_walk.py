@@ -66,3 +66,9 @@ def test_words_that_look_like_markup_are_shown_as_they_are():
     drawn = walk_svg([Node("a", "lot", "<b>&amp;")], [], title="<b>")
     assert "&lt;b&gt;&amp;amp;" in drawn
     assert "<b>" not in drawn
+
+
+def test_a_weight_keeps_the_space_before_its_unit():
+    nodes = [Node("a", "field", "Long"), Node("b", "lot", "26-01")]
+    drawn = walk_svg(nodes, [Edge("a", "b", "5.47\u00a0t")], title="A walk")
+    assert "5.47\u00a0t<" in drawn

@@ -11,6 +11,8 @@ __all__ = ["Edge", "Node", "walk_svg"]
 ARROW, HALO = 7, 4
 """[px]"""
 INKS = {"kind": FAINT, "name": INK, "detail": FAINT}
+SPACES = " \u00a0"
+"""Python calls the one before a unit unprintable."""
 
 
 def walk_svg(nodes, edges, *, title, chosen=None):
@@ -99,4 +101,4 @@ def _node(node, box, chosen):
 
 def _text(words):
     """Words as XML takes them: escaped, and without what no XML may hold."""
-    return escape("".join(c for c in words if c.isprintable() or c == " "))
+    return escape("".join(c for c in words if c.isprintable() or c in SPACES))

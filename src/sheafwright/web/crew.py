@@ -11,9 +11,10 @@ from sheafwright.records.clock import today
 from sheafwright.records.due.crew import crew_due
 from sheafwright.records.models import Breakdown
 from sheafwright.records.models.hands import Half
-from sheafwright.records.selectors.crew import crew_asked, crew_kept
+from sheafwright.records.selectors.crew import crew_asked, crew_kept, turns_kept
 from sheafwright.web.sheets import Fold, Quick, Section, write_action
 from sheafwright.web.tables import Column, Table
+from sheafwright.web.templatetags.said import money
 
 
 def crew_sections(request):
@@ -26,6 +27,23 @@ def crew_sections(request):
     kept = crew_kept(holding=holding, hashed=hashed)
     plan = _plan(request, kept, kept and kept.inputs_sha256 == hashed)
     return *_changes(kept), plan, *_upsets(request, asked)
+
+
+def turns_told(holding, crops):
+    """What heads the column of fields that can wait, and what it says of each crop.
+
+    Nothing where no field is ripe so soon.
+    """
+    kept = turns_kept(holding=holding)
+    if kept is None:
+        return "", {}
+    by_field = {each["field"]: each for each in kept.said["fields"]}
+    told = {}
+    for crop in crops:
+        if turn := by_field.get(crop.sowing.field.name):
+            lost = turn["lost_by_waiting"] * crop.worth.gbp
+            told[crop.sowing.pk] = wording.turn(turn["verdict"], money(lost))
+    return wording.if_left(kept.said["until"]), told
 
 
 def _wanting(request, asked):

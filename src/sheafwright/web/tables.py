@@ -23,6 +23,8 @@ class Link:
 UNKNOWN = "–"
 SHORT = 12
 """Letters of a code that is never broken."""
+LONG = 40
+"""Letters that on a phone are read below their heading, not beside it."""
 
 
 @dataclasses.dataclass(frozen=True)
@@ -64,4 +66,5 @@ def _looks(column, cell):
     text = str(cell)
     is_short = len(text) <= SHORT and " " not in text
     looks = {"n": column.is_number, "none": text == UNKNOWN, "whole": is_short}
+    looks["long"] = len(text) > LONG
     return " ".join(name for name, is_so in looks.items() if is_so)

@@ -54,12 +54,30 @@ class EntryForm(forms.Form):
     """Carries the entry's own id, so that sent twice it is written once."""
 
     id = forms.UUIDField(widget=forms.HiddenInput)
+    folded = ()
+    """Names of fields that stand behind a word."""
 
     def __init__(self, *args, **options):
         super().__init__(*args, **options)
         for name, field in self.fields.items():
             if isinstance(field, forms.ModelChoiceField):
                 field.chosen = self[name].value()
+
+    def first_fields(self):
+        """Those that stand open."""
+        return [f for f in self.visible_fields() if f.name not in self.folded]
+
+    def folded_fields(self):
+        """The others."""
+        return [f for f in self.visible_fields() if f.name in self.folded]
+
+    def is_said_behind(self):
+        """Whether the fold has anything to be read or put right."""
+        usual = (None, "", False)
+        return any(
+            f.errors or f.value() not in (*usual, f.field.initial)
+            for f in self.folded_fields()
+        )
 
     def said(self):
         """What goes to the service."""
@@ -83,7 +101,7 @@ def form_class(kind, membership):
     for field in fields.values():
         _offer(field, membership.holding)
     bases = (*kind.mixins, EntryForm)
-    return type("Form", bases, dict(fields))
+    return type("Form", bases, {**fields, "folded": kind.folded})
 
 
 def _facts(kind, fields):

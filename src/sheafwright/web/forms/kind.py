@@ -39,6 +39,8 @@ class Kind:
     """What is worked out anew of the holding before the next page is shown; what it
     gives back, if anything, is told at once."""
 
+    folded: tuple[str, ...] = ()
+    """Fields that a long form keeps behind a word, until something is said there."""
     goes: Callable | None = None
     """From what was said to the page to go to, where not always to the same."""
 

@@ -148,6 +148,7 @@ TRADE_KINDS = {
             "roof", "wanted_from", "wanted_by", *ASKED, "note",
         ),
         "orders", Right.RUN, {"roof_plan": roof_plan}, (RoofPart,),
+        folded=("wanted_from", *ASKED[1:]),
     ),
     "enquiry-roof": Kind(
         _("Describe an enquiry's roof anew"), models.Enquiry,
@@ -174,6 +175,10 @@ TRADE_KINDS = {
         ),
         "orders", Right.RUN, {"roof_plan": roof_plan}, (OfAQuotation,),
         care=VAT_AS_TOLD, warns=_of_the_order,
+        folded=(
+            "currency", "wanted_from", *ASKED[1:], "whole", "roof_plan", "roof",
+            "deliver_to",
+        ),
     ),
     "order-end": Kind(
         _("Close an order"), models.OrderEnd, "trade:order_end",

@@ -62,10 +62,7 @@ def book(request):
         _sold(request, holding, begins, ends),
         _standings(holding, begins, ends),
         put_right_section(request, begins=begins, ends=ends),
-        Section(
-            heading=_("Write in it"),
-            actions=tuple(a for kind in ENTRIES for a in write_action(request, kind)),
-        ),
+        _entries(request),
     )
     said = Sheet(
         title=_("Record book"),
@@ -74,6 +71,12 @@ def book(request):
         sections=sections,
     )
     return render(request, "web/book.html", {"sheet": said, "period": period})
+
+
+def _entries(request):
+    """What may be written here; nothing for who only reads."""
+    may = tuple(a for kind in ENTRIES for a in write_action(request, kind))
+    return Section(heading=_("Write in it"), actions=may) if may else Section()
 
 
 def _papers(request, begins, ends):
