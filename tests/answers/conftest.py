@@ -8,11 +8,13 @@ import pytest
 
 from sheafwright.answers.outlook import outlook
 from sheafwright.answers.question import Question
+from sheafwright.feeds import decision
 from sheafwright.feeds.holding import demo_holding
 
 HOLDING = demo_holding()
 KILN_GROUND = HOLDING.fields[0]
 FEW_SUMMERS = 200
+OF_A_GROWER = decision.settings
 
 
 @pytest.fixture(scope="session")
@@ -28,8 +30,25 @@ def kiln_ground():
     )
 
 
-@pytest.fixture(scope="session")
-def look(kiln_ground):
+@pytest.fixture(scope="module")
+def few_lessons():
+    """A tenth of the summers teach as well what tests of one answer ask."""
+    full = decision.settings()
+    futures = dataclasses.replace(full.futures, training_summers=FEW_SUMMERS)
+    few = dataclasses.replace(full, futures=futures)
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(decision, "settings", lambda: few)
+        yield
+
+
+@pytest.fixture
+def all_lessons(monkeypatch):
+    """As many summers as a grower's answer is learned from, in spite of those."""
+    monkeypatch.setattr(decision, "settings", OF_A_GROWER)
+
+
+@pytest.fixture(scope="module")
+def look(kiln_ground, few_lessons):
     """The outlook of Kiln Ground, some of the question changed; each asked once."""
     given = {}
 

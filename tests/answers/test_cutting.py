@@ -15,6 +15,7 @@ from sheafwright.answers.question import Question
 from sheafwright.core.decide.otherwise import losses_times
 from sheafwright.feeds import decision
 
+pytestmark = pytest.mark.usefixtures("few_lessons")
 SCHEMA = json.loads((Path(__file__).parent / "schemas/cut.json").read_text("utf-8"))
 DUBLIN = Path(__file__).parents[2] / "../shared/data/weather/dly532.csv"
 HARVEST = [datetime.date(2025, 7, 14) + datetime.timedelta(3 * n) for n in range(22)]
@@ -30,7 +31,7 @@ def on(question, date, **changes):
 
 
 @pytest.fixture(scope="module")
-def asked(kiln_ground):
+def asked(kiln_ground, few_lessons):
     """The answer on a day of the harvest; each worked out once."""
     return functools.cache(lambda date: cut(on(kiln_ground, date)))
 
@@ -218,7 +219,7 @@ def dublin_changed_after(date, path):
 @pytest.mark.prove
 @pytest.mark.skipif(not DUBLIN.exists(), reason="needs ../shared/data/weather")
 @pytest.mark.parametrize("date", DUBLIN_SUMMER, ids=str)
-def test_no_later_day_in_dublin_changes_any_answer(date, tmp_path):
+def test_no_later_day_in_dublin_changes_any_answer(all_lessons, date, tmp_path):
     sown = datetime.date(2017, 10, 10)
     question = Question(str(DUBLIN), sown, latitude=53.43, as_of=date, summers=200)
     changed = dublin_changed_after(date, tmp_path / DUBLIN.name)

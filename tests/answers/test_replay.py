@@ -16,22 +16,12 @@ from sheafwright.core.decide.rules import NEVER
 from sheafwright.feeds import decision
 from sheafwright.feeds.weather import read
 
+pytestmark = pytest.mark.usefixtures("few_lessons")
 SCHEMA = json.loads((Path(__file__).parent / "schemas/replay.json").read_text("utf-8"))
 DEMO = resources.files("sheafwright") / "data/demo/weather.csv.gz"
 AUTUMN = Sowing(10, 10, latitude=52.4, altitude=85.0)
 RULES = {"fixed_date", "first_fit_day", "wait_for_dry_days", "ripeness_sign"}
 LEAST_DAYS = 20
-
-
-@pytest.fixture(scope="module", autouse=True)
-def few_summers():
-    """A tenth of the summers teach as well what these tests ask."""
-    full = decision.settings()
-    futures = dataclasses.replace(full.futures, training_summers=200)
-    with pytest.MonkeyPatch.context() as patch:
-        few = dataclasses.replace(full, futures=futures)
-        patch.setattr(decision, "settings", lambda: few)
-        yield
 
 
 @pytest.fixture(scope="module")
@@ -43,7 +33,7 @@ def record():
 
 
 @pytest.fixture(scope="module")
-def answer(record):
+def answer(few_lessons, record):
     return replay(record, AUTUMN, "modelled")
 
 
@@ -170,8 +160,7 @@ def test_seasons_are_judged_without_the_years_beside_them(record):
 
 @pytest.mark.prove
 @pytest.mark.parametrize("forecasts", ["none", "modelled"])
-def test_the_chances_said_are_reliable_on_the_demo_record(forecasts, monkeypatch):
-    monkeypatch.undo()
+def test_the_chances_said_are_reliable_on_the_demo_record(all_lessons, forecasts):
     answer = replay(read(str(DEMO)), AUTUMN, forecasts)
     for chance in answer.chances.values():
         assert chance.bins.inside.mean() >= 0.8
