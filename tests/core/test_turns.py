@@ -89,7 +89,7 @@ def test_each_field_is_followed_as_if_it_were_asked_alone(seed):
     fields = Fields(1.0 + np.arange(9) % 4, np.arange(9) // 3)
     gang = dataclasses.replace(GANG, hands=40.0, move=1.0)
     found, start = turns(made, DAYS, 1, fields, gang, LOSSES), unbegun(fields, 1)
-    rule, none = ripest_first(made.ripeness), np.zeros(9, dtype=bool)
+    rule, none = ripest_first(made.ripeness, DAYS), np.zeros(9, dtype=bool)
     for field, area in enumerate(fields.area):
         this = np.arange(9) == field
         ways = (none, this), (this, none), (~this, this), (~none, none)
@@ -101,10 +101,10 @@ def test_each_field_is_followed_as_if_it_were_asked_alone(seed):
         np.testing.assert_allclose(found.lost[field], expected, atol=1e-12)
 
 
-def test_held_by_nothing_the_rule_is_the_rule():
+def test_held_by_nothing_the_rule_is_the_rule_where_all_is_ripe():
     made, _ = broken(1)
     fields = Fields(np.array([4.0, 2.0, 3.0, 1.0]), np.array([0, 0, 1, 2]))
-    rule, none = ripest_first(made.ripeness), np.zeros((1, 1, 4), dtype=bool)
+    rule, none = ripest_first(made.ripeness, DAYS), np.zeros((1, 1, 4), dtype=bool)
     start = unbegun(fields, 0)
     free, held = (
         follow(start, made, way, way.on(0), fields, GANG, LOSSES)
@@ -123,6 +123,8 @@ def test_what_is_spared_takes_neither_binder_nor_hands():
     assert evening.area.sum() == pytest.approx(2 * DAILY)
 
 
-def test_green_crops_are_left_alone_by_the_plain_rule():
-    rule = ripest_first(np.array([[[0.89, 0.9]]]))
-    assert (rule.advantage >= 0).tolist() == [[[False, True]]]
+def test_the_plain_rule_leaves_green_crops_and_knows_only_what_is_expected_yet():
+    ripeness = np.array([[[0.86, 0.86]], [[0.96, 0.88]]])
+    rule = ripest_first(ripeness, days=1)
+    assert (rule.advantage[:, 0] >= 0).tolist() == [[True, False], [True, False]]
+    np.testing.assert_allclose(rule.order[:, 0], [[0.91, 0.86], [0.91, 0.88]])

@@ -23,15 +23,7 @@ def _steps(answer):
     work, losses = shipped("work_rates"), shipped("losses")["stook"]
     half, rates = work["half_day"], answer.problem.rates
     yield _asked(answer)
-    yield step_from_rows(
-        say(
-            "A field wins what its own advice expects of cutting on a day, over the "
-            "best day after the last half-day on which the binder may have come round "
-            "to it; a crop left standing keeps {share:.0%}.",
-            share=losses["never_cut"].value,
-        ),
-        losses["never_cut"],
-    )
+    yield from _field_wins(answer.question.fields, losses)
     yield perfect_crop(1.0).step
     yield step_from_rows(
         say(
@@ -53,6 +45,35 @@ def _steps(answer):
     yield from _half_days(half, work["day"])
     yield from _rates(rates, work)
     yield _proven(answer)
+
+
+def _field_wins(fields, losses):
+    """By roll-outs, by the place in the queue, or by either."""
+    followed = [field for field in fields if field.if_left is not None]
+    if followed:
+        yield Step(
+            say(
+                "A field wins what its own advice expects of cutting on a day, over "
+                "what it brings if it is left until after the last half-day and costs "
+                "the others then, each followed through the same possible summers."
+            ),
+            mark("Roll-outs through possible summers"),
+            "from memory",
+        )
+    if len(followed) < len(fields) or not fields:
+        yield _by_queue(losses["never_cut"], some=bool(followed))
+
+
+def _by_queue(never_cut, some):
+    says = say(
+        "A field wins what its own advice expects of cutting on a day, over the "
+        "best day after the last half-day on which the binder may have come round "
+        "to it; a crop left standing keeps {share:.0%}.",
+        share=never_cut.value,
+    )
+    if some:
+        says = say("Of fields that were not followed: {says}", says=says)
+    return step_from_rows(says, never_cut)
 
 
 def _delay(half):

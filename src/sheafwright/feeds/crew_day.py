@@ -150,6 +150,31 @@ def of_stooks(said):
     }
 
 
+def of_turns(said):
+    """What each field loses by waiting, by the JSON of `sheafwright turns`. [1]"""
+    return {each["field"]: float(each["lost_by_waiting"]) for each in said["fields"]}
+
+
+def with_turns(question, lost):
+    """A `CrewQuestion` whose fields know what leaving them brings.
+
+    Parameters
+    ----------
+    question : CrewQuestion
+    lost : mapping
+        From `of_turns`; fields that it lacks, and that say it themselves, stay.
+    """
+    fields = tuple(
+        dataclasses.replace(
+            field, if_left=if_left(field.worth, lost[field.name], question.half_days)
+        )
+        if field.if_left is None and field.name in lost
+        else field
+        for field in question.fields
+    )
+    return dataclasses.replace(question, fields=fields)
+
+
 def if_left(worth, lost, half_days):
     """What leaving a field brings, by what that loses over cutting it in the plan.
 
@@ -169,13 +194,18 @@ def if_left(worth, lost, half_days):
 
 def read_question(path):
     """The `CrewQuestion` of a TOML file."""
-    said = read_toml(path)
+    said = dict(read_toml(path))
+    turns = said.pop("turns", None)
     parts = {
         name: tuple(read_listed(kind, said[name], name, path, ANSWERED))
         for name, kind in LISTED.items()
         if name in said
     }
-    return read_as(CrewQuestion, said | parts, str(path))
+    question = read_as(CrewQuestion, said | parts, str(path))
+    if turns is None:
+        return question
+    file = Path(path).parent / str(turns)
+    return with_turns(question, _of_file(file, of_turns, str(path)))
 
 
 def read_before(path):

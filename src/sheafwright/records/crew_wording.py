@@ -5,7 +5,8 @@ import datetime
 from django.utils.formats import date_format
 from django.utils.translation import gettext as _
 
-from sheafwright.feeds.telling import joined, measured
+from sheafwright.answers.turns_wording import HOLDS_UP, LOSES, VERDICTS
+from sheafwright.feeds.telling import joined, measured, say
 from sheafwright.records.models import Breakdown
 from sheafwright.records.models.hands import Half
 
@@ -54,6 +55,20 @@ def left(each):
         "field": each["field"],
         "why": each["why"],
     }
+
+
+def if_left(until):
+    """Heads the column of `turn`."""
+    date = datetime.date.fromisoformat(until)
+    return _("If left past %(day)s") % {"day": date_format(date, "D j M")}
+
+
+def turn(verdict, lost_gbp):
+    """Whether a field can wait, and what it costs if not; both as shown."""
+    said = {"field": say(VERDICTS[verdict]), "money": lost_gbp}
+    if verdict in (LOSES, HOLDS_UP):
+        return _("%(field)s: %(money)s less") % said
+    return said["field"]
 
 
 def says_state(machine, state):

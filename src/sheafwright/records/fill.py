@@ -21,14 +21,16 @@ from sheafwright.records.due.replay import replay_due
 from sheafwright.records.due.sowings import sowings_due
 from sheafwright.records.due.stooks import stooks_due
 from sheafwright.records.due.straw import straw_due
+from sheafwright.records.due.turns import turns_due
 from sheafwright.records.due.yields import weighed_by_year, yield_due
 from sheafwright.records.models import SavedAnswer, WeatherSource
 from sheafwright.records.reader import ENGLISH_AND_METRIC, every_reader
 from sheafwright.records.saved import standing
-from sheafwright.records.selectors.crew import crew_asked
+from sheafwright.records.selectors.crew import crew_asked, turns_asked
 from sheafwright.records.selectors.grown import crops_grown
 from sheafwright.records.selectors.in_hand import stooks_in_hand
 from sheafwright.records.selectors.plan import plan_asked
+from sheafwright.records.services.entry import writing
 
 
 def fill_due(holding):
@@ -57,20 +59,21 @@ def _fill(holding, due):
     if SavedAnswer.objects.filter(**same, inputs_sha256=hashed).exists():
         return
     said, chart, charts = _work_out(due)
-    SavedAnswer.objects.get_or_create(
-        **same,
-        inputs_sha256=hashed,
-        defaults={
-            "holding": holding,
-            "day": today(holding),
-            "tables_sha256": due.asks["tables"],
-            "engine_version": __version__,
-            "seed": SEED,
-            "said": said,
-            "chart": chart,
-            "charts": charts,
-        },
-    )
+    with writing(holding):
+        SavedAnswer.objects.get_or_create(
+            **same,
+            inputs_sha256=hashed,
+            defaults={
+                "holding": holding,
+                "day": today(holding),
+                "tables_sha256": due.asks["tables"],
+                "engine_version": __version__,
+                "seed": SEED,
+                "said": said,
+                "chart": chart,
+                "charts": charts,
+            },
+        )
 
 
 def due_answers(holding):
@@ -97,7 +100,9 @@ def _of_what_grows(holding, source, common):
         yield outlook_due(sowing, source, common)
     for stook_set in stooks_in_hand(holding=holding).prefetch_related("readings"):
         yield stooks_due(stook_set, source, common)
-    # Asked for only now: it is told of the answers that have just been kept.
+    # Asked for only now: they are told of the answers that have just been kept.
+    if turns := turns_asked(holding=holding):
+        yield turns_due(turns, source, common)
     if (asked := crew_asked(holding=holding)).question:
         yield crew.crew_due(holding, asked)
     yield rain_due(source, common)

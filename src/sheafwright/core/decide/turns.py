@@ -8,9 +8,11 @@ so that the field's hectares take the binder and the hands from others then, in 
 and not in the other.
 
 The more is cut in the plan already, the less another field adds to it: stooks wait for
-the same carts, and the queue is shorter. So both choices are followed twice, the others
-cut in the plan by the rule, and none of them; a field loses the mean of the two, which
-is its fair share where any number of others may come before it [1]_.
+the same carts, and the queue is shorter. So both choices are followed twice: all others
+that can be cut, the ripest first, as far as the plan's hours go; and none of them. A
+field loses the mean of the two, which is its fair share where any number of others may
+come before it [1]_. Where what waiting costs grows with the square of the queue, fields
+cut together lose together what is said of each.
 
 References
 ----------
@@ -55,7 +57,7 @@ class Turns:
 
 
 class Held(NamedTuple):
-    """A rule, but for some fields on the days of the plan."""
+    """A rule, but on the days of the plan all that can be cut, except some fields."""
 
     rule: Rule
     days: int
@@ -71,19 +73,25 @@ class Held(NamedTuple):
             return wish
         # What others cut, this binder does not go into.
         order = np.where(np.logical_or(self.left, self.spared), UNWANTED, wish.order)
-        return wish._replace(order=order, spared=self.spared)
+        return wish._replace(advantage=YES, order=order, spared=self.spared)
 
 
-def ripest_first(ripeness):
+def ripest_first(ripeness, days):
     """The plain `Rule`: on every fit day the ripest, from ripe enough on.
+
+    On the days of the plan it goes by the ripeness expected: only later will be seen
+    how ripe each crop was.
 
     Parameters
     ----------
-    ripeness : array_like, shape (..., field, day)
+    ripeness : array_like, shape (..., draw, field, day)
         [1]
+    days : int
+        Of the plan. [d]
     """
-    ripeness = np.asarray(ripeness)
-    return Rule(np.where(ripeness >= RIPE, YES, NO), ripeness)
+    seen = np.array(ripeness, dtype=float)
+    seen[..., :days] = seen[..., :days].mean(axis=-3, keepdims=True)
+    return Rule(np.where(seen >= RIPE, YES, NO), seen)
 
 
 def turns(ahead, days, at, fields, gang, losses):
@@ -103,7 +111,7 @@ def turns(ahead, days, at, fields, gang, losses):
     """
     own = _alone(ahead, days, fields, gang, losses)
     each = np.eye(len(fields.area), dtype=bool)[:, np.newaxis]
-    start, rule = unbegun(fields, at), ripest_first(ahead.ripeness)
+    start, rule = unbegun(fields, at), ripest_first(ahead.ripeness, days)
     all_left = Held(rule, days, each.any(axis=0, keepdims=True), False)
     nothing = followed(start, ahead, all_left, all_left.on(0), fields, gang, losses)
     lost = []
@@ -135,7 +143,7 @@ def _alone(ahead, days, fields, gang, losses):
     area = np.asarray(fields.area, dtype=float)[:, np.newaxis, np.newaxis]
     start = unbegun(one, 0)._replace(left=area)
     alone = dataclasses.replace(ahead, **by_field)
-    rule = ripest_first(alone.ripeness)
+    rule = ripest_first(alone.ripeness, days)
     ways = Held(rule, days, False, True), Held(rule, days, True, False)
     return [
         _brought(start, 1, alone, way, one, gang, losses) / area[..., 0] for way in ways
@@ -165,7 +173,7 @@ def as_planned(ahead, orders, at, fields, gang, losses):
         As in `Planned`.
     ahead, at, fields, gang, losses : as in `turns`
     """
-    rule = ripest_first(ahead.ripeness)
+    rule = ripest_first(ahead.ripeness, len(orders))
     start = unbegun(fields, at)
     return np.concatenate(
         [

@@ -12,12 +12,8 @@ MOST_PAST = 40
 def outlook_due(sowing, source, common):
     holding = sowing.holding
     seen = seen_stages(sowing.observations.all())
-    signs = {
-        kind: (level, o.date)
-        for o in sowing.observations.all()
-        for kind, level in o.signs.items()
-    }
-    past = list(_past_dates(holding, sowing.harvest_year))
+    signs = signs_seen(sowing)
+    past = list(past_dates(holding, sowing.harvest_year))
     asks = common | {
         "sown": sowing.date,
         "class": sowing.variety_class,
@@ -39,10 +35,8 @@ def outlook_due(sowing, source, common):
                 variety_class=sowing.variety_class or None,
                 area=sowing.area_ha,
                 seen=seen,
-                signs=_fresh(signs, today(holding)),
-                own_seasons=csv(
-                    folder / "Your own past dates", ("sown", "flowered", "cut"), past
-                ),
+                signs=fresh(signs, today(holding)),
+                own_seasons=own_seasons(folder, past),
                 seed=SEED,
             )
         )
@@ -51,7 +45,21 @@ def outlook_due(sowing, source, common):
     return Due("outlook", sowing, asks, answer)
 
 
-def _past_dates(holding, before):
+def own_seasons(folder, past):
+    """The path of a file of `past_dates` that the engine reads."""
+    return csv(folder / "Your own past dates", ("sown", "flowered", "cut"), past)
+
+
+def signs_seen(sowing):
+    """Kind of sign to the level last seen, and the day."""
+    return {
+        kind: (level, o.date)
+        for o in sowing.observations.all()
+        for kind, level in o.signs.items()
+    }
+
+
+def past_dates(holding, before):
     """Sown, flowered and cut of the holding's earlier crops."""
     sown = Sowing.objects.filter(holding=holding, harvest_year__lt=before)
     latest = sown.order_by("-date").prefetch_related("cuts", "observations")
@@ -64,6 +72,6 @@ def _past_dates(holding, before):
             yield sowing.date, flowered, min(cuts, default=None)
 
 
-def _fresh(signs, as_of):
+def fresh(signs, as_of):
     """Signs seen on the day itself: the engine takes no older ones."""
     return {kind: level for kind, (level, seen) in signs.items() if seen == as_of}

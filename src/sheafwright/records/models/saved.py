@@ -16,7 +16,7 @@ class SavedAnswer(models.Model):
         "accounts.Holding", models.CASCADE, related_name="saved_answers"
     )
     question = models.CharField(max_length=20)
-    """Which answer: outlook, stooks, rain, lodging, yield, cropping, crew."""
+    """Which answer: outlook, stooks, rain, lodging, yield, cropping, crew, turns."""
     subject = models.UUIDField()
     """What it is about: a sowing, a stook set, the weather record, the holding."""
     day = models.DateField()

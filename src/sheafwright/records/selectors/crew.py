@@ -22,6 +22,8 @@ from sheafwright.feeds.crew_day import (
     Stooked,
     of_outlook,
     of_stooks,
+    of_turns,
+    with_turns,
 )
 from sheafwright.feeds.sheaves import sheaves
 from sheafwright.records.clock import now, today
@@ -33,7 +35,7 @@ from sheafwright.records.selectors.hands import half_days, hands_now, who_comes
 from sheafwright.records.selectors.in_hand import stooks_in_hand
 from sheafwright.records.selectors.machines import machines_now
 
-KEPT = "crew"
+KEPT, TURNS = "crew", "turns"
 DAYS = 3
 NOON, EVENING = 13, 19
 """Hours from which a morning, and a day, is past."""
@@ -56,6 +58,23 @@ class CrewAsked:
     """Nobody is written down who may come."""
     wants_weather: bool = False
     """No answer was kept yet that tells of the days ahead."""
+
+
+@dataclasses.dataclass(frozen=True)
+class TurnsAsked:
+    """What is asked of which field can wait: all that is soon ripe, and who comes."""
+
+    standing: tuple[tuple, ...]
+    """Each sowing with what is left of it. [ha]"""
+    first: datetime.date
+    until: datetime.date
+    """First and last day of the plan."""
+    hands: int
+    """That come on a day, on average."""
+    binders: tuple[str, ...]
+    """Broken ones too: they are mended before long."""
+    carts: int | None
+    distance: dict
 
 
 class BinderNow(NamedTuple):
@@ -98,7 +117,38 @@ def crew_asked(*, holding):
         showers=tuple(_showers(holding, days)),
         **_distance([way for _each, way in (*fields, *stooks)]),
     )
+    kept = turns_kept(holding=holding)
+    if kept is not None:
+        question = with_turns(question, of_turns(kept.said))
     return dataclasses.replace(asked, question=question)
+
+
+def turns_asked(*, holding):
+    """`TurnsAsked` from the book as it now is; None where there is nothing to ask."""
+    days = _half_days(holding)
+    soon = [crop.sowing for crop, _told in _soon(_answered(holding), days)]
+    people, binders = tuple(_people(holding, days)), tuple(_binders(holding, days))
+    if not (soon and people and binders):
+        return None
+    there = [sum(half.name not in p.away for p in people) for half in days]
+    return TurnsAsked(
+        standing=tuple((sowing, _area_left(sowing)) for sowing in soon),
+        first=days[0].date,
+        until=days[-1].date,
+        hands=max(1, round(statistics.mean(there))),
+        binders=tuple(each.machine.name for each in binders),
+        carts=_carts(holding),
+        distance=_distance([_way(sowing.field) for sowing in soon]),
+    )
+
+
+def turns_kept(*, holding):
+    """Which field can wait until after the plan, as last kept; None while it is not."""
+    until = _half_days(holding)[-1].date
+    kept = SavedAnswer.objects.filter(
+        holding=holding, question=TURNS, subject=holding.pk, said__until=str(until)
+    )
+    return kept.order_by("-made_at").first()
 
 
 def crew_kept(*, holding, hashed=None):
@@ -123,15 +173,25 @@ def _half_days(holding):
 
 def _fields(holding, days):
     """Each `Standing` with its way to the rick, and what dry days were foretold."""
-    standing, dry = [], defaultdict(list)
-    for crop in crops_standing(holding=holding):
-        if crop.is_answered:
-            told = of_outlook(crop.said)
-            for day in crop.said["by_cutting_day"]:
-                dry[day["date"]].append(1 - day["chance_of_rain"])
-            if _is_soon(told, days):
-                standing.append((_standing(crop.sowing, told), _way(crop.sowing.field)))
+    crops, standing, dry = _answered(holding), [], defaultdict(list)
+    for crop in crops:
+        for day in crop.said["by_cutting_day"]:
+            dry[day["date"]].append(1 - day["chance_of_rain"])
+    for crop, told in _soon(crops, days):
+        standing.append((_standing(crop.sowing, told), _way(crop.sowing.field)))
     return standing, dry
+
+
+def _answered(holding):
+    return [crop for crop in crops_standing(holding=holding) if crop.is_answered]
+
+
+def _soon(crops, days):
+    """Each crop that a binder may begin on soon, with what its outlook tells."""
+    for crop in crops:
+        told = of_outlook(crop.said)
+        if _is_soon(told, days):
+            yield crop, told
 
 
 def _is_soon(told, days):
@@ -141,8 +201,11 @@ def _is_soon(told, days):
 
 
 def _standing(sowing, told):
-    cut = sum(cut.area_ha for cut in sowing.cuts.all())
-    return Standing(sowing.field.name, round(sowing.area_ha - cut, 2), **told)
+    return Standing(sowing.field.name, _area_left(sowing), **told)
+
+
+def _area_left(sowing):
+    return round(sowing.area_ha - sum(cut.area_ha for cut in sowing.cuts.all()), 2)
 
 
 def _stooks(holding, days):
