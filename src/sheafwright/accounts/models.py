@@ -72,6 +72,8 @@ class Holding(models.Model):
     currency = models.CharField(_("currency"), max_length=3, default="GBP")
     looked_at_as_of = models.DateField(null=True, blank=True, editable=False)
     """The day that an invented holding stands still on; a real one has none."""
+    last_write = models.UUIDField(null=True, editable=False)
+    """Another one after each: what was found before it may be so no longer."""
 
     def __str__(self):
         return self.name

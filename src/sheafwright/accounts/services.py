@@ -118,8 +118,9 @@ def _leave_an_owner(person, holding):
 
 def holding_place_change(*, holding, latitude_deg, altitude_m):
     holding.latitude_deg, holding.altitude_m = latitude_deg, altitude_m
+    holding.last_write = uuid.uuid4()
     holding.full_clean()
-    holding.save(update_fields=("latitude_deg", "altitude_m"))
+    holding.save(update_fields=("latitude_deg", "altitude_m", "last_write"))
     return holding
 
 

@@ -2,9 +2,7 @@
 
 import dataclasses
 import datetime
-import functools
 
-from django.db.models import Count, Max
 from django.utils.translation import gettext as _
 
 from sheafwright.answers.asked_grades import asked_grades
@@ -22,20 +20,14 @@ from sheafwright.feeds.telling import refusal
 from sheafwright.records.clock import today
 from sheafwright.records.due.yields import combs
 from sheafwright.records.models import (
-    Correction,
     FieldStatus,
-    GradeRule,
-    HandGrade,
     Lot,
-    Movement,
     Paper,
     Place,
     Rick,
-    SavedAnswer,
     Sowing,
-    StemSample,
-    trade,
 )
+from sheafwright.records.remembered import remembered
 from sheafwright.records.saved import saved, standing
 from sheafwright.records.selectors.ground import status_on
 from sheafwright.records.selectors.lot_known import known_before, lots_known
@@ -61,19 +53,6 @@ MOST_ORDERS, MOST_LOTS = 20, 30
 """Weighed against each other while somebody waits: those wanted first."""
 STRAW = (Lot.Kind.REED, Lot.Kind.LONG_STRAW)
 AUGUST = 8
-RESTS_ON = (
-    *(Correction, FieldStatus, Lot, Movement, Rick, SavedAnswer, Sowing),
-    *(GradeRule, HandGrade, StemSample),
-    *(trade.Customer, trade.CustomerWants, trade.Enquiry, trade.Quotation),
-    *(
-        trade.CurrencyRate,
-        trade.Order,
-        trade.OrderEnd,
-        trade.Reservation,
-        trade.Delivery,
-        trade.Returned,
-    ),
-)
 
 
 @dataclasses.dataclass(frozen=True)
@@ -100,13 +79,18 @@ class Allotted:
         return next((each for each in all_told if each.asked.name == name), None)
 
 
-def allotment(*, holding, besides=()):
-    """`Allotted` of all open orders and enquiries.
+@remembered
+def allotment(*, holding):
+    """`Allotted` of all open orders and enquiries."""
+    return allotment_with((), holding=holding)
+
+
+def allotment_with(besides, *, holding):
+    """The same with orders besides, as if they were taken.
 
     Parameters
     ----------
     besides : iterable of OrderAsked
-        As if they were taken.
     """
     open_orders = [now for now in orders_now(holding=holding) if not now.ended]
     asked_about = enquiries_open(holding=holding)
@@ -155,12 +139,6 @@ def _turn(order):
 
 def ordered_from(*, holding):
     """Name of what is to come to the first day by which an order wants some of it."""
-    return _ordered_from(holding, today(holding), _last_written(holding))
-
-
-@functools.lru_cache(maxsize=64)
-def _ordered_from(holding, _day, _last):
-    """The same until somebody writes what it rests on."""
     answer = allotment(holding=holding).answer
     first = {}
     for told in answer.orders if answer else ():
@@ -168,15 +146,6 @@ def _ordered_from(holding, _day, _last):
             for name in told.given.keys() - told.in_store:
                 first[name] = min(told.asked.by, first.get(name, told.asked.by))
     return first
-
-
-def _last_written(holding):
-    """Number of entries of each kind that an allotment rests on, and when the last."""
-    last_of = {"number": Count("pk"), "last": Max("made_at")}
-    return tuple(
-        tuple(kind.objects.filter(holding=holding).aggregate(**last_of).values())
-        for kind in RESTS_ON
-    )
 
 
 def _question(holding, asked, held):

@@ -1,13 +1,13 @@
 """What came in, what went out, what was lost: a period's account, exact to the gram."""
 
 import dataclasses
-import functools
 from collections import defaultdict
 
 from django.utils.translation import gettext_lazy as _
 
 from sheafwright.records.models import Balance, Line, Lot, Movement, Place
 from sheafwright.records.models.material import LOSSES, SOURCES
+from sheafwright.records.remembered import remembered
 from sheafwright.records.selectors.account_sums import (
     SHEAVES,
     held_by_account,
@@ -19,8 +19,6 @@ STEPS = {SHEAVES: 0, Lot.Kind.FLOUR: 2, Lot.Kind.BRAN: 2}
 """How far a material is from the field; other lots are 1."""
 DRESSED_OUT = (Lot.Kind.TAIL, Lot.Kind.BRAN)
 MADE = {1: "threshed", 2: "milled"}
-REMEMBERED = 64
-"""Periods of books."""
 NAMES = {
     SHEAVES: _("crop and sheaves"),
     "threshed": _("threshed"),
@@ -89,18 +87,9 @@ class Account:
         return str(NAMES[self.material])
 
 
+@remembered
 def mass_balance(*, holding, since, until):
-    """`Account` of each material and harvest, for the days from one to another.
-
-    Remembered while nothing moves: the last seal of a book says all that is in it.
-    """
-    sealed = Movement.objects.filter(holding=holding).order_by("-seq")
-    last = sealed.values_list("seal", flat=True).first()
-    return list(_accounts(holding.pk, last, since, until))
-
-
-@functools.lru_cache(maxsize=REMEMBERED)
-def _accounts(holding, last_seal, since, until):
+    """`Account` of each material and harvest, for the days from one to another."""
     opening, closing = _held(holding, since, until)
     period = Movement.objects.filter(holding=holding, date__range=(since, until))
     sides = _sides(moved_between_accounts(period))

@@ -1,7 +1,7 @@
 """What one more promise would leave unkept."""
 
 from sheafwright.answers.orders_question import OrderAsked
-from sheafwright.records.selectors.allotment import allotment
+from sheafwright.records.selectors.allotment import allotment_with
 
 NEW = "…"
 """What an order is called that has no number yet."""
@@ -16,7 +16,7 @@ def oversold_by(*, holding, kind, kg):
         [kg]
     """
     order = OrderAsked(NEW, "", kind, kg, 0.0)
-    answer = allotment(holding=holding, besides=(order,)).answer
+    answer = allotment_with((order,), holding=holding).answer
     if answer is None:
         return []
     return [each.sentence for each in answer.oversold if each.kind == kind]

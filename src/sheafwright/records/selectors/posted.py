@@ -16,6 +16,7 @@ from sheafwright.core.money.pence import allocate, pence_of
 from sheafwright.records.models import Labour, Lot, Purchase, Sale, Sowing
 from sheafwright.records.models.work import Task
 from sheafwright.records.money import exact
+from sheafwright.records.remembered import remembered
 from sheafwright.records.selectors.labour import worked_for
 from sheafwright.records.selectors.purchases import purchases_for
 from sheafwright.records.selectors.sheaf_shares import sheaf_shares
@@ -176,6 +177,7 @@ def _allocated(pence, weights):
     return dict(zip(weights, parts, strict=True))
 
 
+@remembered
 def money_book(*, holding, harvest_year):
     """`MoneyBook` of a harvest."""
     worked = worked_for(holding=holding, harvest_year=harvest_year)

@@ -2,6 +2,7 @@
 
 import contextlib
 import contextvars
+import uuid
 
 from django.db import connection, models, transaction
 
@@ -18,7 +19,7 @@ def writing(holding):
 
     Inside another of the same holding it is part of that one.
     """
-    if _turn.get() == holding.pk:
+    if is_being_written(holding):
         yield
         return
     with in_line(), transaction.atomic():
@@ -27,8 +28,14 @@ def writing(holding):
         before = _turn.set(holding.pk)
         try:
             yield
+            Holding.objects.filter(pk=holding.pk).update(last_write=uuid.uuid4())
         finally:
             _turn.reset(before)
+
+
+def is_being_written(holding):
+    """Whether this is inside a `writing` of the holding."""
+    return _turn.get() == holding.pk
 
 
 def entry_write(kind, /, *, id, holding, made_by, **said):
@@ -36,6 +43,8 @@ def entry_write(kind, /, *, id, holding, made_by, **said):
 
     Returns the entry, and whether it is new.
     """
+    if not is_being_written(holding):
+        raise RuntimeError("Only inside `writing` is an entry written in its turn.")
     written = kind.objects.filter(pk=id).first()
     entry = kind(id=id, holding=holding, made_by=made_by, **said)
     if written is None:
