@@ -10,6 +10,8 @@ from pathlib import Path
 
 from PIL import Image
 
+from sheafwright.measure.straw import measure_straw
+
 sys.path.insert(0, str(Path(__file__).parent / "measure"))
 DARK = 2
 """Which of the bad photographs is taken in the dark."""
@@ -39,6 +41,12 @@ def dark():
     photo, kind = make_bad(DARK, (3200, 2400))
     assert kind == "dark"
     return photo.jpeg
+
+
+@functools.cache
+def stems_in(content, *said):
+    """What is measured in a photograph; each measured once."""
+    return measure_straw(content, *said)
 
 
 def as_a_phone_writes(content):

@@ -11,12 +11,13 @@ from django.core.exceptions import ValidationError
 from django.utils import timezone
 from PIL import Image
 
-from photographs import GPS, MAKER, another, as_a_phone_writes, dark, good
+from photographs import GPS, MAKER, another, as_a_phone_writes, dark, good, stems_in
 from sheafwright.answers.straw import straw
 from sheafwright.feeds.stems import plain_rows
 from sheafwright.records.errors import SaidOtherwise
 from sheafwright.records.models import Lot, Photograph, StemSample, Tracing
 from sheafwright.records.selectors.grading import graded
+from sheafwright.records.services import tracings
 from sheafwright.records.services.grading import stem_sample_record, stems_of_file
 from sheafwright.records.services.tracings import (
     KEPT_DAYS,
@@ -29,6 +30,12 @@ from sheafwright.records.services.tracings import (
 from sheafwright.server import worker
 
 DAY = datetime.date(2026, 11, 4)
+
+
+@pytest.fixture(autouse=True)
+def measured_once(monkeypatch):
+    """The same photograph holds the same stems, whichever test sends it."""
+    monkeypatch.setattr(tracings, "measure_straw", stems_in)
 
 
 @pytest.fixture

@@ -10,15 +10,22 @@ import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
 from PIL import Image
 
-from photographs import HOSTILE, MAKER, as_a_phone_writes, dark, good
+from photographs import HOSTILE, MAKER, as_a_phone_writes, dark, good, stems_in
 from sheafwright.accounts.models import Membership, Person
 from sheafwright.accounts.rights import Role
 from sheafwright.records.models import StemSample, Tracing
+from sheafwright.records.services import tracings
 from sheafwright.records.services.stock import sale_record
 from sheafwright.records.services.tracings import tracing_accept, tracing_measure
 
 DAY = datetime.date(2026, 11, 4)
 FORM = "/marl-hollow/straw/photographs/"
+
+
+@pytest.fixture(autouse=True)
+def measured_once(monkeypatch):
+    """The same photograph holds the same stems, whichever test sends it."""
+    monkeypatch.setattr(tracings, "measure_straw", stems_in)
 
 
 @pytest.fixture(autouse=True)
