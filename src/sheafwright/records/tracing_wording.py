@@ -156,6 +156,25 @@ def _damage(stem):
     return ", ".join(found) or _("nothing")
 
 
+def is_hurt(stem):
+    return _damage(stem) != _("nothing")
+
+
+def all_sound(count):
+    """Of stems none of which an eye need rest on."""
+    return ngettext(
+        "%(count)d stem, neither doubted, bent nor hurt.",
+        "%(count)d stems, none doubted, bent or hurt.",
+        count,
+    ) % {"count": count}
+
+
+def the_others(count):
+    return ngettext("%(count)d sound stem", "%(count)d sound stems", count) % {
+        "count": count
+    }
+
+
 def left_out(rejected):
     """Why pieces were left out: how many of each, in a sentence."""
     whys = [each["says"] for each in rejected]

@@ -15,6 +15,9 @@ from sheafwright.web.sheets import Action, Section
 from sheafwright.web.tables import Column, Link, Table
 from sheafwright.web.templatetags.said import day_and_year
 
+FEW = 8
+"""Stems whose table is no longer than a look at it."""
+
 
 @dataclasses.dataclass(frozen=True)
 class Figure:
@@ -39,6 +42,8 @@ class Row:
     is_kept: bool
     doubt: str
     cells: tuple
+    is_odd: bool
+    """Whether an eye should rest on it: doubted, struck out, bent or hurt."""
 
     def lines(self):
         """Pairs of column and cell."""
@@ -117,7 +122,16 @@ def _row(stem, kept):
         is_kept=not doubted if kept is None else number in kept,
         doubt=doubted,
         cells=wording.cells(stem),
+        is_odd=bool(doubted) or stem["dog_leg"] or wording.is_hurt(stem),
     )
+
+
+def parted(rows):
+    """Rows that stand open, and those behind a fold: of many, the odd ones first."""
+    if len(rows) <= FEW:
+        return rows, []
+    odd = [row for row in rows if row.is_odd or not row.is_kept]
+    return odd, [row for row in rows if row not in odd]
 
 
 def photograph_action(request, lot):

@@ -430,7 +430,7 @@ KINDS = {
         (
             "name", "built", "cover", "fit_to_comb", "shape", *RICK_FACTS, "note",
         ),
-        "ricks", folded=RICK_FACTS[4:],
+        "ricks", folded=(*RICK_FACTS[4:], "note"),
     ),
     "rick-correction": Kind(
         _("Say more of a rick, or put it right"), models.Rick, "store:rick_correct",

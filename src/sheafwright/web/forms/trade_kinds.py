@@ -148,7 +148,7 @@ TRADE_KINDS = {
             "roof", "wanted_from", "wanted_by", *ASKED, "note",
         ),
         "orders", Right.RUN, {"roof_plan": roof_plan}, (RoofPart,),
-        folded=("wanted_from", *ASKED[1:]),
+        folded=("wanted_from", *ASKED[1:], "note"),
     ),
     "enquiry-roof": Kind(
         _("Describe an enquiry's roof anew"), models.Enquiry,
@@ -177,7 +177,7 @@ TRADE_KINDS = {
         care=VAT_AS_TOLD, warns=_of_the_order,
         folded=(
             "currency", "wanted_from", *ASKED[1:], "whole", "roof_plan", "roof",
-            "deliver_to",
+            "deliver_to", "note",
         ),
     ),
     "order-end": Kind(

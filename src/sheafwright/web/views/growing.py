@@ -45,6 +45,7 @@ def growing(request):
                     _crop(request, crop, years[crop.sowing.pk], told[crop.sowing.pk])
                     for crop in crops
                 ),
+                *([] if crops else [Section(actions=write_action(request, "sowing"))]),
                 _rest(request),
             ),
         ),

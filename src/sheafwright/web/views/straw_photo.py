@@ -23,7 +23,7 @@ from sheafwright.web.errors import sentence, told_on
 from sheafwright.web.forms.entry import form_class, initial
 from sheafwright.web.forms.straw_photo import TRACING
 from sheafwright.web.templatetags.said import day_and_year
-from sheafwright.web.tracing import columns, figures, rows
+from sheafwright.web.tracing import columns, figures, parted, rows
 from sheafwright.web.views.papers import as_file
 
 DROP = "drop"
@@ -120,6 +120,7 @@ def _to_lot(request, found):
 def _shown(request, found, kept=None, wrong=""):
     sample = found.sample if is_accepted(found) else None
     listed = rows(found, sample, kept)
+    open_rows, folded_rows = parted(listed)
     struck = {row.number for row in listed if sample and not row.is_kept}
     said = found.said
     context = {
@@ -133,7 +134,10 @@ def _shown(request, found, kept=None, wrong=""):
             wording.not_used(each["name"], each["why"]) for each in said["refused"]
         ],
         "figures": figures(request, found, listed, struck),
-        "rows": listed,
+        "open_rows": open_rows,
+        "folded_rows": folded_rows,
+        "all_sound": wording.all_sound(len(folded_rows)),
+        "the_others": wording.the_others(len(folded_rows)),
         "columns": columns(),
         "left_out": wording.left_out(said["rejected"]),
         "is_a_draft": wording.is_a_draft(),
