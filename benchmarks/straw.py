@@ -1,5 +1,6 @@
 """What straw in a photograph of 12 million pixels takes, step by step, on one core."""
 
+import functools
 import json
 import sys
 import tempfile
@@ -43,10 +44,9 @@ sys.path.insert(0, str(Path(__file__).parents[1] / "tests/measure"))
 def main(short):
     """Print the table; ``short`` to run everything once."""
     import cv2
-    from scenes import make_scene
 
     cv2.setNumThreads(1)
-    content = make_scene(1).jpeg
+    content = photo(1)
     steps = list(_steps(content))
     took = {name: median_time(work, 1 if short else 7) for name, work in steps}
     rows = [
@@ -59,19 +59,25 @@ def main(short):
         rows,
     )
     if short:
-        print_alone(dict([*PHOTOS.items()][:1]), times=2)
+        print_alone(dict([*PHOTOS.items()][:1]), times=1)
     else:
         print_alone(PHOTOS, times=7)
 
 
-def print_alone(photos, times):
-    """Seconds and memory of processes of their own, each on one core."""
+@functools.cache
+def photo(number):
+    """The photograph of a scene."""
     from scenes import make_scene
 
+    return make_scene(number).jpeg
+
+
+def print_alone(photos, times):
+    """Seconds and memory of processes of their own, each on one core."""
     rows = []
     for name, number in photos.items():
         with tempfile.NamedTemporaryFile(suffix=".jpg") as file:
-            file.write(make_scene(number).jpeg)
+            file.write(photo(number))
             file.flush()
             told = json.loads(said_by(ALONE.format(path=file.name, times=times)))
         seconds = (f"{told[which]:.2f}" for which in ("first", "later"))

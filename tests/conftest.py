@@ -55,10 +55,13 @@ def book_of(tmp_path_factory, blank_file):
 
 
 @pytest.fixture(scope="session")
-def django_db_setup(django_test_environment, django_db_blocker, blank_file):
+def django_db_setup(request, django_test_environment, django_db_blocker, blank_file):
     """The book that these tests write in: the blank one, in memory."""
     from django.db import connection
 
+    if connection.vendor != "sqlite":
+        request.getfixturevalue("django_db_setup")
+        return
     with django_db_blocker.unblock():
         connection.close()
         connection.settings_dict["NAME"] = "file:of-tests?mode=memory&cache=shared"

@@ -6,7 +6,6 @@ import tempfile
 # Settings read the folder's name when they are first imported; it goes with the run.
 FOLDER_OF_TESTS = tempfile.TemporaryDirectory(prefix="sheafwright-tests-")
 os.environ["SHEAFWRIGHT_FOLDER"] = FOLDER_OF_TESTS.name
-os.environ.pop("DATABASE_URL", None)
 
 from sheafwright.server.settings import *  # noqa: E402, F403
 

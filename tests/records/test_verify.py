@@ -6,6 +6,7 @@ from pathlib import Path
 import pytest
 from django.db import connection, transaction
 
+import blank_book
 from sheafwright.records.models import Balance, Movement
 from sheafwright.records.verify import verify
 
@@ -108,9 +109,9 @@ def test_a_day_that_is_none_is_said_in_words(tamper):
 
 
 @pytest.fixture(scope="module")
-def kept(tmp_path_factory):
+def kept(tmp_path_factory, blank_file):
     """A small book in a folder."""
-    folder = tmp_path_factory.mktemp("verify") / "book"
+    folder = blank_book.begin(tmp_path_factory.mktemp("verify") / "book", blank_file)
     subprocess.run([sys.executable, HERE / "write_on.py", folder, "make"], check=True)
     return folder
 
