@@ -159,11 +159,17 @@ function button(text, deed) {
   return element;
 }
 
+const onDay = (moment) =>
+  new Date(moment).toLocaleString(document.documentElement.lang, {
+    dateStyle: "long",
+    timeStyle: "short",
+  });
+
 function typed(entry) {
   const fold = made("details", "");
   const list = made("ul", "");
   const files = entry.fields.filter(([, value]) => value.name).map(([, file]) => file.name);
-  const said = [local(entry.keptAt, 16).replace("T", " "), ...entry.reads.split(" · ")];
+  const said = [onDay(entry.keptAt), ...entry.reads.split(" · ")];
   list.append(...[...said, ...files].map((each) => made("li", each)));
   fold.append(made("summary", words.typed), list);
   return fold;
