@@ -11,6 +11,8 @@ from sheafwright.feeds.telling import listed, mark, say
 MOST_HALF_DAYS, MOST_OF_ALL = 14, 200
 CHANCE = Limit(mark("A chance of {value:g}"), 0, 1, "in 1")
 WORTH = Limit(mark("A worth of {value:g} of a perfect crop"), 0, 1, "in 1")
+LEFT = Limit(mark("{value:g} of a perfect crop, if a field is left,"), -10, 1, "in 1")
+"""Under nothing where it then costs the others more than it brings."""
 MONEY = Limit(mark("A perfect crop of £{value:,g} a hectare"), 1, 100_000, "£/ha")
 HOURS = Limit(mark("A half-day with {value:g} fit hours"), 0, 12, "h")
 DISTANCE = Limit(mark("A rick {measure} away"), 0, 100, "km")
@@ -101,6 +103,7 @@ def _numbers(question):
         yield from ((AREA, each.area_ha), (MONEY, each.perfect_gbp_per_ha))
     for field in question.fields:
         yield from ((WORTH, worth) for worth in (*field.worth.values(), field.waiting))
+        yield LEFT, field.if_left
     for stooked in question.stooks:
         chances = (*stooked.fit_chance.values(), *stooked.rain_chance.values())
         yield from ((CHANCE, chance) for chance in chances)

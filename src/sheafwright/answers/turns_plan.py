@@ -1,15 +1,17 @@
 """What does a plan of the next half-days bring beside the plain rule?"""
 
 import dataclasses
+import datetime
 from typing import NamedTuple
 
 import numpy as np
 
 from sheafwright.answers import turns_wording as wording
 from sheafwright.answers.perfect_crop import perfect_crop
+from sheafwright.answers.wording import date
 from sheafwright.core.decide.gang_day import UNWANTED, Fields
 from sheafwright.core.decide.turns import as_planned
-from sheafwright.core.errors import OutOfRange
+from sheafwright.core.errors import OutOfRange, UnreadableInput
 from sheafwright.feeds.crew_day import BINDING
 
 SURE_90 = 1.645
@@ -59,8 +61,16 @@ def plan_gain(made, fields, plan):
     plan : mapping
         JSON of a `sheafwright.answers.crew.CrewAnswer`.
     """
-    pieces = pieces_of(made, fields, cut_by_plan(plan), wanting_hours(plan))
-    planned, ruled = gains_of(made, pieces)
+    try:
+        cuts, ready = cut_by_plan(plan), wanting_hours(plan)
+    except (LookupError, TypeError, ValueError, AttributeError):
+        raise UnreadableInput(
+            "The plan can't be read; it should be as `sheafwright day` printed it with "
+            "--json."
+        ) from None
+    for day, *_ in cuts:
+        _check_day(day, made)
+    planned, ruled = gains_of(made, pieces_of(made, fields, cuts, ready))
     gbp = (planned - ruled) * perfect_crop(1.0).gbp
     error = SURE_90 * gbp.std() / np.sqrt(len(gbp))
     mean = float(gbp.mean())
@@ -70,7 +80,11 @@ def plan_gain(made, fields, plan):
 def cut_by_plan(plan):
     """What a plan cuts, in its order: date, field and hectares."""
     return [
-        (half["date"], each["field"], each["area_ha"])
+        (
+            datetime.date.fromisoformat(half["date"]),
+            each["field"],
+            float(each["area_ha"]),
+        )
         for half in plan["half_days"]
         for row in half["rows"]
         if row["task"] == BINDING
@@ -97,7 +111,7 @@ def pieces_of(made, fields, cuts, ready):
     """
     names = [each.name for each in fields]
     left, pieces = [each.area_ha for each in fields], []
-    for place, (date, name, area) in enumerate(cuts):
+    for place, (cut_on, name, area) in enumerate(cuts):
         if name not in names:
             raise OutOfRange(
                 "The plan cuts {name}, which is not among the fields; both should "
@@ -105,7 +119,7 @@ def pieces_of(made, fields, cuts, ready):
                 name=name,
             )
         field = names.index(name)
-        day = (_date(date) - made.first).days
+        day = (cut_on - made.first).days
         area = min(area, left[field])
         left[field] -= area
         if area > 0:
@@ -144,5 +158,11 @@ def _order(pieces, day):
     ]
 
 
-def _date(said):
-    return np.datetime64(said).astype(object)
+def _check_day(day, made):
+    if not made.first <= day <= made.until:
+        raise OutOfRange(
+            "The plan cuts on {day}; it should be of the days from {first} to {until}.",
+            day=date(day),
+            first=date(made.first),
+            until=date(made.until),
+        )

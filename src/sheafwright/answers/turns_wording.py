@@ -14,9 +14,9 @@ VERDICTS = {
     HOLDS_UP: mark("holds up the others"),
 }
 RULE = mark(
-    "After the plan the ripest is cut first on every fit day, and what is fit is carted "
-    "before more is cut. During it the others are once cut as far as hours go, and "
-    "once left: the mean of the two is told."
+    "After the plan the ripest is cut first on every fit day, and what is fit is "
+    "carted before more is cut. During it the others are once cut as far as hours go, "
+    "and once left: the mean of the two is told."
 )
 LEFT_OUT = mark(
     "Stooks that stand already take none of those hours here, several binders are "
