@@ -87,9 +87,31 @@ def small_targets(page):
     )
 
 
+@pytest.fixture(scope="module")
+def seen_by(served, chromium, signed_in):
+    """The page of whoever looks, one for all they look at: a new one takes longer."""
+    opened = {}
+
+    def open_for(name, **options):
+        remembered = signed_in(name) if name else None
+        said = {"base_url": served.url, "storage_state": remembered}
+        return chromium.new_context(**said, **options).new_page()
+
+    def seen_by(name, **options):
+        who = name, *options.items()
+        page = opened[who] = opened.get(who) or open_for(name, **options)
+        page.set_viewport_size(PHONE)
+        page.emulate_media(color_scheme="light")
+        return page
+
+    yield seen_by
+    for page in opened.values():
+        page.context.close()
+
+
 @pytest.mark.parametrize("route", PAGES)
-def test_everyone_can_read_it_and_a_cold_thumb_hits_it(route, page_of, served):
-    page = page_of(who_looks(route), viewport=PHONE)
+def test_everyone_can_read_it_and_a_cold_thumb_hits_it(route, seen_by, served):
+    page = seen_by(who_looks(route))
     page.goto(served.address_of(route))
     assert small_targets(page) == []
     assert_fit_to_read(page, VIEWS)
@@ -97,8 +119,8 @@ def test_everyone_can_read_it_and_a_cold_thumb_hits_it(route, page_of, served):
 
 @pytest.mark.prove
 @pytest.mark.parametrize("route", [page for page in PAGES if isinstance(page, str)])
-def test_everyone_can_read_it_by_either_light_at_either_size(route, page_of, served):
-    page = page_of(who_looks(route), viewport=PHONE)
+def test_everyone_can_read_it_by_either_light_at_either_size(route, seen_by, served):
+    page = seen_by(who_looks(route))
     page.goto(served.address_of(route))
     assert_fit_to_read(page, OTHERS)
 
@@ -113,9 +135,9 @@ def assert_fit_to_read(page, views):
 
 @pytest.mark.parametrize("route", PAGES)
 def test_with_scripts_off_every_page_answers_and_every_form_is_plain(
-    route, page_of, served
+    route, seen_by, served
 ):
-    page = page_of(who_looks(route), viewport=PHONE, java_script_enabled=False)
+    page = seen_by(who_looks(route), java_script_enabled=False)
     page.goto(served.address_of(route))
     assert page.locator("h1").inner_text().strip()
     for form in page.locator("form").all():
