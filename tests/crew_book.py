@@ -76,3 +76,12 @@ def people(write, names, **may):
 
 def binder(write, name="The old binder"):
     return write(hands.machine_add, kind="binder", name=name)
+
+
+def turns(lost, until, verdict="holds_up"):
+    """What is said of each field that may wait until after a day."""
+    fields = [
+        {"field": name, "verdict": verdict, "lost_by_waiting": share}
+        for name, share in lost.items()
+    ]
+    return {"sentence": "Wait.", "until": until, "fields": fields, "working": []}

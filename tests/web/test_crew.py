@@ -4,7 +4,7 @@ import re
 
 import pytest
 
-from crew_book import DAY, binder, keep, outlook, people
+from crew_book import DAY, binder, dates, keep, outlook, people, turns
 from sheafwright.accounts.models import Membership
 from sheafwright.records.fill import fill_crew
 from sheafwright.records.models import Breakdown, Shower
@@ -47,6 +47,21 @@ def tap(client, shown, kind, half):
 
 def test_it_says_that_it_is_being_planned_until_it_is(as_ann, book):
     assert "Being planned; look again" in page(as_ann)
+
+
+def test_whether_a_field_can_wait_stands_beside_it(as_ann, book, marl):
+    assert "If left past" not in page(as_ann)
+    keep(marl, "turns", marl, turns({"Long Meadow": 0.10}, dates(3)[-1]))
+    shown = page(as_ann)
+    assert "If left past Sat 22 Aug" in shown
+    # A tenth of a perfect crop of 2 ha, at £3,025 a hectare.
+    assert "holds up the others: £605 less" in shown
+
+
+def test_a_field_that_can_wait_is_said_to_without_money(as_ann, book, marl):
+    kept = turns({"Long Meadow": 0.01}, dates(3)[-1], "can_wait")
+    keep(marl, "turns", marl, kept)
+    assert "<span>can wait</span>" in page(as_ann)
 
 
 @pytest.fixture
