@@ -51,11 +51,11 @@ def test_it_says_that_it_is_being_planned_until_it_is(as_ann, book):
 
 def test_whether_a_field_can_wait_stands_beside_it(as_ann, book, marl):
     assert "If left past" not in page(as_ann)
-    keep(marl, "turns", marl, turns({"Long Meadow": 0.10}, dates(3)[-1]))
+    keep(marl, "turns", marl, turns({"Long Meadow": 0.12}, dates(3)[-1]))
     shown = page(as_ann)
     assert "If left past Sat 22 Aug" in shown
-    # A tenth of a perfect crop of 2 ha, at £3,025 a hectare.
-    assert "holds up the others: £605 less" in shown
+    # So much of a perfect crop of 2 ha, at £3,025 a hectare.
+    assert "holds up the others: £730 less" in shown
 
 
 def test_a_field_that_can_wait_is_said_to_without_money(as_ann, book, marl):
