@@ -1,7 +1,8 @@
 """Who does what: 30 fields on 6 farms over three days, and again when that is upset.
 
 Asked as the pages ask it, with the words, the reasons and the proof that it can be
-carried out.
+carried out. Then how long it takes to find which field can wait, and what plans bring
+that know it.
 """
 
 import dataclasses
@@ -11,8 +12,11 @@ import sys
 import time
 
 from parts.timing import print_table, print_text, times_as_long
+from parts.turns_case import asked as turns_asked
+from parts.turns_case import interval, judge
 
 from sheafwright.answers.crew import crew
+from sheafwright.answers.turns import turns
 from sheafwright.feeds.crew_day import (
     HALVES,
     TASKS,
@@ -50,6 +54,45 @@ def main(short):
         "A gap is proven; for a plan that was changed it counts each change as some",
         "bother. Moved are the people and half-days told otherwise.",
     )
+    print_turns(4 if short else 30)
+    print_judged(2 if short else 40, short)
+
+
+def print_turns(fields):
+    """Time of finding which field can wait, by how many there are."""
+    by, rows = None, []
+    for n in (2, fields):
+        question = turns_asked(1, fields=(n, n))
+        began = time.process_time()
+        turns(question)
+        took = time.process_time() - began
+        by = by or took
+        rows.append((str(n), f"{took:.2f}", times_as_long(took, by)))
+    print_table("Which field can wait", ("fields", "CPU s", "beside"), rows)
+
+
+def print_judged(harvests, short):
+    """What plans bring over the plain rule, by how they value what is left."""
+    few = {"summers": 20, "fields": (2, 3), "fresh": 20} if short else {}
+    found = [judge(seed, **few) for seed in range(1, 1 + harvests)]
+    by_name = {
+        "by the guess": [each.guess.mean() for each in found],
+        "by roll-outs": [each.roll_outs.mean() for each in found],
+        "roll-outs over the guess": [
+            (each.roll_outs - each.guess).mean() for each in found
+        ],
+    }
+    rows = [
+        (name, f"{each.mean:+.4f}", f"{each.low:+.4f} to {each.high:+.4f}")
+        for name, gains in by_name.items()
+        for each in [interval(gains)]
+    ]
+    print_table(
+        f"{harvests} harvests: three days planned, then the plain rule",
+        ("plan", "over the plain rule", "90 %"),
+        rows,
+    )
+    print_text("As a share of perfect crops, in summers that no plan was made from.")
 
 
 def asked(fields, people, seed):

@@ -88,3 +88,20 @@ def _best_day(made, ahead, field):
     share = made.past.stook_share[position]
     worth = np.maximum(ahead.worth[SEASON, field] * share, 0.2)
     return worth[ahead.can_cut[SEASON, field]].max()
+
+
+HARVESTS = 12
+
+
+@pytest.mark.prove
+def test_plans_by_roll_outs_are_not_worse_than_the_guess_nor_than_the_plain_rule():
+    """In summers that no plan was made from; harvests paired, nine times in ten."""
+    pytest.importorskip("ortools", reason="CP-SAT is not installed")
+    with pytest.MonkeyPatch.context() as patch:
+        patch.syspath_prepend(BENCHMARKS)
+        from parts.turns_case import interval, judge
+
+        found = [judge(seed, fresh=200) for seed in range(1, 1 + HARVESTS)]
+    over_the_guess = [(each.roll_outs - each.guess).mean() for each in found]
+    assert interval(over_the_guess).high > 0
+    assert interval([each.roll_outs.mean() for each in found]).high > 0

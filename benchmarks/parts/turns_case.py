@@ -17,6 +17,7 @@ from sheafwright.answers.known_days import known_weather, since_sown
 from sheafwright.answers.season_past import variety
 from sheafwright.answers.turns import TurnsQuestion, turns
 from sheafwright.answers.turns_plan import (
+    SURE_90,
     cut_by_plan,
     gains_of,
     pieces_of,
@@ -50,6 +51,21 @@ SOWN = {
 """Class to the first month and day of sowing, and days in which it is sown."""
 
 
+class Interval(NamedTuple):
+    """A mean, and between what it lies 9 times in 10."""
+
+    mean: float
+    low: float
+    high: float
+
+
+def interval(gains):
+    """`Interval` of the mean of harvests' gains."""
+    mean = float(np.mean(gains))
+    error = SURE_90 * float(np.std(gains)) / np.sqrt(len(gains))
+    return Interval(mean, mean - error, mean + error)
+
+
 class Judged(NamedTuple):
     """What plans bring over the plain rule from the start, each (draw,). [1]"""
 
@@ -57,8 +73,17 @@ class Judged(NamedTuple):
     roll_outs: np.ndarray
 
 
-def asked(seed, summers, fields=(8, 16)):
-    """A harvest drawn by chance, on a day when much is ripe or nearly: a question."""
+def asked(seed, summers=200, fields=(8, 16)):
+    """A harvest drawn by chance, on a day when much is ripe or nearly: a question.
+
+    Parameters
+    ----------
+    seed : int
+    summers : int
+        From which it is planned.
+    fields : pair of int
+        The fewest and the most.
+    """
     rng = random.Random(seed)
     year, n = rng.randint(2015, 2024), rng.randint(*fields)
     as_of = datetime.date(year, 7, 25) + datetime.timedelta(rng.randint(0, 35))
@@ -108,15 +133,27 @@ def _waiting(rng, number, year, farms):
     )
 
 
-def judge(seed, summers=200, fresh=400):
-    """`Judged` of one harvest; hectares' worth over all its hectares."""
-    question = asked(seed, summers)
-    plans = plans_of(question)
-    return judged(question, plans, fresh)
+def judge(seed, summers=200, fields=(8, 16), fresh=400, seconds=1.0):
+    """`Judged` of one harvest, as a share of all its hectares.
+
+    Parameters
+    ----------
+    seed, summers, fields : as in `asked`
+    fresh : int
+        Summers in which the plans are judged.
+    seconds : float
+        In which each plan is wanted. [s]
+    """
+    question = asked(seed, summers, fields)
+    return judged(question, plans_of(question, seconds), fresh)
 
 
-def plans_of(question, seconds=2.0):
-    """The plan by the guess, and that by roll-outs: JSON of each."""
+def plans_of(question, seconds):
+    """The plan by the guess, and that by roll-outs: JSON of each.
+
+    The plain rule goes out whenever it is dry, so the plans may count on every day,
+    however likely wet; what rain then puts off waits for the plan's next day.
+    """
     answer, harvest = turns(question), question.harvest
     made = answer.summers
     worth, dry = expected(made)
