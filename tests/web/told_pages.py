@@ -109,7 +109,8 @@ def _texts_of(addresses, browser, is_found, unread):
     found = {}
     for address in addresses:
         reads = Texts(unread)
-        reads.feed(browser.get(address, follow=True).content.decode())
+        page = browser.get(address, follow=True).content.decode()
+        reads.feed(HELD_WHOLE.sub(r"\1", page))
         if texts := sorted({text for text in reads.texts if is_found(text)}):
             found[address] = texts
     return found
@@ -152,6 +153,10 @@ def written_in_the_book():
         for row in model.objects.values_list(*fields):
             written |= {" ".join(str(value or "").split()) for value in row}
     return sorted((w for w in written if len(w) > 2), key=len, reverse=True)
+
+
+HELD_WHOLE = re.compile(r'<span class="whole">([^<>]*)</span>')
+"""A code that is kept on one line is read as a part of its sentence."""
 
 
 class Texts(html.parser.HTMLParser):
