@@ -6,6 +6,7 @@ again in proportion.
 """
 
 import dataclasses
+from typing import NamedTuple
 
 import numpy as np
 
@@ -87,7 +88,17 @@ class Candidates:
         return PlaceDraws(*(each[number] for each in self.places))
 
 
-def crop_draws(question, known, rng):
+class Weighed(NamedTuple):
+    """Crops that may be of one class of variety, as the grower's dates weigh them."""
+
+    candidates: Candidates
+    weights: np.ndarray
+    """(candidate,). [0–1]"""
+    likeliest: Variety
+    steps: tuple[Step, ...]
+
+
+def crop_draws(question, known, rng, weighed=None):
     """`CropDraws` given all that was seen.
 
     Parameters
@@ -95,29 +106,45 @@ def crop_draws(question, known, rng):
     question : sheafwright.answers.question.Question
     known : sheafwright.answers.known_days.KnownDays
     rng : numpy.random.Generator
+    weighed : Weighed, optional
+        Those of its class, where many fields are asked of and share them.
+    """
+    candidates, weights, likeliest, steps = weighed or weighed_by_dates(
+        question, known, rng
+    )
+    if question.signs:
+        chances = _chances_of_signs(candidates, question, known)
+        steps = (*steps, _signs_step(question.signs, chances, weights))
+        weights = weights * np.prod(chances, axis=0)
+        weights = weights / weights.sum()
+    chosen = learning.resample(weights, question.summers, rng)
+    return CropDraws(
+        *candidates.taken(chosen), candidates.places_of(chosen), likeliest, steps
+    )
+
+
+def weighed_by_dates(question, known, rng):
+    """Crops that may be, `Weighed`: whatever was seen this year.
+
+    Parameters
+    ----------
+    question, known, rng : as in `crop_draws`
     """
     sown = question.sown
-    variety = sown_variety(question.variety_class, sown.month, sown.day)
+    sort = sown_variety(question.variety_class, sown.month, sown.day)
     candidates = Candidates(
-        variety,
+        sort,
         learning.draw_doubt(crop.doubt_prior(), N_CANDIDATES, rng),
         draw_place(known.doubt, PLACES, rng),
     )
-    weights, likeliest = np.full(N_CANDIDATES, 1 / N_CANDIDATES), variety
-    steps = [_prior_step()]
-    if question.own_seasons is not None:
-        past = past_dates(question.own_seasons, known.record, known.latitude)
-        weights = _weights_of_dates(candidates, past)
-        likeliest = _likeliest(candidates, weights)
-        steps.append(_dates_step(past, candidates.doubt, weights))
-    if question.signs:
-        chances = _chances_of_signs(candidates, question, known)
-        steps.append(_signs_step(question.signs, chances, weights))
-        weights = weights * np.prod(chances, axis=0)
-        weights /= weights.sum()
-    chosen = learning.resample(weights, question.summers, rng)
-    return CropDraws(
-        *candidates.taken(chosen), candidates.places_of(chosen), likeliest, tuple(steps)
+    if question.own_seasons is None:
+        weights = np.full(N_CANDIDATES, 1 / N_CANDIDATES)
+        return Weighed(candidates, weights, sort, (_prior_step(),))
+    past = past_dates(question.own_seasons, known.record, known.latitude)
+    weights = _weights_of_dates(candidates, past)
+    step = _dates_step(past, candidates.doubt, weights)
+    return Weighed(
+        candidates, weights, _likeliest(candidates, weights), (_prior_step(), step)
     )
 
 

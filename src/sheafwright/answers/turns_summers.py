@@ -10,11 +10,12 @@ import datetime
 import numpy as np
 
 from sheafwright.answers.crew_problem import rates_of
-from sheafwright.answers.crop_draws import crop_draws
+from sheafwright.answers.crop_draws import crop_draws, weighed_by_dates
 from sheafwright.answers.days_ahead import DaysAhead, days_ahead
 from sheafwright.answers.field_season import ahead_of
 from sheafwright.answers.known_days import KnownWeather, known_weather, since_sown
 from sheafwright.answers.question import Question
+from sheafwright.answers.season_past import variety
 from sheafwright.core.decide import gang_day
 from sheafwright.core.drying.stook import drying_rate
 from sheafwright.core.inputs.losses import Losses
@@ -66,10 +67,12 @@ def turns_summers(question, first, until, known=None):
     skip, reach = (first - known.as_of).days, losses.stook.longest_days
     n_days = skip + CUTTING_DAYS + reach
     drawn = days_ahead(known, question.forecast, question.summers, n_days, for_days)
-    crops = [
-        _ripening(each, question, known, drawn.paths, reach, losses, rng)
-        for each, rng in zip(harvest.fields, for_crops, strict=True)
-    ]
+    by_class, crops = {}, []
+    for field, rng in zip(harvest.fields, for_crops, strict=True):
+        asked = _asked(field, question)
+        grown = since_sown(known, field.sown)
+        crop = _crop(asked, grown, by_class, rng)
+        crops.append(_ripening(asked, grown, crop, drawn.paths, losses))
     ripe, over = (np.stack(each, axis=1) for each in zip(*crops, strict=True))
     gang, rain = gang_of(harvest), known.weather.rain
     passed = (ripe[..., :skip] >= losses.ripeness.full_to).sum(axis=-1)
@@ -89,9 +92,9 @@ def turns_summers(question, first, until, known=None):
     )  # fmt: skip
 
 
-def _ripening(field, question, known, paths, reach, losses, rng):
-    """A field's ripeness from today on, and days over before: (draw, day), (draw,)."""
-    asked = Question(
+def _asked(field, question):
+    """The `Question` of one of the fields."""
+    return Question(
         weather=question.weather,
         sown=field.sown,
         variety_class=field.variety_class,
@@ -101,13 +104,23 @@ def _ripening(field, question, known, paths, reach, losses, rng):
         own_seasons=question.own_seasons,
         summers=question.summers,
     )
-    grown = since_sown(known, field.sown)
-    crops = crop_draws(asked, grown, rng)
-    seen = asked.seen_by(known.as_of)
-    ripe = ahead_of(grown, crops, paths, reach, seen).ripeness
-    so_far = ripe[:, : grown.since_sowing]
-    over = (so_far >= losses.ripeness.full_to).sum(axis=-1) - 1
-    today = grown.since_sowing
+
+
+def _crop(asked, grown, by_class, rng):
+    """Its `CropDraws`; what past dates say is asked once of each class of variety."""
+    sown = asked.sown
+    name = variety(asked.variety_class, sown.month, sown.day).name
+    if name not in by_class:
+        by_class[name] = weighed_by_dates(asked, grown, rng)
+    return crop_draws(asked, grown, rng, by_class[name])
+
+
+def _ripening(asked, grown, crop, paths, losses):
+    """Ripeness from today on, and days over before: (draw, day), (draw,)."""
+    reach, today = losses.stook.longest_days, grown.since_sowing
+    seen = asked.seen_by(grown.as_of)
+    ripe = ahead_of(grown, crop, paths, reach, seen).ripeness
+    over = (ripe[:, :today] >= losses.ripeness.full_to).sum(axis=-1) - 1
     return ripe[:, today : today + paths.shape[1] - reach], over
 
 
