@@ -40,9 +40,11 @@ def test_a_code_is_never_broken_nor_a_dash_read_on_a_phone():
     assert (first[2], weight[2], why[2]) == ("whole", "n whole", "none whole")
 
 
-def test_a_long_cell_is_read_below_its_heading():
-    long = Table(COLUMNS, ((Link("24-01", "/lot/"), "1", "because " * 9),))
-    assert [looks for _c, _cell, looks in long.open_lines()[0]][2] == "long"
+def test_a_column_of_long_words_is_read_below_its_heading():
+    rows = ((Link("24-01", "/lot/"), "1", "because " * 9), ("24-02", "2", "so it is"))
+    said = Table(COLUMNS, rows).open_lines()
+    assert [row[2][2] for row in said] == ["long", "long"]
+    assert "long" not in said[0][0][2]
 
 
 def test_no_address_is_touched_where_a_code_is_held_whole():

@@ -30,9 +30,7 @@ def how(each):
 
 
 def no_orders():
-    return _(
-        "Orders come first by their day, once there are any in the book: none is yet."
-    )
+    return _("No order in the book waits for a rick; one that does goes by its day.")
 
 
 def winter_waits():

@@ -16,7 +16,7 @@ from sheafwright.feeds.units import in_unit, show
 from sheafwright.records import money_wording as wording
 from sheafwright.web.forms.fields import QuantityField
 from sheafwright.web.forms.slide import slide_from
-from sheafwright.web.sheets import Section
+from sheafwright.web.sheets import Fold, Section
 from sheafwright.web.tables import Column, Table
 
 OF_MACHINES = ("contractor", "fuel", "repairs", "machines", "hire")
@@ -180,7 +180,7 @@ def budget_sections(answer, units, closely):
     """The budget as a page shows it."""
     yield Section(
         sentence=told.an_hour(answer),
-        more=(told.likely_and_middle(answer),),
+        fold=Fold(_("Two figures, and why"), (told.likely_and_middle(answer),)),
         table=_short(answer, units),
     )
     yield Section(table=_lines(answer, units), folded=_("Line by line"))

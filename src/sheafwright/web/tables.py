@@ -23,8 +23,8 @@ class Link:
 UNKNOWN = "–"
 SHORT = 12
 """Letters of a code that is never broken."""
-LONG = 40
-"""Letters that on a phone are read below their heading, not beside it."""
+LONG = 44
+"""Letters of a cell whose column on a phone is read below its heading."""
 
 
 @dataclasses.dataclass(frozen=True)
@@ -52,19 +52,25 @@ class Table:
         return len(self.rows) if few else self.shown
 
     def _lines(self, rows):
+        looks = [self._looks(n) for n in range(len(self.columns))]
         return [
             [
-                (c, cell, _looks(c, cell))
-                for c, cell in zip(self.columns, row, strict=True)
+                (column, cell, " ".join((*look, *_looks(cell))))
+                for column, cell, look in zip(self.columns, row, looks, strict=True)
             ]
             for row in rows
         ]
 
+    def _looks(self, n):
+        """Classes of all cells of a column: figures line up, long words have room."""
+        longest = max((len(str(row[n])) for row in self.rows), default=0)
+        looks = {"n": self.columns[n].is_number, "long": longest > LONG}
+        return [name for name, is_so in looks.items() if is_so]
 
-def _looks(column, cell):
-    """A cell's classes: figures line up, codes stay whole, dashes go on a phone."""
+
+def _looks(cell):
+    """A cell's own classes: codes stay whole, and dashes go on a phone."""
     text = str(cell)
     is_short = len(text) <= SHORT and " " not in text
-    looks = {"n": column.is_number, "none": text == UNKNOWN, "whole": is_short}
-    looks["long"] = len(text) > LONG
-    return " ".join(name for name, is_so in looks.items() if is_so)
+    looks = {"none": text == UNKNOWN, "whole": is_short}
+    return [name for name, is_so in looks.items() if is_so]

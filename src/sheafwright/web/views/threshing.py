@@ -89,9 +89,13 @@ def _ricks(order, units):
         heading=_("Which rick next"),
         sentence="" if rows else order.sentence,
         table=Table(columns, rows) if rows else None,
-        more=(drum_wording.no_orders(),),
+        more=() if _fills_any(order) else (drum_wording.no_orders(),),
         working=order.working if rows else (),
     )
+
+
+def _fills_any(order):
+    return any(each.asked.ordered_for for each in order.turns)
 
 
 def _winter(holding):
