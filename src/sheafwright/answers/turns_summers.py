@@ -23,7 +23,7 @@ from sheafwright.feeds import decision
 from sheafwright.feeds.crew_day import Comes, CrewQuestion
 from sheafwright.feeds.work import work_rates
 
-CUTTING_DAYS = 60
+CUTTING_DAYS = 45
 """From the first day of the plan on which may be cut. [d]"""
 
 

@@ -46,7 +46,9 @@ def command(file, before, broken, broken_on, showers, whole, as_json):
     """Say who does what in the next half-days, with which binder, in which field.
 
     FILE is a TOML file of your fields, stooks, people, binders and half-days; the
-    package's data/demo/day.toml shows one. It wants pip install 'sheafwright[crew]'.
+    package's data/demo/day.toml shows one. With turns = "a file" it takes from
+    `sheafwright turns --json` which field can wait. It wants pip install
+    'sheafwright[crew]'.
     """
     # The answer brings NumPy; --help shouldn't wait for it.
     from sheafwright.answers.crew import crew
