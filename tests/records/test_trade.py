@@ -25,7 +25,13 @@ from records.trade_book import (
 )
 from sheafwright.documents.epcis import epcis_document
 from sheafwright.documents.typst import as_json
-from sheafwright.records.errors import NotOurs, SetApart, StillNeeded, TooLittleThere
+from sheafwright.records.errors import (
+    NotOurs,
+    SaidOtherwise,
+    SetApart,
+    StillNeeded,
+    TooLittleThere,
+)
 from sheafwright.records.models import Lot, Movement, Order, Paper, Place, Sale
 from sheafwright.records.money import exact
 from sheafwright.records.papers.events import events_of
@@ -33,7 +39,11 @@ from sheafwright.records.papers.record_book import record_book_of
 from sheafwright.records.selectors.drum_order import order_of_ricks
 from sheafwright.records.selectors.mass_balance import mass_balance
 from sheafwright.records.selectors.orders import order_now, orders_now, reserved_of
-from sheafwright.records.services.papers import lot_paper_issue, paper_issue
+from sheafwright.records.services.papers import (
+    invoice_issue,
+    lot_paper_issue,
+    paper_issue,
+)
 from sheafwright.records.services.stock import entry_undo
 from sheafwright.records.services.trade import (
     customer_wants_say,
@@ -433,6 +443,20 @@ def test_a_lot_certificate_names_its_field(writes, deliver):
     paper = writes(lot_paper_issue, delivery=deliver(100), kind="certificate", date=DAY)
     assert paper.code == "L-0001"
     assert paper.said["fields"] == ["Long Meadow"]
+
+
+def test_no_paper_goes_with_a_delivery_that_was_undone(writes, deliver):
+    sent = deliver(100)
+    writes(entry_undo, movement=Movement.objects.get(pk=sent.sale_id), date=DAY)
+    with pytest.raises(ValidationError, match="was undone"):
+        writes(lot_paper_issue, delivery=sent, kind="certificate", date=DAY)
+
+
+def test_one_id_is_one_paper(writes, order, deliver, invoice):
+    sent, bill = deliver(100), invoice()
+    with pytest.raises(SaidOtherwise, match="already issued as I-0001"):
+        writes(lot_paper_issue, id=bill.pk, delivery=sent, kind="certificate", date=DAY)
+    assert writes(invoice_issue, id=bill.pk, order=order, date=DAY) == bill
 
 
 # Buyers.

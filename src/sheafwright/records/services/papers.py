@@ -6,6 +6,7 @@ import uuid
 from django.db.models import Max
 from django.utils.translation import gettext as _
 
+from sheafwright.records.errors import SaidOtherwise
 from sheafwright.records.grain_wording import not_organic_by_the_mill
 from sheafwright.records.models import LotTest, Order, OrderEnd, Paper
 from sheafwright.records.money import exact, rounded
@@ -47,9 +48,7 @@ def paper_issue(*, id, holding, made_by, kind, date, lines, more=None, **about):
     """
     not_ahead(holding, date)
     with writing(holding):
-        issued = Paper.objects.filter(pk=id).first()
-        if issued is not None:
-            ours(holding, issued)
+        if issued := _issued(id, holding, kind):
             return issued
         paper = Paper(
             id=id, holding=holding, made_by=made_by, kind=kind, date=date, **about
@@ -62,6 +61,18 @@ def paper_issue(*, id, holding, made_by, kind, date, lines, more=None, **about):
         entry_check(paper)
         paper.save(force_insert=True)
         return paper
+
+
+def _issued(id, holding, kind):
+    """The paper of this id, if it was issued before."""
+    issued = Paper.objects.filter(pk=id).first()
+    if issued is not None:
+        ours(holding, issued)
+        if issued.kind != kind:
+            raise SaidOtherwise(
+                f"This was already issued as {issued.code}; issue another paper anew."
+            )
+    return issued
 
 
 def quotation_issue(quotation):
@@ -132,8 +143,7 @@ def invoice_issue(*, id, holding, made_by, order, date, note=""):
     """
     ours(holding, order)
     with writing(holding):
-        issued = Paper.objects.filter(pk=id).first()
-        if issued is not None:
+        if issued := _issued(id, holding, Paper.Kind.INVOICE):
             return issued
         now = order_now(order)
         if not now.uninvoiced:
@@ -177,8 +187,7 @@ def credit_note_issue(
     if invoice.kind != Paper.Kind.INVOICE:
         refuse("invoice", _("Only an invoice is credited."))
     with writing(holding):
-        issued = Paper.objects.filter(pk=id).first()
-        if issued is not None:
+        if issued := _issued(id, holding, Paper.Kind.CREDIT):
             return issued
         lines = _whole_of(invoice) if net is None else [_part_of(invoice, net, vat_pct)]
         paper = paper_issue(
@@ -206,16 +215,11 @@ def lot_paper_issue(*, id, holding, made_by, delivery, kind, date, note=""):
     if kind not in OF_A_DELIVERY:
         refuse("kind", _("It should be one of the papers of a delivery."))
     with writing(holding):
-        issued = Paper.objects.filter(pk=id).first()
-        if issued is not None:
+        if issued := _issued(id, holding, kind):
             return issued
         lot, order = delivery.sale.lot, delivery.order
+        kg = _kept_of(delivery)
         more = OF_A_DELIVERY[kind](lot, order.customer)
-        kg = next(
-            each.kept
-            for each in order_now(order).deliveries
-            if each.delivery.pk == delivery.pk
-        )
         line = {"kind": lot.kind, "kg": str(exact(kg) / 1000)} | of_lot(lot)
         return paper_issue(
             id=id,
@@ -233,6 +237,15 @@ def lot_paper_issue(*, id, holding, made_by, delivery, kind, date, note=""):
             | {"vehicle": delivery.vehicle, "deliver_to": _goes_to(order)}
             | _refers(order),
         )
+
+
+def _kept_of(delivery):
+    """What stayed with the buyer. [g]"""
+    counts = order_now(delivery.order).deliveries
+    kept = {each.delivery.pk: each.kept for each in counts}
+    if delivery.pk not in kept:
+        refuse("delivery", _("This delivery was undone."))
+    return kept[delivery.pk]
 
 
 def end_if_done(order, made_by, date, key):
