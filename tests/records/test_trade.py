@@ -38,7 +38,9 @@ from sheafwright.records.papers.events import events_of
 from sheafwright.records.papers.record_book import record_book_of
 from sheafwright.records.selectors.drum_order import order_of_ricks
 from sheafwright.records.selectors.mass_balance import mass_balance
+from sheafwright.records.selectors.money import harvest_money
 from sheafwright.records.selectors.orders import order_now, orders_now, reserved_of
+from sheafwright.records.selectors.posted import money_book
 from sheafwright.records.services.papers import (
     invoice_issue,
     lot_paper_issue,
@@ -207,6 +209,22 @@ def test_no_more_comes_back_than_went(writes, deliver):
     sent = deliver(1200)
     with pytest.raises(TooLittleThere):
         writes(return_record, delivery=sent, date=DAY, weight_kg=1300.0, why="all wet")
+
+
+def test_what_came_back_brings_no_money(writes, deliver, marl, reed):
+    sent = deliver(1200)
+    back = {"delivery": sent, "date": DAY, "weight_kg": 300.0, "why": "wet"}
+    came = writes(return_record, **back)
+    assert _got(marl, reed) == [126_000]
+    writes(entry_undo, movement=Movement.objects.get(pk=came.pk), date=DAY)
+    assert _got(marl, reed) == [168_000]
+    money = harvest_money(holding=marl, harvest_year=reed.harvest_year + 1)
+    assert money.prices.reed == pytest.approx(1400)
+
+
+def _got(holding, lot):
+    book = money_book(holding=holding, harvest_year=lot.harvest_year)
+    return [each.pence for each in book.got]
 
 
 def test_a_delivery_that_was_undone_counts_no_more(writes, order, deliver, reed):

@@ -179,8 +179,9 @@ def _price(holding, kinds, years):
     """By the tonne, of all that was sold with a price; None if nothing was. [£/t]"""
     sales = sales_of(holding, years).filter(lot__kind__in=kinds, price__gt=0)
     prices = dict(sales.filter(IN_POUNDS).values_list("pk", "price"))
+    # What went by the sales themselves: what came back, and was undone, is no sale.
     lines = Line.objects.filter(
-        place__kind=Place.Kind.SOLD, place__subject__in=prices, grams__gt=0
+        place__kind=Place.Kind.SOLD, movement__in=prices, grams__gt=0
     )
     grams = lines.aggregate(sum=Sum("grams", default=0))["sum"]
     if not grams:

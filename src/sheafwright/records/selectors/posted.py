@@ -13,7 +13,15 @@ from decimal import Decimal
 from django.db.models import Q
 
 from sheafwright.core.money.pence import allocate, pence_of
-from sheafwright.records.models import Labour, Lot, Purchase, Sale, Sowing
+from sheafwright.records.models import (
+    Labour,
+    Line,
+    Lot,
+    Place,
+    Purchase,
+    Sale,
+    Sowing,
+)
 from sheafwright.records.models.work import Task
 from sheafwright.records.money import exact
 from sheafwright.records.remembered import remembered
@@ -187,7 +195,7 @@ def money_book(*, holding, harvest_year):
     return MoneyBook(
         holding=holding,
         harvest_year=harvest_year,
-        got=tuple(map(_of_sale, sales.filter(IN_POUNDS))),
+        got=tuple(_got(sales.filter(IN_POUNDS))),
         spent=(
             *map(_of_purchase, bought),
             *(_of_hours(each) for each in worked if each.rate is not None),
@@ -205,11 +213,23 @@ def sales_of(holding, years):
     return not_undone(sales).select_related("lot")
 
 
-def _of_sale(sale):
-    line = SOLD_AS[sale.lot.kind]
-    return Posted(
-        line, pence_of(sale.price), lots=((sale.lot.code, 1.0),), of_one_lot=True
+def _got(sales):
+    """`Posted` of each sale: what came back brings nothing."""
+    sent = Line.objects.filter(
+        movement__in=sales.values("pk"), place__kind=Place.Kind.SOLD, grams__gt=0
     )
+    # A sale's place holds what its buyer kept of it.
+    grams = sent.values_list("movement", "place__balance__grams", "grams")
+    kept = {sale: (held, went) for sale, held, went in grams}
+    for sale in sales:
+        held, went = kept.get(sale.pk, (1, 1))
+        price = sale.price if held == went else sale.price * held / went
+        yield Posted(
+            SOLD_AS[sale.lot.kind],
+            pence_of(price),
+            lots=((sale.lot.code, 1.0),),
+            of_one_lot=True,
+        )
 
 
 def _of_purchase(purchase: Purchase):
