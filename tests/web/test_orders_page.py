@@ -65,6 +65,14 @@ def words(answer):
     return " ".join(text.replace("&#x27;", "'").replace("\u00a0", " ").split())
 
 
+def test_a_leap_day_has_a_year_before_it_too(marl, order, as_ann):
+    marl.looked_at_as_of = datetime.date(2028, 2, 29)
+    marl.save()
+    answer = as_ann.get("/marl-hollow/orders/")
+    assert answer.status_code == 200
+    assert "begins=2027-03-01&amp;ends=2028-02-29" in answer.content.decode()
+
+
 def test_no_order_is_said_so(page):
     assert "No order is open, and nobody asks." in page()
 

@@ -1,6 +1,7 @@
 from django.http import Http404
 from django.shortcuts import get_object_or_404
 from django.urls import reverse
+from django.utils.http import urlencode
 from django.utils.translation import gettext as _
 
 from sheafwright.accounts.rights import Right
@@ -21,6 +22,7 @@ from sheafwright.records.selectors.orders import (
     quotation_of,
 )
 from sheafwright.web.access import for_right
+from sheafwright.web.forms.book import year_to
 from sheafwright.web.order_steps import its_roof, next_steps, of_enquiry
 from sheafwright.web.roofs import describe_actions
 from sheafwright.web.sheets import Action, Fold, Section, Sheet, sheet, write_action
@@ -205,13 +207,14 @@ def _papers(request):
     papers = papers_of(holding=request.membership.holding, most=MOST_PAPERS)
     if not papers:
         return None
-    slug, day = request.membership.holding.slug, today(request.membership.holding)
-    bills = reverse("web:bills-csv", args=[slug])
-    period = f"?begins={day.replace(year=day.year - 1):%Y-%m-%d}&ends={day:%Y-%m-%d}"
+    bills = reverse("web:bills-csv", args=[request.membership.holding.slug])
+    a_year = year_to(today(request.membership.holding))
     return Section(
         heading=_("Papers, the last first"),
         table=papers_table(request, papers, with_ubl=True, shown=OPEN_PAPERS),
-        actions=(Action(_("Invoices of a year, as a table"), bills + period),),
+        actions=(
+            Action(_("Invoices of a year, as a table"), f"{bills}?{urlencode(a_year)}"),
+        ),
     )
 
 
