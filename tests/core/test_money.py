@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from sheafwright.core.errors import OutOfRange
 from sheafwright.core.money import cash, ranges
 from sheafwright.core.money.machines import capital_recovery, recovery_factor
-from sheafwright.core.money.pence import allocate, pence_of, pounds_of, price_in_all
+from sheafwright.core.money.pence import allocate, pence_of, pounds_of
 from sheafwright.core.money.sensitivity import variance_shares
 
 PENCE = st.integers(-(10**12), 10**12)
@@ -85,12 +85,6 @@ def test_half_a_penny_is_rounded_up():
         101,
         -1,
     ]
-
-
-def test_a_price_is_exact_where_floats_are_not():
-    assert price_in_all(3, "0.10") == 30
-    assert price_in_all("1.15", "1.00") == 115
-    assert price_in_all(1.15, 100) == 11500
 
 
 @given(st.floats(0, 0.3), st.integers(1, 40), st.floats(1, 1e6))

@@ -178,11 +178,6 @@ class Orders:
     has_to_come: bool
 
     @property
-    def not_kept(self):
-        """Promises that this leaves open."""
-        return tuple(o for o in self.orders if o.asked.promised and o.is_short)
-
-    @property
     def next(self):
         """The order to deliver to, or to wait for, next; None if there is none."""
         return next((each for each in self.orders if each.from_store), None)

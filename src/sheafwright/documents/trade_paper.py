@@ -6,7 +6,7 @@ from datetime import date
 from django.utils.translation import gettext_lazy as _
 
 from sheafwright.documents.labels import qr_svg
-from sheafwright.documents.typst import pdf, png
+from sheafwright.documents.typst import pdf
 
 WORDS = {
     "title": _("{seller}: {title} {code}"),
@@ -53,11 +53,6 @@ class TradePaper:
 def trade_paper_pdf(paper):
     """The paper to print."""
     return pdf("trade_paper", paper, **_more(paper))
-
-
-def trade_paper_png(paper, pixels_per_inch=80):
-    """As pictures, a page each."""
-    return png("trade_paper", paper, pixels_per_inch, **_more(paper))
 
 
 def _more(paper):

@@ -19,8 +19,6 @@ from sheafwright.core.grading.shares import log_chance
 
 MOST = 2000
 """Stems of the largest plan that is looked for."""
-
-
 TINY = 1e-12
 """Share of broken stems, below which all are taken as whole."""
 
@@ -131,13 +129,6 @@ def passes_by_measure(broken, stems, k):
     # A lot without fault is infinitely far from the limit.
     centre = -root * ndtri(np.maximum(broken, TINY))
     return np.where(broken > 0, 1 - nctdtr(root**2 - 1, centre, root * k), 1.0)
-
-
-def passes_by_known_spread(broken, stems, k):
-    """As `passes_by_measure`, the lot's spread being known. [0–1]"""
-    from scipy.special import ndtr, ndtri
-
-    return ndtr(-np.sqrt(stems) * (ndtri(broken) + np.asarray(k, dtype=float)))
 
 
 def plan_by_count(good, bad, producers, buyers):

@@ -37,18 +37,6 @@ def pounds_of(pence):
     return Decimal(pence).scaleb(-2)
 
 
-def price_in_all(quantity, price):
-    """What a quantity costs at a price, to the penny. [p]
-
-    Parameters
-    ----------
-    quantity : decimal.Decimal, int, float or str
-    price : decimal.Decimal, int, float or str
-        Of one. [£]
-    """
-    return pence_of(_exact(quantity) * _exact(price))
-
-
 def allocate(pence, weights):
     """An amount shared out by weights, so that the parts add up to it. [p]
 

@@ -75,19 +75,6 @@ def density(mass, thickness):
     return np.divide(mass, thickness)
 
 
-def with_waste(mass, waste):
-    """Straw to be bought for what is to lie on the roof. [kg]
-
-    Parameters
-    ----------
-    mass : array_like
-        On the roof. [kg]
-    waste : array_like
-        Thrown out, over what is laid. [1]
-    """
-    return np.multiply(mass, 1 + np.asarray(waste))
-
-
 def whole(much, each):
     """How many of one size make so much, the last perhaps not full. [1]
 

@@ -152,7 +152,3 @@ class Plan:
     def of(self, stock):
         """{order: kg} of a lot."""
         return {w: kg for (w, s), kg in self.given.items() if s == stock}
-
-    def kg_to(self, want):
-        """All that an order gets. [kg]"""
-        return sum(self.to(want).values())
