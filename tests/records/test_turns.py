@@ -131,3 +131,20 @@ def test_the_worker_keeps_it_before_the_plan(marl, sowing, weather, write):
     assert field(marl).if_left == pytest.approx(0.8 - told["lost_by_waiting"])
     order = [each.question for each in fill._of_what_grows(marl, weather, due.asks)]
     assert order.index("outlook") < order.index("turns") < order.index("crew")
+
+
+def test_a_breakdown_is_planned_on_the_spot_by_what_was_kept(
+    marl, ready, write, monkeypatch
+):
+    pytest.importorskip("ortools", reason="CP-SAT is not installed")
+    keep(marl, "turns", marl, turns({"Long Meadow": 0.25}, UNTIL))
+    fill.fill_crew(marl)
+    monkeypatch.setattr(
+        "sheafwright.answers.turns.turns", lambda *_: pytest.fail("followed again")
+    )
+    said = {"machine": ready, "date": DAY, "half": "morning", "state": "broken"}
+    write(breakdown_record, **said)
+    fill.fill_crew(marl)
+    plan = SavedAnswer.objects.filter(question="crew").latest("made_at").said
+    assert plan["changed"][0] == "The old binder is broken."
+    assert "each followed through the same" in plan["working"][1]["says"]

@@ -18,7 +18,7 @@ def main(folder):
     from own_book import people as members
     from own_book import writer
 
-    from crew_book import DAY, binder, keep, outlook, people, stooks
+    from crew_book import DAY, binder, dates, keep, outlook, people, stooks, turns
     from sheafwright.records.fill import fill_crew
     from sheafwright.records.services.harvest import cut_record
 
@@ -28,6 +28,7 @@ def main(folder):
     write = writer(holding, ann)
     standing = _sown(write, "Hanger", 2.0)
     keep(holding, "outlook", standing, outlook(0.8, 0.75, 0.7, 0.6, 0.5))
+    keep(holding, "turns", holding, turns({"Hanger": 0.2}, dates(3)[-1]))
     cut = _sown(write, "Sheepcote", 1.0)
     day = DAY - datetime.timedelta(12)
     cut = write(cut_record, sowing=cut, date=day, area_ha=1.0, sheaves=1000)
