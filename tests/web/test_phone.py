@@ -158,6 +158,26 @@ def test_what_does_not_fit_and_comes_late_is_kept_to_settle(too_much, marl):
     assert waiting.get().said["weight"] == "50.0"
 
 
+def test_what_is_typed_to_settle_it_is_kept_until_it_says_how(client, too_much, marl):
+    too_much(**{"x-kept": "late"})
+    waits = ToSettle.objects.get(holding=marl, what="sale")
+    refused = client.post("/marl-hollow/book/settle/", {"id": waits.pk, "how": " "})
+    assert refused.status_code == 400
+    assert "This field is required" in refused.content.decode()
+    said = {"id": waits.pk, "how": "Five kilograms, not fifty."}
+    assert client.post("/marl-hollow/book/settle/", said).status_code == 302
+    again = client.post("/marl-hollow/book/settle/", said | {"how": "Nothing."})
+    assert again.status_code == 400
+    assert "settled already: Five kilograms" in again.content.decode()
+
+
+def test_ben_is_shown_no_job_that_is_not_his_to_do(client, too_much, ben, marl):
+    too_much(**{"x-kept": "late"})
+    assert "book/settle/" in client.get("/marl-hollow/today/").content.decode()
+    client.force_login(ben)
+    assert "book/settle/" not in client.get("/marl-hollow/today/").content.decode()
+
+
 @pytest.mark.parametrize(
     ("kind", "says"),
     [

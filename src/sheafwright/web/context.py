@@ -55,15 +55,15 @@ def _alarms(membership):
 
     Telephone numbers and the way to the page of ricks only for whom that page is.
     """
-    holding, may_open = membership.holding, _may_open("ricks", membership)
+    holding, is_theirs = membership.holding, may_open("ricks", membership)
     dangers = ricks_in_danger(holding=holding)
-    lists = call_lists(holding=holding) if dangers and may_open else {}
+    lists = call_lists(holding=holding) if dangers and is_theirs else {}
     for each in dangers:
         yield {
             "sentence": each.heat.sentence,
             "care": told(CAUTION),
             "calls": calls_of(lists, each.rick),
-            "url": reverse("web:ricks", args=[holding.slug]) if may_open else "",
+            "url": reverse("web:ricks", args=[holding.slug]) if is_theirs else "",
             "act": _act(membership),
         }
 
@@ -79,19 +79,20 @@ def pages_for(membership):
     return [
         (title, reverse(f"web:{name}", args=[slug]))
         for name, title in PAGES
-        if _may_open(name, membership)
+        if may_open(name, membership)
     ]
 
 
 def home_of(membership):
     """Address of the page that this person begins at; None if there is none."""
     for name in ("today", "book", "bought"):
-        if _may_open(name, membership):
+        if may_open(name, membership):
             return reverse(f"web:{name}", args=[membership.holding.slug])
     return None
 
 
-def _may_open(name, membership):
+def may_open(name, membership):
+    """Whether there is such a page of the holding, and it is for this person."""
     right = right_of(name)
     return right is not None and membership.may(right)
 

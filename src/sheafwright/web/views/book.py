@@ -261,24 +261,24 @@ def undo(request, movement_id):
 
 @for_right(Right.RUN)
 def settle(request):
-    holding = request.membership.holding
+    holding, typed = request.membership.holding, None
     if request.method == "POST":
-        form = SettleForm(request.POST)
-        if form.is_valid():
-            with told_on(form):
-                to_settle_done(
-                    holding=holding, made_by=request.user, **form.cleaned_data
-                )
-        if form.is_valid():
+        typed = SettleForm(request.POST)
+        if typed.is_valid():
+            to_settle_done(holding=holding, made_by=request.user, **typed.cleaned_data)
             return redirect("web:settle", holding.slug)
-    waiting = [
-        (each, SettleForm(initial={"id": each.pk}))
-        for each in to_settle(holding=holding)
-    ]
+    waiting = [(each, _settling(each, typed)) for each in to_settle(holding=holding)]
     context = {"waiting": waiting, "answer": wording.nothing_to_settle()}
     if waiting:
         context["answer"] = wording.to_settle(len(waiting))
-    return render(request, "web/settle.html", context)
+    return render(request, "web/settle.html", context, status=400 if typed else 200)
+
+
+def _settling(waits, typed):
+    """The form of one that waits: as it was typed, where that was refused."""
+    if typed is not None and typed["id"].value() == str(waits.pk):
+        return typed
+    return SettleForm(initial={"id": waits.pk}, auto_id=f"{waits.pk}-%s")
 
 
 @for_right(Right.SEE_OWN)

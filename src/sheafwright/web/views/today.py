@@ -5,12 +5,15 @@ from sheafwright.records import wording
 from sheafwright.records.models import Field, WeatherSource
 from sheafwright.records.selectors.today import jobs_today
 from sheafwright.web.access import for_right
+from sheafwright.web.context import may_open
 from sheafwright.web.sheets import write_action
 
 
 @for_right(Right.SEE_WORK)
 def today(request):
-    jobs = jobs_today(holding=request.membership.holding)
+    member = request.membership
+    # What is done on a page that is not theirs is somebody else's to do.
+    jobs = [j for j in jobs_today(holding=member.holding) if may_open(j.page, member)]
     dangers = [job for job in jobs if job.is_danger]
     rest = [job for job in jobs if not job.is_danger]
     return render(
