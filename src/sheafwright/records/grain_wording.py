@@ -88,11 +88,11 @@ def dress_it():
 
 def look_at_it(last, day):
     if last is None:
-        return _("Look at it in its store: how warm, how damp, any insects.")
+        return _("See in its store how warm and damp it is, and look for insects.")
     days = (day - last.date).days
     return ngettext(
-        "Look at it in its store: nobody has for %(days)d day.",
-        "Look at it in its store: nobody has for %(days)d days.",
+        "Look at it in its store, as nobody has for %(days)d day.",
+        "Look at it in its store, as nobody has for %(days)d days.",
         days,
     ) % {"days": days}
 

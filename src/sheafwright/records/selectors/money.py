@@ -3,7 +3,7 @@
 import dataclasses
 from decimal import Decimal
 
-from django.db.models import Sum
+from django.db.models import Max, Sum
 from django.utils.translation import gettext as _
 
 from sheafwright.answers.budget import BudgetQuestion, budget
@@ -126,6 +126,12 @@ def harvests_with_money(*, holding):
     """Harvests that were sown for, and the next, the last first."""
     sown = Sowing.objects.filter(holding=holding).values_list("harvest_year", flat=True)
     return sorted({*sown, next_harvest(holding)}, reverse=True)
+
+
+def last_sown_for(holding):
+    """The newest harvest that something was sown for, else the next."""
+    last = Sowing.objects.filter(holding=holding).aggregate(last=Max("harvest_year"))
+    return last["last"] or next_harvest(holding)
 
 
 def harvest_money(*, holding, harvest_year):

@@ -12,11 +12,11 @@ from sheafwright.feeds.budget import terms_of
 from sheafwright.feeds.telling import first_sentence
 from sheafwright.records import money_wording as wording
 from sheafwright.records.models import Purchase
-from sheafwright.records.selectors.labour import wheat_for
 from sheafwright.records.selectors.money import (
     against_budget,
     harvest_money,
     harvests_with_money,
+    last_sown_for,
 )
 from sheafwright.records.selectors.purchases import purchases_for
 from sheafwright.web.access import for_right
@@ -100,13 +100,7 @@ def bill(request, purchase_id):
 def _year(request, years):
     given = request.GET.get("year", "")
     asked = int(given) if given.isascii() and given.isdigit() and len(given) < 5 else 0
-    return asked if asked in years else _usual(request.membership.holding, years)
-
-
-def _usual(holding, years):
-    """The newest harvest that something is sown or planned for, else the next."""
-    found = (y for y in years if wheat_for(holding=holding, harvest_year=y))
-    return next(found, years[0])
+    return asked if asked in years else last_sown_for(request.membership.holding)
 
 
 def _others(request, years, shown):
