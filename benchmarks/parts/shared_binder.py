@@ -25,8 +25,6 @@ HARVEST_DAYS = 80
 """From the day before the first field is fit. [d]"""
 MOVE = 1.0
 """Fit time lost by going to another farm. [h]"""
-AFTER_RAIN, WET_FROM = 4.0, 2.0
-"""Fit hours of a day that follows so much rain. [h], [mm]"""
 HANDS = 8
 """Two from each farm."""
 
@@ -100,8 +98,8 @@ def gang():
         binder=capacity,
         move=MOVE,
         fit_hours=day.fit_hours,
-        fit_hours_after_rain=AFTER_RAIN,
-        wet_from=WET_FROM,
+        fit_hours_after_rain=day.fit_hours_after_rain,
+        wet_from=day.wet_from,
         hands=HANDS * day.hand_hours,
         cutting=binder.hands / capacity + stooking,
         carting=pitched * carters,
