@@ -10,6 +10,7 @@ import datetime
 import numpy as np
 
 from sheafwright.answers import wording
+from sheafwright.answers.bands import BAND
 from sheafwright.answers.daily import daily_weather
 from sheafwright.answers.known_days import altitude_of, latitude_of
 from sheafwright.answers.working import (
@@ -47,7 +48,6 @@ CALLED = {
     "rain": mark("rain"),
     "frost": mark("frost"),
 }
-LIKELY = (0.1, 0.5, 0.9)
 LEAST_RUNS = 3
 """Days of one's own from which a rate is taken."""
 MOST_KG = 5e6
@@ -172,7 +172,7 @@ class CombWinter:
         return say(
             "Done about {likely}; {odds} that it is by {late}.",
             likely=wording.near_date(likely),
-            odds=wording.odds(LIKELY[-1]),
+            odds=wording.odds(BAND[-1]),
             late=wording.near_date(late),
         )
 
@@ -269,7 +269,7 @@ def comb_winter(question):
         winters=winters.shape[1],
         weeks=tuple(_weeks(winters, begins)),
         kg=question.kg,
-        needed=tuple(float(x) for x in np.quantile(needed, LIKELY)),
+        needed=tuple(float(x) for x in np.quantile(needed, BAND)),
         own_days=own,
         done=done,
         chance_done=chance,
@@ -364,7 +364,7 @@ def _rates(own_days):
 def _done(winters, needed, begins):
     after = done_after(winters[-1], needed)
     after = np.sort(np.where(np.isnan(after), np.inf, after), axis=None)
-    at = [after[round(p * (after.size - 1))] for p in LIKELY]
+    at = [after[round(p * (after.size - 1))] for p in BAND]
     days = tuple(
         begins + datetime.timedelta(float(n) - 1) if np.isfinite(n) else None
         for n in at
@@ -375,7 +375,7 @@ def _done(winters, needed, begins):
 def _weeks(winters, begins):
     for first in range(0, winters.shape[-1] - WEEK + 1, WEEK):
         days = winters[..., first : first + WEEK]
-        few, many = np.quantile(days[-1].sum(axis=-1), (LIKELY[0], LIKELY[-1]))
+        few, many = np.quantile(days[-1].sum(axis=-1), (BAND[0], BAND[-1]))
         yield Week(
             begins=begins + datetime.timedelta(first),
             fit=(float(few), float(days[-1].sum(axis=-1).mean()), float(many)),

@@ -18,6 +18,7 @@ from sheafwright.answers.working import Step, step_from_rows
 from sheafwright.core.crop import learning
 from sheafwright.core.crop.development import develop, ripeness
 from sheafwright.core.crop.signs import likelihood
+from sheafwright.core.decide.harvests import GROWING_DAYS
 from sheafwright.core.errors import NotEnoughWeather
 from sheafwright.core.inputs.crop import GrainFilling, Phases
 from sheafwright.core.weather.day_length import day_length
@@ -28,8 +29,6 @@ from sheafwright.feeds.tables import shipped
 PLACES, CROPS_OF_A_PLACE = 100, 40
 """Candidates: so many differences of the field, with so many crops to each."""
 N_CANDIDATES = PLACES * CROPS_OF_A_PLACE
-SEASON_DAYS = 420
-"""Days of a past season from sowing, in which its dates must lie. [d]"""
 FEW = 50
 """Dates that leave fewer draws than this of weight are a surprise."""
 SELDOM = 0.05
@@ -170,7 +169,7 @@ def past_dates(path, record, latitude):
             last=wording.date(record.last),
         )
     rows = np.array([(season.sown - record.first).days for season in whole])
-    at = np.minimum(rows[:, np.newaxis] + np.arange(SEASON_DAYS), record.days - 1)
+    at = np.minimum(rows[:, np.newaxis] + np.arange(GROWING_DAYS), record.days - 1)
     light = day_length(latitude, record.day_of_year)
     columns = (record.values["tmin"], record.values["tmax"], light)
     return PastDates(

@@ -12,6 +12,7 @@ import numpy as np
 
 from sheafwright.answers.wording import month_day
 from sheafwright.answers.working import Step, step_from_rows
+from sheafwright.core.chance.time_of_year import DAYS, days_after
 from sheafwright.core.decide.harvests import (
     GROWING_DAYS,
     Harvests,
@@ -231,7 +232,7 @@ def _fit_days(ripe, sown, day_of_year, losses):
 def _season(fit_day, reach):
     """The usual fit day, and first day and length of the time summers come from."""
     # Harvests may lie on both sides of New Year: their days are counted from one.
-    apart = (fit_day - fit_day[0] + 183) % 366 - 183
+    apart = days_after(fit_day, fit_day[0])
     first = int(fit_day[0] + apart.min()) - MARGIN
     length = int(np.ptp(apart)) + MARGIN + reach
     return int(fit_day[0] + np.median(apart)), (first, length)
@@ -240,12 +241,12 @@ def _season(fit_day, reach):
 def _from_today(season, day_of_year, since_sowing, least):
     """The season, begun no later than today, and the days left of it."""
     first, length = season
-    begun = (day_of_year - first) % 366
+    begun = (day_of_year - first) % DAYS
     if begun > since_sowing:
-        ahead = length + 366 - begun
-        return (day_of_year, min(ahead, 366)), ahead
+        ahead = length + DAYS - begun
+        return (day_of_year, min(ahead, DAYS)), ahead
     ahead = max(length - begun, least)
-    return (first, min(begun + ahead, 366)), ahead
+    return (first, min(begun + ahead, DAYS)), ahead
 
 
 def _refuse_few(record, n_seasons, settings):

@@ -18,6 +18,8 @@ from typing import NamedTuple
 
 import numpy as np
 
+from sheafwright.core.chance.time_of_year import days_after
+
 NO_FORECAST = np.empty(0)
 
 
@@ -142,8 +144,7 @@ def _kept(likelihood, luck):
 def _in_season(next_days, calendar, start, ahead):
     """1 for days near the date so long after the start, next to nothing for others."""
     date = calendar.day_of_year[start][:, np.newaxis] + ahead
-    # The year is a circle: 366 and 1 are neighbours.
-    apart = np.abs((calendar.day_of_year[next_days] - date + 183) % 366 - 183)
+    apart = np.abs(days_after(calendar.day_of_year[next_days], date))
     # Never quite nothing: of days all out of season one must still be chosen.
     return np.where(apart <= calendar.half_window, 1.0, 1e-12)
 

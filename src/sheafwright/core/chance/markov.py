@@ -11,9 +11,8 @@ References
 
 import numpy as np
 
+from sheafwright.core.chance.time_of_year import days_after
 from sheafwright.core.errors import OutOfRange
-
-DAYS_ROUND = 366
 
 
 def calendar_window(day_of_year, centre, half_width):
@@ -32,8 +31,7 @@ def calendar_window(day_of_year, centre, half_width):
     -------
     ndarray of bool, shape (..., day)
     """
-    gap = np.abs(np.asarray(day_of_year) - np.asarray(centre)[..., None])
-    return np.minimum(gap, DAYS_ROUND - gap) <= half_width
+    return np.abs(days_after(day_of_year, np.asarray(centre)[..., None])) <= half_width
 
 
 def transition_chances(rain, window=True, wet_from=1.0):

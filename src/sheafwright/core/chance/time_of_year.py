@@ -6,6 +6,19 @@ DAYS = 366
 """Days of the year there are. [d]"""
 
 
+def days_after(day_of_year, other):
+    """Days from another day of the year, the shorter way round; below 0 before it. [d]
+
+    Parameters
+    ----------
+    day_of_year, other : array_like
+        1 to 366; one past either end is the next year's, or the last one's.
+    """
+    # The year is a circle: 366 and 1 are neighbours.
+    half = DAYS // 2
+    return (np.subtract(day_of_year, other) + half) % DAYS - half
+
+
 def days_around(day_of_year, counted, half_window):
     """Positions of the days counted near each day of the year: a list of 366.
 

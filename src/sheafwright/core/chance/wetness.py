@@ -9,10 +9,13 @@ from statistics import NormalDist
 
 import numpy as np
 
-from sheafwright.core.chance.time_of_year import days_around
+from sheafwright.core.chance.time_of_year import DAYS, days_after, days_around
+
+HALF_WINDOW = 10
+"""Days on each side that share a time of year. [d]"""
 
 
-def wetness(rain, evapotranspiration, day_of_year, climate, half_window=10):
+def wetness(rain, evapotranspiration, day_of_year, climate):
     """Normal score of each day in its own time of year, (day,). [1]
 
     The more rain the wetter; of days with equal rain, nearly all of them dry, the one
@@ -26,21 +29,17 @@ def wetness(rain, evapotranspiration, day_of_year, climate, half_window=10):
         1 to 366.
     climate : array_like of bool, shape (day,)
         The days that make the climate against which a day is scored.
-    half_window : int
-        Days on each side that share a time of year. [d]
     """
     wet, day_of_year = _order(rain, evapotranspiration), np.asarray(day_of_year)
     scores = np.full(wet.shape, np.nan)
-    around = days_around(day_of_year, climate & ~np.isnan(wet), half_window)
+    around = days_around(day_of_year, climate & ~np.isnan(wet), HALF_WINDOW)
     for day in np.unique(day_of_year):
         here = day_of_year == day
         scores[here] = _score_against(np.sort(wet[around[day - 1]]), wet[here])
     return scores
 
 
-def wetness_foretold(
-    rain, evapotranspiration, day_of_year, foretold, at_day, half_window=10
-):
+def wetness_foretold(rain, evapotranspiration, day_of_year, foretold, at_day):
     """Normal score of rain foretold for a day of the year, same shape. [1]
 
     Parameters
@@ -51,10 +50,8 @@ def wetness_foretold(
         Rain foretold. [mm d⁻¹]
     at_day : int
         Day of the year that it is foretold for.
-    half_window : as in `wetness`
     """
-    apart = np.abs((np.asarray(day_of_year) - at_day + 183) % 366 - 183)
-    near = apart <= half_window
+    near = np.abs(days_after(day_of_year, at_day)) <= HALF_WINDOW
     demand = np.asarray(evapotranspiration)[near]
     wet = _order(np.asarray(rain)[near], demand)
     # A dry day foretold is taken to dry as such days usually do.
@@ -82,20 +79,20 @@ def _normal_score(share):
     return np.reshape(scores, np.shape(share))
 
 
-def wetness_of(amount, rain, day_of_year, climate, half_window=10):
+def wetness_of(amount, rain, day_of_year, climate):
     """Wetness below which a day has less rain than an amount, (day,). [1]
 
     Parameters
     ----------
     amount : float
         [mm d⁻¹]
-    rain, day_of_year, climate, half_window : as in `wetness`
+    rain, day_of_year, climate : as in `wetness`
     """
     day = np.asarray(day_of_year)[climate]
     less = np.asarray(rain)[climate] < amount
-    near = np.arange(-half_window, half_window + 1)
+    near = np.arange(-HALF_WINDOW, HALF_WINDOW + 1)
     # The year is a circle: 366 and 1 are neighbours.
-    around = (np.arange(366)[:, np.newaxis] + near) % 366
-    days = np.bincount(day - 1, minlength=366)[around].sum(axis=-1)
-    drier = np.bincount(day - 1, weights=less, minlength=366)[around].sum(axis=-1)
+    around = (np.arange(DAYS)[:, np.newaxis] + near) % DAYS
+    days = np.bincount(day - 1, minlength=DAYS)[around].sum(axis=-1)
+    drier = np.bincount(day - 1, weights=less, minlength=DAYS)[around].sum(axis=-1)
     return _normal_score((drier + 0.5) / (days + 1))[np.asarray(day_of_year) - 1]

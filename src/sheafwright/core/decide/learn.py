@@ -8,7 +8,8 @@ import numpy as np
 from sheafwright.core.chance.foretelling import issue
 from sheafwright.core.chance.futures import NO_FORECAST, Days, draw_futures
 from sheafwright.core.chance.neighbours import nearest_days
-from sheafwright.core.chance.wetness import wetness
+from sheafwright.core.chance.time_of_year import DAYS
+from sheafwright.core.chance.wetness import HALF_WINDOW, wetness
 from sheafwright.core.decide.expect import YearlySums, line, yearly_sums
 from sheafwright.core.decide.known import (
     Memory,
@@ -121,7 +122,7 @@ def in_season(day_of_year, first, n_days):
     first, n_days : int
         First day of the year, and length. [d]
     """
-    return (np.asarray(day_of_year) - first) % 366 < n_days
+    return (np.asarray(day_of_year) - first) % DAYS < n_days
 
 
 def prepare(weather, losses, settings, season, counted, correlation, rng, signals=None):
@@ -147,10 +148,8 @@ def prepare(weather, losses, settings, season, counted, correlation, rng, signal
         weather.pressure,
     )  # fmt: skip
     kept = memories(state, settings.memory)
-    rate = drying_rate(weather.evapotranspiration, losses.drying)
+    rate, share, days_out = brought_home(weather, losses)
     whole = ~np.isnan(weather.rain + rate + weather.gain + weather.tmax)
-    every_day = np.arange(len(rate))[np.newaxis]
-    share, days_out = stooks(every_day, weather.rain, rate, len(rate), losses)
     harvest = in_season(weather.day_of_year, *season)
     # Every day of three years may be left out, and the rest must still be enough.
     listed = settings.futures.near + 3 * (2 * settings.futures.half_window + 1)
@@ -162,8 +161,6 @@ def prepare(weather, losses, settings, season, counted, correlation, rng, signal
     known = known_on_record(state, kept)
     if len(correlation):
         known = np.concatenate([known, foretold(signals, correlation)], axis=-1)
-    counted = counted & ~np.isnan(known).any(axis=-1) & ~np.isnan(share[0])
-    counted &= weather.rain < losses.ripeness.cutting_rain
     return Past(
         weather=weather,
         losses=losses,
@@ -172,8 +169,8 @@ def prepare(weather, losses, settings, season, counted, correlation, rng, signal
         sky=state,
         memories=kept,
         rate=rate,
-        stook_share=share[0],
-        days_out=days_out[0],
+        stook_share=share,
+        days_out=days_out,
         whole=whole,
         harvest=harvest,
         nearest=nearest_days(
@@ -182,8 +179,46 @@ def prepare(weather, losses, settings, season, counted, correlation, rng, signal
         ),
         signals=signals,
         known=known,
-        sums=yearly_sums(known, share[0], weather.year, counted),
+        sums=dry_day_sums(weather, losses, known, share, counted),
     )  # fmt: skip
+
+
+def brought_home(weather, losses):
+    """Drying rate, share brought home and days out of stooks cut on each day, (day,).
+
+    Parameters
+    ----------
+    weather : Weather
+    losses : Losses
+
+    Returns
+    -------
+    rate, share, days_out : ndarray, shape (day,)
+        [d⁻¹], [0–1], [d]
+    """
+    rate = drying_rate(weather.evapotranspiration, losses.drying)
+    every_day = np.arange(len(rate))[np.newaxis]
+    share, days_out = stooks(every_day, weather.rain, rate, len(rate), losses)
+    return rate, share[0], days_out[0]
+
+
+def dry_day_sums(weather, losses, known, share, counted):
+    """`YearlySums` over the days counted on which could be cut, with all known.
+
+    Parameters
+    ----------
+    weather : Weather
+    losses : Losses
+    known : array_like, shape (day, feature)
+        What is known on each day.
+    share : array_like, shape (day,)
+        From `brought_home`. [0–1]
+    counted : array_like of bool, shape (day,)
+        As in `prepare`.
+    """
+    counted = counted & ~np.isnan(known).any(axis=-1) & ~np.isnan(share)
+    counted &= weather.rain < losses.ripeness.cutting_rain
+    return yearly_sums(known, share, weather.year, counted)
 
 
 def days_without(past, years):
@@ -197,8 +232,9 @@ def days_without(past, years):
     """
     weather = past.weather
     usable = past.whole & ~np.isin(weather.year, years)
-    # Ten more days on each side make the climate of the first and the last.
-    reach = past.harvest | np.roll(past.harvest, 10) | np.roll(past.harvest, -10)
+    # Some days more on each side make the climate of the first and the last.
+    before, after = (np.roll(past.harvest, by) for by in (-HALF_WINDOW, HALF_WINDOW))
+    reach = past.harvest | before | after
     score = np.full(len(usable), np.nan)
     score[reach] = wetness(
         weather.rain[reach],

@@ -2,10 +2,7 @@
 
 import dataclasses
 
-import numpy as np
-
-from sheafwright.core.decide.expect import yearly_sums
-from sheafwright.core.drying.stook import drying_rate, stooks
+from sheafwright.core.decide.learn import brought_home, dry_day_sums
 
 
 def losses_times(losses, factor):
@@ -58,17 +55,12 @@ def revalued(past, losses, counted):
     counted : array_like of bool, shape (day,)
         As in `prepare`.
     """
-    weather = past.weather
-    rate = drying_rate(weather.evapotranspiration, losses.drying)
-    every_day = np.arange(len(rate))[np.newaxis]
-    share, days_out = stooks(every_day, weather.rain, rate, len(rate), losses)
-    counted = counted & ~np.isnan(past.known).any(axis=-1) & ~np.isnan(share[0])
-    counted &= weather.rain < losses.ripeness.cutting_rain
+    rate, share, days_out = brought_home(past.weather, losses)
     return dataclasses.replace(
         past,
         losses=losses,
         rate=rate,
-        stook_share=share[0],
-        days_out=days_out[0],
-        sums=yearly_sums(past.known, share[0], weather.year, counted),
+        stook_share=share,
+        days_out=days_out,
+        sums=dry_day_sums(past.weather, losses, past.known, share, counted),
     )

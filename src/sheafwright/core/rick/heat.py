@@ -5,7 +5,7 @@ Hours run from any moment; readings are those of one rick, the last one last.
 
 import numpy as np
 
-HOURS_A_DAY = 24
+from sheafwright.core.constants import HOURS_PER_DAY
 
 
 def step_reached(temperature, starts):
@@ -53,7 +53,7 @@ def rise_per_day(hours, temperature, window, least):
     if np.ptp(x) < least:
         return np.nan
     x = x - x.mean()
-    return HOURS_A_DAY * (x @ (y - y.mean())) / (x @ x)
+    return HOURS_PER_DAY * (x @ (y - y.mean())) / (x @ x)
 
 
 def hours_until(temperature, target, rise):
@@ -66,7 +66,7 @@ def hours_until(temperature, target, rise):
     rise : float
         NaN if not known. [°C d⁻¹]
     """
-    return HOURS_A_DAY * (target - temperature) / rise if rise > 0 else np.inf
+    return HOURS_PER_DAY * (target - temperature) / rise if rise > 0 else np.inf
 
 
 def hours_to_check(temperature, rise, starts, check_hours):
