@@ -21,7 +21,10 @@ from records.trade_book import (
     quote,
 )
 from sheafwright.accounts.models import Membership, Person
+from sheafwright.accounts.services import token_make
 from sheafwright.records.models import Customer, Labour, LabourRate, Order, Paper
+from sheafwright.records.services.grading import grade_rule_set
+from sheafwright.records.services.grain import grain_terms_set
 from sheafwright.records.services.trade import (
     customer_add,
     order_take,
@@ -273,3 +276,26 @@ def test_a_lot_tells_who_looked_and_how_it_lasted(writes, orla, reed, page):
     said = page(f"lots/{reed.pk}/")
     assert "six bundles – stiff enough over the bench" in said
     assert "Mill House 2026 10 Nov 2026 sound, in its first year Orla Quince" in said
+
+
+def test_buyers_terms_and_prices_of_grain_are_not_for_ben(page, writes, orla, ben):
+    writes(grain_terms_set, customer=orla, since=DAY, price=345)
+    writes(grain_terms_set, since=DAY, price=312)
+    for path in ("grain/", "ask/grain-choice/"):
+        assert "Orla Quince" in page(path)
+    his = Client()
+    his.force_login(ben)
+    for path in ("grain/", "ask/grain-choice/"):
+        said = page(path, client=his)
+        assert "Orla Quince" not in said
+        assert not re.search(r"\b3(45|12)\b", said)
+
+
+def test_bens_program_reads_no_buyers_terms_and_rules(writes, orla, ben, ann):
+    writes(grain_terms_set, customer=orla, since=DAY, price=345)
+    writes(grade_rule_set, use="ridge", buyer_name="Orla Quince", length_least_cm=80)
+    for person, terms, rules in ((ann, 200, 1), (ben, 404, 0)):
+        _token, key = token_make(person=person, label="a program")
+        client = Client(headers={"Authorization": f"Bearer {key}"})
+        assert client.get("/api/marl-hollow/grain-terms/").status_code == terms
+        assert len(client.get("/api/marl-hollow/grade-rule/").json()) == rules

@@ -147,6 +147,13 @@ def test_a_holdings_own_rule_stands_in_the_table(read, send, writes, ann, reed):
     assert "ridge 45 cm" in page
 
 
+def test_a_buyers_own_rule_is_not_for_ben_to_know(read, writes, ben, reed):
+    writes(grade_rule_set, use="ridge", buyer_name="Nell Ash", length_least_cm=80)
+    page = read(ben)
+    assert "ridge 45 cm" in page
+    assert "Nell Ash" not in page
+
+
 def test_a_rule_is_the_owners_to_set(client, ben, reed):
     client.force_login(ben, "django.contrib.auth.backends.ModelBackend")
     assert client.get("/marl-hollow/write/grade-rule/").status_code == 404

@@ -274,6 +274,7 @@ API_READS = {
     "complaint": {Right.SEE_BOOK},
     "lots/{lot_id}/walk": {Right.SEE_LOT},
     "papers": {Right.SEE_TRADE},
+    "grain-terms": {Right.SEE_TRADE},
     **{kind: {Right.SEE_TRADE} for kind in (*TRADE_KINDS, *MONEY_KINDS)},
 }
 """Any of these; either right, where nothing is said."""

@@ -4,6 +4,7 @@ from django.urls import reverse
 from django.utils.http import urlencode
 from django.utils.translation import gettext as _
 
+from sheafwright.accounts.rights import Right
 from sheafwright.answers.grain_keeping import CAUTION
 from sheafwright.answers.grain_wording import several_times
 from sheafwright.feeds.telling import told
@@ -190,26 +191,34 @@ def keeping_section(request, grain):
 
 
 def prices_section(request, heap_grams):
-    """What a tonne brings milled, beside what it brings as grain."""
+    """What a tonne brings milled, beside what it brings as grain.
+
+    By the book's own prices, so they are told to those alone who may know them.
+    """
     holding = request.membership.holding
-    choice, owed = at_prices_told(holding=holding), owed_now(holding=holding)
-    heaps = {"mass": heap_grams, "owed": owed.grams}
+    heaps = {"mass": heap_grams, "owed": owed_now(holding=holding).grams}
     asked = {name: f"{heap / 1000:g} kg" for name, heap in heaps.items() if heap}
+    ask = ask_action(request, "grain-choice", **asked)
+    heading = _("Sold as grain, or milled")
+    if not request.membership.may(Right.SEE_TRADE):
+        return Section(heading=heading, actions=(ask,))
+    choice = at_prices_told(holding=holding)
     return Section(
-        heading=_("Sold as grain, or milled"),
+        heading=heading,
         sentence=several_times(choice),
         more=(wording.prices_are(),),
-        actions=(
-            ask_action(request, "grain-choice", **asked),
-            *write_action(request, "grain-terms"),
-        ),
+        actions=(ask, *write_action(request, "grain-terms")),
         working=choice.working,
     )
 
 
 def terms_section(request):
-    """What each buyer wants and takes off; nothing where nobody told any."""
-    said = terms_now(holding=request.membership.holding)
+    """What each buyer wants and takes off; nothing where nobody told any.
+
+    For whoever may know who asks for what.
+    """
+    may_know = request.membership.may(Right.SEE_TRADE)
+    said = terms_now(holding=request.membership.holding) if may_know else ()
     if not said:
         return Section()
     columns = (
@@ -420,6 +429,7 @@ def lot_grain_sections(request, now):
             labels_url(holding, each),
         )
         for each in now.bags[-1:]
+        if request.membership.may(Right.SEE_WORK)
     )
     by_nobody = not (now.is_grain or now.milled)
     if not (done or by_nobody):

@@ -184,6 +184,8 @@ def rules_section(request):
         Column(_("Whose rule")),
     )
     said = rules_written(holding=request.membership.holding)
+    if not request.membership.may(Right.SEE_TRADE):
+        said = [each for each in said if not each.buyer_name]
     for_all = {each.use for each in said if not each.buyer_name}
     usual = [_rule(use, grade_rule(use), None, units) for use in USES]
     rows = [row for use, row in zip(USES, usual, strict=True) if use not in for_all]

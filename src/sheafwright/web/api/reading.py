@@ -23,11 +23,14 @@ from sheafwright.web.forms.trade_kinds import TRADE_KINDS
 EITHER = (Right.SEE_WORK, Right.SEE_BOOK)
 BOOK_ONLY = ("sale", "labour", "labour-rate", "loss", "complaint")
 """What is between the owner, the adviser and the inspector."""
-TRADE_ONLY = ("papers", *TRADE_KINDS, *MONEY_KINDS)
+TRADE_ONLY = ("papers", "grain-terms", *TRADE_KINDS, *MONEY_KINDS)
 """What no inspector asks after: who wants what, and at which price."""
 PRICES = {models.Sale: ("price",)}
 """Left out for whoever may not see them."""
-UNTRADED = {models.Correction: {"enquiry": None}}
+UNTRADED = {
+    models.Correction: {"enquiry": None},
+    models.GradeRule: {"buyer_name": ""},
+}
 """What is kept of a kind besides what buyers asked for."""
 MADE_BY_OTHERS = (models.Movement, models.Lot, models.LotStanding, models.Paper)
 """Kinds that more than one service makes; they are read under their own names."""

@@ -4,6 +4,7 @@ from django import forms
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
+from sheafwright.accounts.rights import Right
 from sheafwright.answers.budget_wording import pence
 from sheafwright.answers.grain import GrainQuestion, grain_choice
 from sheafwright.answers.grain_wording import FOOD_CARE, TESTS, WAYS
@@ -38,7 +39,8 @@ def _pounds(label):
 
 
 def _terms(membership):
-    last = terms_now(holding=membership.holding)
+    may_know = membership.may(Right.SEE_TRADE)
+    last = terms_now(holding=membership.holding) if may_know else ()
     return forms.ModelChoiceField(
         GrainTerms.objects.filter(pk__in=[each.pk for each in last]),
         label=gettext_lazy("by whose terms"),
