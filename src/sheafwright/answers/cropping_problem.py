@@ -5,11 +5,11 @@ import datetime
 import math
 
 from sheafwright.answers.organic import IN_CONVERSION, ORGANIC, organic_status
-from sheafwright.answers.question import AREAS
 from sheafwright.core.errors import OutOfRange
 from sheafwright.core.inputs.cropping import Buyer
 from sheafwright.feeds import cropping as feed
 from sheafwright.feeds.telling import joined, measured, say, say_n
+from sheafwright.feeds.units import AREAS
 from sheafwright.planning.cropping import problem as plain
 from sheafwright.planning.cropping.model import WEEKS
 from sheafwright.planning.cropping.rotation import (

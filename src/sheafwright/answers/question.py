@@ -8,6 +8,7 @@ from sheafwright.answers.wording import STAGE_NAMES
 from sheafwright.core.errors import OutOfRange
 from sheafwright.feeds.forecast.daily import Forecast
 from sheafwright.feeds.telling import measured, say
+from sheafwright.feeds.units import AREAS
 
 STAGES = {
     "emergence": "emergence",
@@ -22,8 +23,6 @@ STAGES = {
     "hard_dough": "gs87",
 }
 """Stages as the grower names them, in order, to the core's names."""
-AREAS = (0.001, 10_000)
-"""Smallest and largest field. [ha]"""
 
 
 @dataclasses.dataclass(frozen=True)

@@ -16,10 +16,9 @@ from sheafwright.core.inputs.money import CostedMachine, UseOfMachines
 from sheafwright.feeds import units
 from sheafwright.feeds.tables import Row, build, read_file, shipped, within
 from sheafwright.feeds.telling import mark, say
+from sheafwright.feeds.units import AREAS
 
 FIELDS = "fields"
-AREAS = (0.001, 10_000)
-"""Smallest and largest field. [ha]"""
 MACHINES = ("tractor", "cultivator", "binder", "cart", "drum")
 USES = ("milling_wheat", "oats", "feed_wheat", "ley")
 LAST_MONTH = 35

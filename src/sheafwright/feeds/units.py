@@ -54,6 +54,8 @@ celsius = kelvin; offset: 273.15 = c
 fahrenheit = 5 / 9 kelvin; offset: 255.3722222222222 = f
 """
 FAMILIES = ("metric", "imperial")
+AREAS = (0.001, 10_000)
+"""Smallest and largest field. [ha]"""
 LONGEST = 60
 """Characters; nobody types a longer quantity by hand."""
 WRITTEN = str.maketrans({"°": "", "′": "ft", "'": "ft", "″": "in", '"': "in", "−": "-"})

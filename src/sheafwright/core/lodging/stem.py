@@ -11,8 +11,8 @@ References
 
 import numpy as np
 
-GRAVITY = 9.81
-"""[m s⁻²]"""
+from sheafwright.core.constants import GRAVITY
+
 AIR_DENSITY = 1.2
 """Of summer air near the sea. [kg m⁻³]"""
 

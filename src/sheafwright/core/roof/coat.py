@@ -2,14 +2,14 @@
 
 import numpy as np
 
+from sheafwright.core.constants import GRAVITY
+
 SQUARE = 9.290304
 """A square of roof, 100 square feet. [m²]"""
 FOOT = 0.3048
 """[m]"""
 HUNDREDWEIGHT = 50.80234544
 """112 pounds. [kg]"""
-GRAVITY = 9.80665
-"""Standard; what stands still on a roof is reckoned by it. [m s⁻²]"""
 
 
 def squares(area):

@@ -2,9 +2,9 @@
 
 import numpy as np
 
+from sheafwright.core.constants import SQUARE_METRES_PER_HECTARE
 from sheafwright.core.stand.germination import Interval
 
-SQUARE_METRES_PER_HECTARE = 10_000
 MOST_CATCHES = 1000
 
 

@@ -7,14 +7,12 @@ import dataclasses
 
 import numpy as np
 
+from sheafwright.core.constants import SQUARE_METRES_PER_HECTARE
 from sheafwright.core.errors import OutOfRange
 from sheafwright.feeds.outline.formats import polygons_in
 from sheafwright.feeds.outline.rings import checked_polygons
 from sheafwright.feeds.telling import measured
-
-SMALLEST, LARGEST = 0.001, 10_000.0
-"""No field is smaller or larger. [ha]"""
-SQUARE_METRES_A_HECTARE = 1e4
+from sheafwright.feeds.units import AREAS
 
 
 @dataclasses.dataclass(frozen=True)
@@ -63,20 +61,21 @@ def ring_area(ring):
 
     longitude, latitude = np.asarray(ring, dtype=float).T
     area, _ = Geod(ellps="WGS84").polygon_area_perimeter(longitude, latitude)
-    return abs(area) / SQUARE_METRES_A_HECTARE
+    return abs(area) / SQUARE_METRES_PER_HECTARE
 
 
 def _outline(polygons):
     signs = [[1] + [-1] * (len(rings) - 1) for rings in polygons]
     flat = [ring for rings in polygons for ring in rings]
     areas = np.array([ring_area(ring) for ring in flat]) * np.concatenate(signs)
-    if not SMALLEST <= areas.sum() <= LARGEST:
+    smallest, largest = AREAS
+    if not smallest <= areas.sum() <= largest:
         raise OutOfRange(
             "The outline holds {area}; it should go round one field, of "
             "{smallest:g} to {largest:,.0f} ha.",
             area=measured(areas.sum(), "ha", ",.4g"),
-            smallest=SMALLEST,
-            largest=LARGEST,
+            smallest=smallest,
+            largest=largest,
         )
     middles = np.array([_middle(ring) for ring in flat])
     longitude, latitude = np.average(middles, axis=0, weights=areas)

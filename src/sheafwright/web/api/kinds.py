@@ -12,6 +12,7 @@ from sheafwright.accounts.rights import Right
 from sheafwright.answers.question import STAGES
 from sheafwright.feeds.crop import sign_ladders, variety_classes
 from sheafwright.feeds.stems import LIMITS
+from sheafwright.feeds.units import AREAS
 from sheafwright.records import models
 from sheafwright.records.services.stock import WAYS
 from sheafwright.records.services.threshing import Outturn
@@ -51,7 +52,7 @@ Measure = typing.Annotated[float, Field(allow_inf_nan=False)]
 Stem = dict[typing.Literal[tuple(LIMITS)], Measure | None]
 """A row as `feeds.stems` reads it."""
 SIGNS = {kind: typing.Literal[tuple(s.levels)] for kind, s in sign_ladders().items()}
-AREA = typing.Annotated[float, Field(ge=0.001, le=10_000)]
+AREA = typing.Annotated[float, Field(ge=AREAS[0], le=AREAS[1])]
 WHY = typing.Annotated[str, Field(min_length=1, max_length=300, pattern=NO_NULS)]
 MOISTURE = (Percent | None, None)
 Money = typing.Annotated[
