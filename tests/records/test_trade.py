@@ -36,11 +36,14 @@ from sheafwright.records.models import Lot, Movement, Order, Paper, Place, Sale
 from sheafwright.records.money import exact
 from sheafwright.records.papers.events import events_of
 from sheafwright.records.papers.record_book import record_book_of
+from sheafwright.records.selectors.allotment import MOST_LOTS, allotment
 from sheafwright.records.selectors.drum_order import order_of_ricks
 from sheafwright.records.selectors.mass_balance import mass_balance
 from sheafwright.records.selectors.money import harvest_money
 from sheafwright.records.selectors.orders import order_now, orders_now, reserved_of
 from sheafwright.records.selectors.posted import money_book
+from sheafwright.records.services.book import Step, movement_write, place_of
+from sheafwright.records.services.made import lot_place
 from sheafwright.records.services.papers import (
     invoice_issue,
     lot_paper_issue,
@@ -568,3 +571,16 @@ def test_a_rick_that_is_to_fill_an_order_tells_by_when(marl, ricked, order_of):
     [turn] = order_of_ricks(holding=marl).turns
     assert turn.asked.ordered_for == day
     assert "It is to fill an order by 31 August." in turn.why
+
+
+def test_an_order_is_told_of_its_lot_however_much_else_is_in_store(
+    writes, marl, ann, order, reed
+):
+    about = {"kind": "tail", "variety": "Red", "harvest_year": 2027, "made_by": ann}
+    bought = place_of(holding=marl, kind=Place.Kind.BOUGHT)
+    for number in range(MOST_LOTS):
+        lot = Lot.objects.create(holding=marl, code=f"T-{number}", **about)
+        steps = [Step(bought, -1000), Step(lot_place(lot), 1000)]
+        writes(movement_write, kind="buy", date=DAY, steps=steps)
+    [told] = allotment(holding=marl).answer.orders
+    assert list(told.given) == [reed.code]

@@ -106,7 +106,8 @@ def allotment_with(besides, *, holding):
     asked = [_order(*each, liked, prices) for each in named_left.items()]
     asked += [_enquiry(*each, liked, prices, usual) for each in called.items()]
     asked = [*besides, *sorted(asked, key=_turn)]
-    held = lots_held(holding=holding, most=MOST_LOTS)
+    kinds = {each.kind for each in asked}
+    held = lots_held(holding=holding, kinds=kinds, most=MOST_LOTS)
     answer, refused = None, ""
     try:
         answer = orders(_question(holding, asked, held.lots))
