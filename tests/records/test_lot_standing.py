@@ -127,3 +127,14 @@ def test_sent_again_it_is_still_one_entry(write, reed):
 def test_why_is_always_said(write, reed):
     with pytest.raises(ValidationError, match="why"):
         write(lot_set_apart, lot=reed, date=LATER, why="")
+
+
+def test_a_lot_set_apart_stays_so_when_its_run_is_corrected(write, threshing, rick):
+    reed = Lot.objects.get(code="R-26-1")
+    write(lot_set_apart, lot=reed, date=LATER, why="mould in the butts")
+    run = Movement.objects.get(pk=threshing.pk)
+    write(entry_undo, movement=run, date=LATER, note="weighed wrong")
+    given = (Outturn("reed", 3900, "R-26-1"), Outturn("grain", 2500, "G-26-1"))
+    write(threshing_record, rick=rick, date=DAY, outturn=given)
+    with pytest.raises(SetApart):
+        sell(write, reed)

@@ -52,6 +52,10 @@ def _undone(by, code):
 
 
 def _take_up(lot, said):
+    # What somebody found wrong with it is not put right by another weight.
+    last = lot.standings.last()
+    if last and last.set_apart:
+        said = said | {"set_apart": True}
     for name, value in said.items():
         setattr(lot, name, value)
     lot.full_clean()
