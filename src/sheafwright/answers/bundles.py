@@ -4,6 +4,7 @@ import dataclasses
 
 import numpy as np
 
+from sheafwright.answers.bands import short
 from sheafwright.answers.limits import Limit
 from sheafwright.answers.working import GIVEN, YOU, Step, step_from_rows, steps_to_json
 from sheafwright.core.moisture.weight import weight_at
@@ -156,20 +157,16 @@ class Tally:
             "sentence": self.sentence,
             "bundles": self.question.count,
             "weighed": len(self.question.weights),
-            "bundle_kg": _rounded(self.each),
-            "weight_kg": _rounded(self.weight),
-            "weight_low_kg": _rounded(self.low),
-            "weight_high_kg": _rounded(self.high),
-            "moisture": _rounded(self.moisture),
+            "bundle_kg": short(self.each),
+            "weight_kg": short(self.weight),
+            "weight_low_kg": short(self.low),
+            "weight_high_kg": short(self.high),
+            "moisture": short(self.moisture),
             "reckoned_to_moisture": self.at,
-            "girth_cm": _rounded(_mean(self.question.girths)),
+            "girth_cm": short(_mean(self.question.girths)),
             "in_trade_bundles": {n: round(v, 2) for n, v in self.units.items()},
             "working": steps_to_json(self.working),
         }
-
-
-def _rounded(value):
-    return None if value is None else round(value, 4)
 
 
 def _mean(values):

@@ -10,7 +10,7 @@ import datetime
 import numpy as np
 
 from sheafwright.answers import wording
-from sheafwright.answers.bands import BAND
+from sheafwright.answers.bands import BAND, iso
 from sheafwright.answers.daily import daily_weather
 from sheafwright.answers.known_days import altitude_of, latitude_of
 from sheafwright.answers.working import (
@@ -242,9 +242,9 @@ class CombWinter:
             "needed_d_p50": round(likely, 2),
             "needed_d_p90": round(many, 2),
             "own_days": self.own_days,
-            "done_p10": _iso(self.done[0]),
-            "done_p50": _iso(self.done[1]),
-            "done_p90": _iso(self.done[2]),
+            "done_p10": iso(self.done[0]),
+            "done_p50": iso(self.done[1]),
+            "done_p90": iso(self.done[2]),
             "chance_done": round(self.chance_done, 4),
             "weeks": [_week(each) for each in self.weeks],
             "working": steps_to_json(self.working),
@@ -392,7 +392,3 @@ def _week(week):
         "fit_d_p90": round(many, 2),
         **{f"{name}_share": round(share, 4) for name, share in week.spoiled.items()},
     }
-
-
-def _iso(day):
-    return day and day.isoformat()

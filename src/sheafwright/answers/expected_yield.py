@@ -6,7 +6,7 @@ import datetime
 import numpy as np
 
 from sheafwright.answers import wording
-from sheafwright.answers.bands import banded
+from sheafwright.answers.bands import banded, short
 from sheafwright.answers.limits import STUBBLE, Limit
 from sheafwright.answers.working import (
     GIVEN,
@@ -252,10 +252,10 @@ class ExpectedYield:
             "straw_t_per_ha": banded(self.straw),
             "product_t_per_ha": banded(self.made),
             "grain_t_per_ha": banded(self.grain),
-            "straw_level_times": _short(straw_level),
-            "grain_level_times": _short(grain_level),
+            "straw_level_times": short(straw_level, 3),
+            "grain_level_times": short(grain_level, 3),
             "own_harvests": len(self.question.own),
-            "book_worth_own_harvests": _short(self.years_worth.mean()),
+            "book_worth_own_harvests": short(self.years_worth.mean(), 3),
             "sound_from_kg_per_ha": sound.lowest,
             "sound_up_to_kg_per_ha": sound.highest,
             "too_rich": self.too_rich,
@@ -440,7 +440,3 @@ def _check_own(harvest):
                 year=harvest.year,
                 most=measured(MOST_WEIGHED, "t/ha"),
             )
-
-
-def _short(value):
-    return round(float(value), 3)

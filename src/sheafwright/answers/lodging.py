@@ -6,7 +6,7 @@ import datetime
 import numpy as np
 
 from sheafwright.answers import wording
-from sheafwright.answers.bands import BAND, BAND_NAMES, banded
+from sheafwright.answers.bands import BAND, BAND_NAMES, banded, short
 from sheafwright.answers.gales import (
     PATCHES,
     Gales,
@@ -205,23 +205,23 @@ class LodgingAnswer:
             "variety_class": self.variety.name,
             "seasons": len(self.gales.years),
             "seasons_left_out": self.gales.left_out,
-            "gusts_measured_share": _short(self.gales.share_measured),
+            "gusts_measured_share": short(self.gales.share_measured),
             "seed": question.seed,
             **_shares_to_json(self.shares["asked"]),
             "chance_over_tenth_if_strength": {
-                name: _short(chance) for name, chance in self.if_strength.items()
+                name: short(chance) for name, chance in self.if_strength.items()
             },
             "by_date": self._by_date(),
             "kind": {
-                "stem_share": _short(self.kind.stem),
-                "root_share": _short(self.kind.root),
+                "stem_share": short(self.kind.stem),
+                "root_share": short(self.kind.root),
             },
             "changes": [*self._changes(), row_spacing()],
             "against_reference": {
                 "called": question.beside_called,
                 "crop": _crop_to_json(question.beside),
                 **_shares_to_json(self.shares["reference"]),
-                "times_as_likely": None if self.times is None else _short(self.times),
+                "times_as_likely": short(self.times),
             },
             "own_years": len(self.stands.seen),
             "standing_factor": banded(self.stands.factor),
@@ -238,7 +238,7 @@ class LodgingAnswer:
         return [
             {
                 "date": date.isoformat(),
-                **dict(zip(names, map(_short, day), strict=True)),
+                **dict(zip(names, map(short, day), strict=True)),
             }
             for date, day in zip(self.dates, np.array(columns).T, strict=True)
         ]
@@ -393,8 +393,8 @@ def _chance(shares):
 
 def _shares_to_json(shares):
     return {
-        "share_lodged": banded(shares) | {"mean": _short(shares.mean())},
-        CHANCE: _short(_chance(shares)),
+        "share_lodged": banded(shares) | {"mean": short(shares.mean())},
+        CHANCE: short(_chance(shares)),
     }
 
 
@@ -405,7 +405,3 @@ def _crop_to_json(crop):
         "height_m": crop.height_m,
         "nitrogen_index": crop.nitrogen_index,
     }
-
-
-def _short(number):
-    return round(float(number), 4)

@@ -5,6 +5,7 @@ import math
 
 import numpy as np
 
+from sheafwright.answers.bands import short
 from sheafwright.answers.grade import COCHRAN, SKELLAM, check_rule, stems_each
 from sheafwright.answers.hand_grade import USES
 from sheafwright.answers.limits import Limit
@@ -271,8 +272,8 @@ class SamplingPlan:
             "confidence": self.confidence,
             "good_broken_share": round(self.good, 4),
             "bad_broken_share": round(self.bad, 4),
-            "good_passes": _rounded(self.passes_good),
-            "bad_passes": _rounded(self.passes_bad),
+            "good_passes": short(self.passes_good),
+            "bad_passes": short(self.passes_bad),
             "in_bundles": _to_json(self.in_bundles, "broken_stems_allowed"),
             "by_count": _to_json(self.by_count, "broken_stems_allowed"),
             "by_measure": _to_json(self.by_measure, "standard_deviations"),
@@ -282,10 +283,6 @@ class SamplingPlan:
 
 def _risks():
     return (grades.grade_row("looking", n) for n in ("producers", "buyers"))
-
-
-def _rounded(chance):
-    return None if chance is None else round(chance, 4)
 
 
 def _to_json(plan, limit):

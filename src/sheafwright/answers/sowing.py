@@ -4,6 +4,7 @@ import dataclasses
 from functools import cached_property
 
 from sheafwright.answers import wording
+from sheafwright.answers.bands import short
 from sheafwright.answers.limits import SLACK
 from sheafwright.answers.seed_rate_working import establishment_rows, seed_rate_steps
 from sheafwright.answers.sowing_question import (
@@ -248,31 +249,31 @@ class Sowing:
         """The answer as it leaves Python: every name with its unit."""
         question = self.question
         rates = {
-            f"rate_{name}": _short(in_unit(self.rate, "rate", unit))
+            f"rate_{name}": short(in_unit(self.rate, "rate", unit))
             for name, unit in UNITS.items()
         }
         return {
             "sentence": self.sentence,
-            "rate_kg_per_ha": _short(self.rate),
+            "rate_kg_per_ha": short(self.rate),
             **rates,
-            "seeds_per_m2": _short(self.seeds),
-            "plants_per_m2": _short(self.plants),
-            "seeds_per_m_row": _short(self.seeds_in_row),
-            "row_spacing_cm": _short(question.row_spacing),
+            "seeds_per_m2": short(self.seeds),
+            "plants_per_m2": short(self.plants),
+            "seeds_per_m_row": short(self.seeds_in_row),
+            "row_spacing_cm": short(question.row_spacing),
             "thousand_grain_weight_g": question.thousand_grain_weight,
-            "germination_share": _short(question.germination),
-            "establishment_share": _short(self.establishment),
+            "germination_share": short(question.germination),
+            "establishment_share": short(self.establishment),
             "sown": question.sown and f"{question.sown:%m-%d}",
             "purpose": question.purpose,
-            "target_plants_per_m2": _short(self.target),
-            "most_plants_per_m2": _short(self.most),
+            "target_plants_per_m2": short(self.target),
+            "most_plants_per_m2": short(self.most),
             "thick": self.thick,
             "thin": self.thin,
-            "area_ha": _short(question.area),
-            "seed_needed_kg": _short(self.seed),
+            "area_ha": short(question.area),
+            "seed_needed_kg": short(self.seed),
             "sack_kg": self.sack,
             "sacks": self.sacks,
-            "grain_to_keep_back_kg": _short(self.keep_back),
+            "grain_to_keep_back_kg": short(self.keep_back),
             "working": steps_to_json(self.working),
         }
 
@@ -349,7 +350,3 @@ def _establishment(question):
     of_all_seed = share_established(usual, [soil, after, dated])
     trial = table.sowing_row("establishment", "germination_within").value
     return float(of_all_seed / trial)
-
-
-def _short(number):
-    return None if number is None else round(number, 4)

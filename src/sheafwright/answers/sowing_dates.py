@@ -12,7 +12,7 @@ from typing import NamedTuple
 import numpy as np
 
 from sheafwright.answers import wording
-from sheafwright.answers.bands import BAND, BAND_NAMES, banded
+from sheafwright.answers.bands import BAND, BAND_NAMES, banded, short
 from sheafwright.answers.cold import Cold
 from sheafwright.answers.gales import Gales
 from sheafwright.answers.known_days import known_weather
@@ -231,8 +231,8 @@ class SowingDates:
     def _gain_to_json(self, gain):
         return gain and {
             "over": self._named(gain.over),
-            "gbp_per_ha": _short(gain.gbp),
-            "standard_error_gbp_per_ha": _short(gain.standard_error),
+            "gbp_per_ha": short(gain.gbp),
+            "standard_error_gbp_per_ha": short(gain.standard_error),
             "seasons_won": gain.seasons_won,
             "clear": gain.clear,
         }
@@ -254,8 +254,8 @@ class SowingDates:
             ),
             "seasons_never_cut": int(np.isnan(harvest.cut[date]).sum()),
             "fit_week_seasons": spells,
-            "fit_week_chance": _short(spells / n_seasons),
-            "kept_of_perfect_crop_share": _short(harvest.worth[date].mean()),
+            "fit_week_chance": short(spells / n_seasons),
+            "kept_of_perfect_crop_share": short(harvest.worth[date].mean()),
             "lodged_share": None
             if self.lodged is None
             else _summed(hectares.lodged[sowing]),
@@ -263,7 +263,7 @@ class SowingDates:
                 f"{name}_t_per_ha": _summed(all_[sowing])
                 for name, all_ in weights.items()
             },
-            "seed_kg_per_ha": _short(hectares.seed[sowing]),
+            "seed_kg_per_ha": short(hectares.seed[sowing]),
             "gbp_per_ha": _summed(self.compared.gbp[sowing]),
             "seasons_best": int(self.seasons_best[sowing]),
         }
@@ -409,8 +409,4 @@ def _month_day(days):
 
 def _summed(draws):
     """Mean and band of seasons and lucks, by name."""
-    return {"mean": _short(draws.mean())} | banded(draws.ravel())
-
-
-def _short(value):
-    return round(float(value), 4)
+    return {"mean": short(draws.mean())} | banded(draws.ravel())

@@ -6,7 +6,7 @@ import datetime
 import numpy as np
 
 from sheafwright.answers import wording
-from sheafwright.answers.bands import BAND, banded
+from sheafwright.answers.bands import BAND, BAND_NAMES, banded, iso, short
 from sheafwright.answers.days_ahead import DaysAhead, days_ahead
 from sheafwright.answers.known_days import KnownWeather, known_weather
 from sheafwright.answers.limits import MOISTURES, check_moisture
@@ -183,14 +183,14 @@ class StooksAnswer:
             "sentence": self.sentence,
             "action": self.action,
             **self._about(),
-            "cart_from": _iso(self.cart_from),
+            "cart_from": iso(self.cart_from),
             **{
-                f"cart_from_if_drying_{name}": _iso(day)
+                f"cart_from_if_drying_{name}": iso(day)
                 for name, day in self.cart_from_if.items()
             },
             "limit_moisture_share": self._limits(),
             "drying_rate_per_d": {
-                name: {"mean": _short(rate.mean()), "sd": _short(rate.std())}
+                name: {"mean": short(rate.mean()), "sd": short(rate.std())}
                 for name, rate in self.days.rate.items()
             },
             "fair_days_needed_d": self._fair_days_needed(),
@@ -244,13 +244,11 @@ class StooksAnswer:
             {
                 "date": self._day(day),
                 "known": day <= self.today,
-                "rain_mm": _short(rain[day]),
+                "rain_mm": short(rain[day]),
                 **{
-                    f"{name}_moisture_{at}_share": _short(value)
+                    f"{name}_moisture_{at}_share": short(value)
                     for name, values in banded_by.items()
-                    for at, value in zip(
-                        ("p10", "p50", "p90"), values[day], strict=True
-                    )
+                    for at, value in zip(BAND_NAMES, values[day], strict=True)
                 },
             }
             for day in range(len(rain))
@@ -264,9 +262,9 @@ class StooksAnswer:
         return [
             {
                 "date": self._day(self.today + day),
-                "chance_fit": _short(fit),
-                "chance_fit_by": _short(fit_by),
-                "chance_of_rain": _short(wet),
+                "chance_fit": short(fit),
+                "chance_fit_by": short(fit_by),
+                "chance_of_rain": short(wet),
             }
             for day, (fit, fit_by, wet) in enumerate(columns)
         ]
@@ -346,11 +344,3 @@ def _refuse_day(cut, known, since):
             days=say_n("{n} day", "{n} days", int(missing.sum())),
             first=wording.date(first),
         )
-
-
-def _iso(day):
-    return day and day.isoformat()
-
-
-def _short(value):
-    return round(float(value), 4)

@@ -4,6 +4,7 @@ import dataclasses
 
 import numpy as np
 
+from sheafwright.answers.bands import short
 from sheafwright.answers.working import Step, step_from_rows, steps_to_json
 from sheafwright.core.errors import OutOfRange, SheafwrightError
 from sheafwright.feeds.telling import (
@@ -228,7 +229,7 @@ def stem_to_json(stem):
         **_diameters(stem),
         "taper_mm_per_m": round(stem.taper_mm_per_m, 2),
         "taper_error_mm_per_m": round(stem.taper_error_mm_per_m, 2),
-        "taper_thirds_mm_per_m": [_rounded(each, 2) for each in stem.thirds_mm_per_m],
+        "taper_thirds_mm_per_m": [short(each, 2) for each in stem.thirds_mm_per_m],
         "nodes_mm": [round(each, 1) for each in stem.nodes_mm],
         "sharpest_bend_deg": round(stem.bend.angle_deg, 1),
         "sharpest_bend_error_deg": BEND_ERROR_DEG,
@@ -248,8 +249,8 @@ def _diameters(stem):
     found = {}
     for name in ("butt", "middle", "top"):
         sized = getattr(stem, name)
-        found[f"{name}_diameter_mm"] = _rounded(sized and sized.mm, 2)
-        found[f"{name}_diameter_error_mm"] = _rounded(sized and sized.error_mm, 2)
+        found[f"{name}_diameter_mm"] = short(sized and sized.mm, 2)
+        found[f"{name}_diameter_error_mm"] = short(sized and sized.error_mm, 2)
     return found
 
 
@@ -276,10 +277,6 @@ def _colour(stem):
         "brightness": round(stem.lab[0], 1),
         "green_share": round(stem.green_share, 3),
     }
-
-
-def _rounded(value, digits):
-    return None if value is None else round(float(value), digits)
 
 
 def _thinned(line, every=20):
