@@ -144,6 +144,7 @@ def test_a_scale_that_shows_less_lost_goes_before_the_meter(dry, kg_in):
     ("said", "why"),
     [
         ({"before": 14, "after": 15}, "drier after than before"),
+        ({"before": 14, "after": 13.999, "weight_kg": 0.01}, "no gram of water"),
         ({"weight_kg": 100, "after_kg": 101}, "weigh less after"),
         ({"date": datetime.date(2199, 1, 1)}, "still to come"),
     ],

@@ -25,6 +25,8 @@ from sheafwright.accounts.services import token_make
 from sheafwright.records.models import Customer, Labour, LabourRate, Order, Paper
 from sheafwright.records.services.grading import grade_rule_set
 from sheafwright.records.services.grain import grain_terms_set
+from sheafwright.records.services.made import lot_place
+from sheafwright.records.services.stock import weight_adjust
 from sheafwright.records.services.trade import (
     customer_add,
     order_take,
@@ -299,3 +301,15 @@ def test_bens_program_reads_no_buyers_terms_and_rules(writes, orla, ben, ann):
         client = Client(headers={"Authorization": f"Bearer {key}"})
         assert client.get("/api/marl-hollow/grain-terms/").status_code == terms
         assert len(client.get("/api/marl-hollow/grade-rule/").json()) == rules
+
+
+def test_no_button_asks_for_more_than_the_lot_has(as_ann, writes, order, reed):
+    place = lot_place(reed)
+    writes(weight_adjust, place=place, kg=Decimal("812.36"), date=DAY)
+    said = as_ann.get("/marl-hollow/orders/").content.decode()
+    assert "&amp;kg=812.36+kg" in said
+    assert "&amp;weight_kg=812.36+kg" in said
+
+
+def test_whole_kilograms_are_written_without_a_point(as_ann, order, reed):
+    assert "&amp;kg=2000+kg" in as_ann.get("/marl-hollow/orders/").content.decode()

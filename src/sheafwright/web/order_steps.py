@@ -58,7 +58,8 @@ def _to_send(request, allotted, order, told_of):
         if known is None:
             continue
         said_of = {"order": order.pk, "lot": known.pk}
-        mass = f"{amount:.1f} kg"
+        # To the gram: rounded up, it would be more than the lot has.
+        mass = f"{round(amount, 3):.10g} kg"
         yield from write_action(
             request,
             "delivery",

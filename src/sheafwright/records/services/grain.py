@@ -52,6 +52,8 @@ def drying_record(*, holding, lot, date, **said):
         if is_new:
             amount = _put_through(lot, drying.weight_kg)
             steps = _dried(drying, amount, _left(drying, amount))
+            if not steps:
+                refuse("weight_kg", _("Of so little no gram of water went."))
             _move(drying, Movement.Kind.DRY, steps)
     return drying
 
