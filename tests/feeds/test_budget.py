@@ -82,3 +82,8 @@ def test_whatever_stands_in_a_row_is_reckoned_with_or_refused(row, value):
         assert answer.margin_pence == answer.margin_pence
     except SheafwrightError as error:
         assert "\n" not in str(error)
+
+
+def test_an_hour_of_hands_costs_the_same_in_the_budget_and_in_the_plan():
+    planned = shipped("rotation")["hands"]["gbp_per_h"]
+    assert planned.value == shipped("budget")["outlay"]["wage_gbp_per_h"].value
