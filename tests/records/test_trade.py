@@ -337,6 +337,18 @@ def test_what_is_paid_in_full_closes_the_order(order, deliver, invoice, pay):
     assert orders_now(holding=order.holding) == ()
 
 
+def test_what_is_owed_is_not_forgotten_however_long_ago_its_order_ended(
+    writes, marl, order, deliver, invoice, pay
+):
+    deliver(1200)
+    paper = invoice()
+    writes(order_end, order=order, date=DAY, why="they want no more")
+    marl.looked_at_as_of = DAY + datetime.timedelta(400)
+    assert [now.owed for now in orders_now(holding=marl)] == [paper.gross]
+    pay(paper, paper.gross)
+    assert orders_now(holding=marl) == ()
+
+
 def test_no_more_is_paid_than_is_owed(deliver, invoice, pay):
     deliver(2000)
     with pytest.raises(ValidationError, match="is owed on it"):

@@ -29,6 +29,7 @@ from sheafwright.records.services.made import lot_place
 from sheafwright.records.services.stock import weight_adjust
 from sheafwright.records.services.trade import (
     customer_add,
+    order_end,
     order_take,
     reserve,
     roof_report_record,
@@ -313,3 +314,15 @@ def test_no_button_asks_for_more_than_the_lot_has(as_ann, writes, order, reed):
 
 def test_whole_kilograms_are_written_without_a_point(as_ann, order, reed):
     assert "&amp;kg=2000+kg" in as_ann.get("/marl-hollow/orders/").content.decode()
+
+
+def test_what_is_owed_of_an_order_that_was_closed_is_still_told(
+    page, writes, order, deliver, invoice
+):
+    deliver(1000)
+    writes(order_end, order=order, date=DAY, why="they want no more")
+    assert "Invoice Orla Quince for what was delivered." in page()
+    invoice()
+    said = page()
+    assert "£1,782.60 is owed. It was closed: they want no more." in said
+    assert "1.00 t of R-26-1" not in said

@@ -67,6 +67,8 @@ def state(now, weight):
             _("%(money)s too much was paid.")
             % {"money": said(-now.owed, order.currency)}
         )
+    if now.ended and not now.is_done:
+        parts.append(_("It was closed: %(why)s.") % {"why": now.ended.why})
     return " ".join(parts)
 
 

@@ -92,7 +92,8 @@ def allotment_with(besides, *, holding):
     ----------
     besides : iterable of OrderAsked
     """
-    open_orders = [now for now in orders_now(holding=holding) if not now.ended]
+    # Of one that was ended, money is still to come.
+    open_orders = orders_now(holding=holding)
     asked_about = enquiries_open(holding=holding)
     liked = likes(
         {each.order.customer for each in open_orders}

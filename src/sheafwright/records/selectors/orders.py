@@ -29,7 +29,7 @@ LEAST_LEFT = 0.5
 """No less is said to be still to come. [kg]"""
 NOTHING = Decimal(0)
 LATELY = datetime.timedelta(180)
-"""So long an order that was ended is still looked at, for what is owed."""
+"""So long an order that was ended is still looked at; then, while anything is owed."""
 
 
 @dataclasses.dataclass(frozen=True)
@@ -135,9 +135,17 @@ def order_now(order):
 
 
 def _settled(holding):
-    """Orders that were ended long ago: years of old ones aren't gone over."""
+    """Orders ended long ago and paid: years of old ones aren't gone over."""
     long_ago = today(holding) - LATELY
-    return OrderEnd.objects.filter(holding=holding, date__lt=long_ago).values("order")
+    ended = OrderEnd.objects.filter(holding=holding, date__lt=long_ago).values("order")
+    invoices = Paper.objects.filter(order__in=ended, kind=Paper.Kind.INVOICE)
+    credited, paid = _credited(ended), _paid(ended)
+    owing = {
+        order
+        for pk, order, gross in invoices.values_list("pk", "order", "gross")
+        if gross != credited.get(pk, NOTHING) + paid.get(pk, NOTHING)
+    }
+    return ended.exclude(order__in=owing)
 
 
 def _now(orders, done):
