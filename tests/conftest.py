@@ -10,6 +10,7 @@ import sys
 import uuid
 from pathlib import Path
 
+import hypothesis
 import pytest
 
 import blank_book
@@ -20,6 +21,10 @@ from sheafwright.records.models import Field, Lot, Rick, SeedLot, Sowing
 from sheafwright.records.services.book import place_of
 from sheafwright.records.services.harvest import carting_record, cut_record
 from sheafwright.records.services.threshing import Outturn, threshing_record
+
+# No test is slow by itself: a machine with much else to do is no fault of ours.
+hypothesis.settings.register_profile("unhurried", deadline=None)
+hypothesis.settings.load_profile("unhurried")
 
 
 @pytest.fixture(scope="session")

@@ -27,7 +27,7 @@ LEAST_DAYS = 20
 @pytest.fixture(scope="module")
 def record():
     return read(str(DEMO)).between(
-        np.datetime64("2003-10-01").astype(object),
+        np.datetime64("2007-10-01").astype(object),
         np.datetime64("2020-12-31").astype(object),
     )
 
