@@ -6,7 +6,7 @@ from django.core.files.base import ContentFile
 
 from sheafwright.feeds.holding import demo_holding
 from sheafwright.records import fill
-from sheafwright.records.due import common_asks, tables_sha256
+from sheafwright.records.due import Due, common_asks, tables_sha256
 from sheafwright.records.due.lodging import lodging_due
 from sheafwright.records.models import (
     Field,
@@ -16,6 +16,7 @@ from sheafwright.records.models import (
     Sowing,
     WeatherSource,
 )
+from sheafwright.records.saved import saved
 from sheafwright.records.selectors.grown import crops_grown
 from sheafwright.records.services.crop import observation_record, plant_count_record
 from sheafwright.records.services.ground import past_crop_add
@@ -88,6 +89,25 @@ def test_the_same_is_not_worked_out_twice(marl, standing_crop, monkeypatch):
     fill.fill_due(marl)
     monkeypatch.setattr(fill, "_work_out", lambda due: pytest.fail("worked out again"))
     fill.fill_due(marl)
+
+
+def test_what_rests_on_a_file_that_was_put_right_holds_again(marl, sowing):
+    def shown(said):
+        due = Due("outlook", sowing, {"tables": "", "files": said}, _answer(said))
+        fill._fill(marl, due)
+        return saved(question="outlook", about=[sowing])[sowing.pk].said["says"]
+
+    files = ("right", "wrong", "right", "right", "wrong")
+    assert [shown(said) for said in files] == list(files)
+    assert SavedAnswer.objects.count() == 2
+
+
+def _answer(said):
+    class Answer:
+        def to_json(self):
+            return {"says": said}
+
+    return lambda folder: (Answer(), None)
 
 
 def test_a_stage_seen_makes_a_new_answer(marl, ann, standing_crop):

@@ -25,6 +25,8 @@ class Due:
     """What it rests on, as JSON."""
     answer: Callable
     """From the folder for its files to the answer, and what draws its chart, if any."""
+    found_by_inputs: bool = False
+    """Whether pages look for just this answer; else they show the last kept."""
 
     def inputs_sha256(self):
         return sha256_of(self.asks)

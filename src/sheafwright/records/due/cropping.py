@@ -52,7 +52,7 @@ def plan_due(holding, question, depth):
         begun = kept_answer(question, before.said) if before else None
         return Told(cropping(question, begun, compared_years=0), but_for_pins), None
 
-    return Due(KEPT, holding, asks, answer)
+    return Due(KEPT, holding, asks, answer, found_by_inputs=True)
 
 
 def plan_told(holding, question):
