@@ -230,7 +230,7 @@ WRONG = {
     A_FIELD + "[links]\nkept_hours = 1": "kept_hours is 1; it should be from -0.95",
     A_FIELD + "[links]\ncrop_reed_price = 0.9\nkept_reed_price = 0.9": "all be true",
     A_FIELD + "[barn]\nroof = 2": "a section barn, which nothing reads",
-    "[fields\nA = 2": "is not a TOML table",
+    "[fields\nA = 2": "is not a TOML file",
     "[fields]\nA = 900": "can't be right",
 }
 

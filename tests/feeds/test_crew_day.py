@@ -89,6 +89,7 @@ def test_a_half_day_lies_in_its_day_and_in_itself():
         ('[[half_days]]\nhalf = "morning"', "[[half_days]] lacks day, dry_chance"),
         (HALF.replace("0.9", "'wet'"), "dry_chance is 'wet'; it should be a number"),
         (HALF.replace("0.9", "nan"), "dry_chance is nan; it should be a number"),
+        (HALF.replace("0.9", "9" * 400), "it should be a number"),
         (HALF.replace("2025-08-07", "'soon'"), "it should be a date such as"),
         (HALF.replace('"morning"', "1"), "half is 1; it should be a text"),
         ("carts = 1.5\n" + HALF, "carts is 1.5; it should be a whole number"),

@@ -64,7 +64,7 @@ def test_bare_values_are_a_table_of_losses(tmp_path):
         ("floor = 0.20", "", "lacks floor"),
         ("floor = 0.20", "floor = 0.2\nroof = 1", "has roof, which nothing reads"),
         ("[ripeness]", "fit = 1\n[ripeness]", "stands above the first section"),
-        ("[ripeness]", "[ripeness", "is not a TOML table"),
+        ("[ripeness]", "[ripeness", "is not a TOML file"),
     ],
 )
 def test_an_impossible_table_is_refused_in_a_sentence(old, new, says, told):

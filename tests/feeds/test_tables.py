@@ -46,12 +46,14 @@ def test_a_growers_bare_value_counts_as_assumed():
 
 
 REFUSED = {
-    "[stook": "ann.toml is not a TOML table",
+    "[stook": "ann.toml is not a TOML file",
     "[stook]\nrate = {value = 1, standing = 'certain'}": "rate has standing 'certain'",
     "[stook]\nrate = {unit = 'd-1'}": "rate should be a value, or a row",
     "[stook]\nrate = {value = 1, colour = 'red'}": "rate should be a value, or a row",
     "[stook]\nrate = 0.3": "ann.toml lacks limits",
     ROW + "colour = 1": "ann.toml has colour, which nothing reads",
+    f"[stook]\nlimits = [1.0]\nrate = 1{'0' * 400}": "it should be a number",
+    f"[stook]\nrate = 1{'0' * 5000}": "ann.toml is not a TOML file",
 }
 
 

@@ -14,6 +14,7 @@ from collections.abc import Mapping
 from sheafwright.core.errors import OutOfRange, UnreadableInput
 from sheafwright.core.inputs.money import CostedMachine, UseOfMachines
 from sheafwright.feeds import units
+from sheafwright.feeds.shapes import is_number
 from sheafwright.feeds.tables import Row, build, read_file, shipped, within
 from sheafwright.feeds.telling import mark, say
 from sheafwright.feeds.units import AREAS
@@ -273,7 +274,7 @@ def _moved(ends, likely, name):
 def _area(row, where):
     if isinstance(row.value, str):
         return units.parse(row.value, "area")
-    if isinstance(row.value, bool) or not isinstance(row.value, int | float):
+    if not is_number(row.value):
         raise UnreadableInput(
             '{where}: {name} is {value}; it should be an area, such as 2.4 or "6 '
             'acres".',

@@ -3,13 +3,12 @@
 import dataclasses
 import datetime
 import json
-import math
 from collections.abc import Mapping
 from pathlib import Path
 from types import MappingProxyType
 
 from sheafwright.core.errors import UnreadableInput
-from sheafwright.feeds.shapes import are_texts, is_date, is_text, is_whole
+from sheafwright.feeds.shapes import are_texts, is_date, is_number, is_text, is_whole
 from sheafwright.feeds.tables import read_text, read_toml
 from sheafwright.feeds.telling import joined, mark, say
 
@@ -328,20 +327,13 @@ def _by_date(said):
     }
 
 
-def _is_number(value):
-    numbers = isinstance(value, int | float) and not isinstance(value, bool)
-    return numbers and math.isfinite(value)
-
-
 def _or_none(is_one):
     return lambda value: value is None or is_one(value)
 
 
 def _are_by_date(value):
     try:
-        return isinstance(value, dict) and all(
-            map(_is_number, _by_date(value).values())
-        )
+        return isinstance(value, dict) and all(map(is_number, _by_date(value).values()))
     except ValueError:
         return False
 
@@ -352,8 +344,8 @@ def _are_named(is_one):
 
 NUMBER, DATE = mark("a number"), mark("a date such as 2026-08-06")
 SHAPES = {
-    float: (_is_number, NUMBER),
-    float | None: (_or_none(_is_number), NUMBER),
+    float: (is_number, NUMBER),
+    float | None: (_or_none(is_number), NUMBER),
     int | None: (_or_none(is_whole), mark("a whole number")),
     str: (is_text, mark("a text")),
     str | None: (_or_none(is_text), mark("a text")),

@@ -19,7 +19,7 @@ from sheafwright.core.inputs.cropping import (
     Straw,
     Wanted,
 )
-from sheafwright.feeds.shapes import are_texts, is_date, is_text, is_whole
+from sheafwright.feeds.shapes import are_texts, is_date, is_number, is_text, is_whole
 from sheafwright.feeds.tables import Row, build, read_toml, shipped, within
 from sheafwright.feeds.telling import listed, mark, say
 
@@ -195,8 +195,8 @@ def _value(kind, name, value, where):
 
 
 def _is_number(value):
-    numbers = isinstance(value, int | float) and not isinstance(value, bool)
-    return numbers and not math.isnan(value)
+    # No most is written as inf.
+    return is_number(value) or value == math.inf
 
 
 def _is_yes_or_no(value):

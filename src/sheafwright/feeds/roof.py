@@ -9,6 +9,7 @@ import numpy as np
 from sheafwright.core.errors import OutOfRange, UnreadableInput
 from sheafwright.core.inputs.roof import Accepted, Coat, FireRules, Fixing, Ridging
 from sheafwright.core.roof import outline
+from sheafwright.feeds.shapes import is_number
 from sheafwright.feeds.tables import build_shipped, read_toml, toml_of
 from sheafwright.feeds.telling import joined, mark, measured, say, told
 
@@ -430,9 +431,7 @@ def _is_list(value):
 
 
 def _is_number(value):
-    numbers = isinstance(value, int | float) and not isinstance(value, bool)
-    # What is no number is not less than another, and no float holds every whole one.
-    return numbers and abs(value) < FARTHEST
+    return is_number(value) and abs(value) < FARTHEST
 
 
 def _is_point(value):

@@ -1,6 +1,13 @@
 """What kind of value stands in a file that a grower writes."""
 
 import datetime
+import sys
+
+
+def is_number(value):
+    # Compared, not turned into a float: no float holds every whole number.
+    numbers = isinstance(value, int | float) and not isinstance(value, bool)
+    return numbers and abs(value) <= sys.float_info.max
 
 
 def is_whole(value):

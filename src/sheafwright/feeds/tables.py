@@ -6,13 +6,13 @@ A user's own file may give a bare value in place of a row.
 """
 
 import dataclasses
-import math
 import tomllib
 from functools import cache
 from importlib import resources
 from pathlib import Path
 
 from sheafwright.core.errors import UnreadableInput
+from sheafwright.feeds.shapes import is_number
 from sheafwright.feeds.telling import listed, say
 
 STANDINGS = ("published", "from memory", "common practice", "assumed")
@@ -56,12 +56,7 @@ def _rows(where, entries):
 
 def parse(text, where):
     """Sections of rows: {section: {name: Row}}."""
-    try:
-        document = tomllib.loads(text)
-    except tomllib.TOMLDecodeError as error:
-        raise UnreadableInput(
-            "{where} is not a TOML table: {error}.", where=where, error=str(error)
-        ) from None
+    document = toml_of(text, where)
     loose = [name for name, entry in document.items() if not isinstance(entry, dict)]
     if loose:
         raise UnreadableInput(
@@ -154,7 +149,7 @@ def _value(row, shape, where):
     several = "tuple" in shape
     value = tuple(row.value) if isinstance(row.value, list) else row.value
     numbers = value if isinstance(value, tuple) else (value,)
-    right = isinstance(value, tuple) == several and all(map(_is_number, numbers))
+    right = isinstance(value, tuple) == several and all(map(is_number, numbers))
     if not right and ("float" in shape or "int" in shape):
         raise UnreadableInput(
             "{where}: {name} is {value}; it should be {wanted}.",
@@ -164,11 +159,3 @@ def _value(row, shape, where):
             wanted=say("a list of numbers") if several else say("a number"),
         )
     return value
-
-
-def _is_number(value):
-    return (
-        isinstance(value, int | float)
-        and not isinstance(value, bool)
-        and math.isfinite(value)
-    )
