@@ -2,7 +2,7 @@
 
 import click
 
-from sheafwright.cli.options import json_option, print_answer, text_table
+from sheafwright.cli.options import chart_option, json_option, print_answer, text_table
 from sheafwright.cli.season import Named, working_option, working_part
 from sheafwright.core.errors import UnreadableInput
 
@@ -22,9 +22,7 @@ from sheafwright.core.errors import UnreadableInput
 )
 @click.option("--draws", default=2000, show_default=True, help="Possible years drawn.")
 @click.option("--seed", default=1, show_default=True, help="Of the draws.")
-@click.option(
-    "--chart", metavar="FILE", help="Save the chart: a file ending in svg, png or html."
-)
+@chart_option
 @click.option("--example", is_flag=True, help="Print a file to begin with, and stop.")
 @working_option
 @json_option

@@ -3,7 +3,7 @@
 import click
 
 from sheafwright.cli.options import json_option, print_answer
-from sheafwright.cli.season import working
+from sheafwright.cli.season import working_part
 from sheafwright.core.errors import UnreadableInput
 
 USES = ("coatwork", "ridge", "long_straw")
@@ -81,4 +81,4 @@ def _plan(graded, bundles, seed):
 
 
 def _parts(answer):
-    yield "How this was worked out", working(answer.working)
+    yield working_part(answer)

@@ -5,9 +5,14 @@ import json
 import click
 
 WIDTH = 80
+MOST_ROWS = 12
+"""Of a table of days; of more days some are left out."""
 
 json_option = click.option(
     "--json", "as_json", is_flag=True, help="Print one JSON object."
+)
+chart_option = click.option(
+    "--chart", metavar="FILE", help="Save the chart: a file ending in svg, png or html."
 )
 columns_option = click.option(
     "--columns",
@@ -42,6 +47,11 @@ def print_answer(answer, as_json, parts):
     for title, part in parts(answer):
         console.print(f"\n{title}")
         console.print(part)
+
+
+def some(days):
+    """Days evenly apart, the first among them: no more than a table should have."""
+    return days[:: max(1, -(-len(days) // MOST_ROWS))]
 
 
 def text_table(heading, rows):

@@ -2,17 +2,13 @@
 
 import click
 
-from sheafwright.cli.options import print_answer, text_table
-from sheafwright.cli.season import caution, question, season_options, working
-
-MOST_DAYS = 12
+from sheafwright.cli.options import chart_option, print_answer, some, text_table
+from sheafwright.cli.season import caution, question, season_options, working_part
 
 
 @click.command("outlook")
 @season_options
-@click.option(
-    "--chart", metavar="FILE", help="Save the chart: a file ending in svg, png or html."
-)
+@chart_option
 def command(chart, as_json, **options):
     """Say when each stage will come, may a fit week be hoped for, and cut or wait.
 
@@ -35,7 +31,7 @@ def command(chart, as_json, **options):
 def parts(answer):
     """An outlook's tables and working, each with its title."""
     yield from tables(answer)
-    yield "How this was worked out", working(answer.working)
+    yield working_part(answer)
 
 
 def tables(answer):
@@ -65,7 +61,6 @@ def _stages(answer):
 
 def _days(said):
     days, starts = said["by_cutting_day"], said["fit_week"]["by_start"]
-    every = -(-len(days) // MOST_DAYS)
     rows = [
         (
             day["date"],
@@ -74,7 +69,7 @@ def _days(said):
             f"{start['chance']:.0%}",
             f"{day['chance_of_rain']:.0%}",
         )
-        for day, start in list(zip(days, starts, strict=True))[::every]
+        for day, start in some(list(zip(days, starts, strict=True)))
     ]
     heading = (
         "day",

@@ -245,7 +245,7 @@ def working(steps):
     )
 
 
-def working_part(answer, whole):
+def working_part(answer, whole=True):
     """The working with its title: every step, or the few most telling."""
     from rich.console import Group
 

@@ -5,7 +5,7 @@ import datetime
 import click
 
 from sheafwright.cli.options import json_option, print_answer
-from sheafwright.cli.season import DayOfYear, working
+from sheafwright.cli.season import DayOfYear, working_part
 from sheafwright.core.errors import SheafwrightError, UnreadableInput
 from sheafwright.feeds import sowing as table
 from sheafwright.feeds.units import parse
@@ -132,4 +132,4 @@ def command(as_json, germination, establishment, sown, **asked):
 
 
 def _parts(answer):
-    yield "How this was worked out", working(answer.working)
+    yield working_part(answer)

@@ -5,7 +5,7 @@ import itertools
 
 import click
 
-from sheafwright.cli.options import print_answer, text_table
+from sheafwright.cli.options import chart_option, print_answer, text_table
 from sheafwright.cli.season import (
     ANSWER_OPTIONS,
     RECORD_OPTIONS,
@@ -62,11 +62,7 @@ OPTIONS = (
         help="light, medium or heavy.",
     ),
     click.option("--losses", metavar="TOML", help="Your own table of losses."),
-    click.option(
-        "--chart",
-        metavar="FILE",
-        help="Save the chart: a file ending in svg, png or html.",
-    ),
+    chart_option,
     working_option,
     *ANSWER_OPTIONS,
 )

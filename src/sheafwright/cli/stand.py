@@ -5,7 +5,7 @@ import functools
 
 import click
 
-from sheafwright.cli.options import print_answer, text_table
+from sheafwright.cli.options import chart_option, print_answer, some, text_table
 from sheafwright.cli.season import (
     ANSWER_OPTIONS,
     RECORD_OPTIONS,
@@ -17,7 +17,6 @@ from sheafwright.cli.season import (
 )
 from sheafwright.core.errors import UnreadableInput
 
-MOST_DAYS = 11
 OPTIONS = (
     *RECORD_OPTIONS,
     click.option("--sown", required=True, type=Date(), help="Day of sowing."),
@@ -54,11 +53,7 @@ OPTIONS = (
         help="What lay in past years: a CSV of sown, lodged_pct, and perhaps "
         "plants_per_m2, height_cm, nitrogen_index.",
     ),
-    click.option(
-        "--chart",
-        metavar="FILE",
-        help="Save the chart: a file ending in svg, png or html.",
-    ),
+    chart_option,
     working_option,
     *ANSWER_OPTIONS,
 )
@@ -165,8 +160,6 @@ def _shares(said):
 
 
 def _days(said):
-    days = said["by_date"]
-    every = -(-len(days) // MOST_DAYS)
     rows = [
         (
             day["date"],
@@ -174,6 +167,6 @@ def _days(said):
             f"{day['share_lodged_mean']:.0%}",
             f"{day['chance_over_tenth']:.0%}",
         )
-        for day in days[::-1][::every][::-1]
+        for day in some(said["by_date"][::-1])[::-1]
     ]
     return text_table(("day", ">lies", ">on average", ">over a tenth"), rows)

@@ -4,7 +4,7 @@ import functools
 
 import click
 
-from sheafwright.cli.options import print_answer, text_table
+from sheafwright.cli.options import chart_option, print_answer, some, text_table
 from sheafwright.cli.season import (
     ANSWER_OPTIONS,
     RECORD_OPTIONS,
@@ -17,7 +17,6 @@ from sheafwright.cli.season import (
 )
 from sheafwright.core.errors import UnreadableInput
 
-MOST_DAYS = 11
 EXAMPLE = "2025-08-11=22/26"
 
 
@@ -63,11 +62,7 @@ OPTIONS = (
         f"{EXAMPLE}; again for others.",
     ),
     *TODAY_OPTIONS,
-    click.option(
-        "--chart",
-        metavar="FILE",
-        help="Save the chart: a file ending in svg, png or html.",
-    ),
+    chart_option,
     working_option,
     *ANSWER_OPTIONS,
 )
@@ -122,7 +117,6 @@ def _parts(answer, whole):
 
 def _days(said):
     moisture = {day["date"]: day for day in said["moisture_by_day"]}
-    every = -(-len(said["carting_by_day"]) // MOST_DAYS)
     rows = [
         (
             day["date"],
@@ -131,7 +125,7 @@ def _days(said):
             f"{day['chance_fit_by']:.0%}",
             f"{day['chance_of_rain']:.0%}",
         )
-        for day in said["carting_by_day"][::every]
+        for day in some(said["carting_by_day"])
     ]
     heading = ("day", ">grain", ">straw", ">fit that day", ">fit by then", ">too wet")
     return text_table(heading, rows)

@@ -76,7 +76,7 @@ def _save(answer, folder):
 
 def _parts(answer, whole):
     from sheafwright.answers.straw import WHY
-    from sheafwright.cli.season import working
+    from sheafwright.cli.season import working_part
     from sheafwright.feeds.telling import told
 
     said = answer.to_json()
@@ -89,7 +89,7 @@ def _parts(answer, whole):
         yield "Photographs refused", "\n".join(lines)
     yield "Mind", "\n".join(f"  {words}" for words in said["warnings"])
     if whole:
-        yield "How this was worked out", working(answer.working)
+        yield working_part(answer)
 
 
 def _stems(stems):
