@@ -3,7 +3,7 @@ import datetime
 import pytest
 
 from sheafwright.records.models import Lot, SavedAnswer
-from sheafwright.records.selectors.year import STEPS, field_year, field_years
+from sheafwright.records.selectors.year import STEPS, field_years
 from sheafwright.records.services.crop import observation_record
 from sheafwright.records.services.harvest import carting_record, cut_record
 from sheafwright.records.services.stock import entry_undo, sale_record
@@ -43,13 +43,17 @@ def threshed(write, carted):
     )
 
 
+def _steps(sowing):
+    return field_years([sowing])[sowing.pk]
+
+
 def _known(sowing):
-    return {s.name: s.known for s in field_year(sowing) if s.known}
+    return {s.name: s.known for s in _steps(sowing) if s.known}
 
 
 def test_a_field_just_sown_is_known_to_be_sown(sowing):
     assert _known(sowing) == {"sown": sowing.date}
-    assert tuple(step.name for step in field_year(sowing)) == STEPS
+    assert tuple(step.name for step in _steps(sowing)) == STEPS
 
 
 def test_each_step_has_the_day_that_it_was_done(write, sowing, threshed):
@@ -88,7 +92,7 @@ def test_what_is_not_known_is_expected_by_the_last_outlook(write, marl, sowing):
         said={"stages": {"flowering": days, "ear_out": days}},
     )
     write(observation_record, sowing=sowing, date=_day(6, 12), stage="ear_out")
-    year = {step.name: step for step in field_year(sowing)}
+    year = {step.name: step for step in _steps(sowing)}
     assert year["flower"].expected.likely == _day(6, 14)
     assert year["ear"].expected is None
     assert year["sold"].expected is None

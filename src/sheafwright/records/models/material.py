@@ -145,12 +145,6 @@ class Line(models.Model):
             ),
         )
 
-    @property
-    def dry_grams(self):
-        if self.moisture_pct is None:
-            return None
-        return round(self.grams * (100 - self.moisture_pct) / 100)
-
 
 class Balance(models.Model):
     """What is in a place. Kept by the database itself, line by line."""

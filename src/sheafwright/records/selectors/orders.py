@@ -61,10 +61,6 @@ class InvoiceNow:
         """Less than nothing, if too much was paid."""
         return self.paper.gross - self.credited - self.paid
 
-    @property
-    def is_paid(self):
-        return self.owed <= 0
-
 
 @dataclasses.dataclass(frozen=True)
 class OrderNow:

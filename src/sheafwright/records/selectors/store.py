@@ -15,17 +15,10 @@ class RickNow:
     from_stooks: tuple[StookSet, ...]
     """What was carted to it."""
 
-    @property
-    def share_full(self):
-        """Of what it holds; None where nobody said. [0–1]"""
-        holds = self.rick.capacity_kg
-        return self.kg / holds if holds else None
 
-
-def ricks_now(*, holding, emptied=False):
-    """Ricks that stand; those long threshed out too, if asked for."""
-    ricks = _ricks(holding)
-    return _now(ricks if emptied else ricks.filter(emptied=None))
+def ricks_now(*, holding):
+    """Ricks that stand."""
+    return _now(_ricks(holding).filter(emptied=None))
 
 
 def rick_now(*, holding, id):

@@ -54,13 +54,11 @@ class YearStep:
     expected: Expected | None = None
 
 
-def field_year(sowing):
-    """The `YearStep` of each of ``STEPS`` for one sowing."""
-    return field_years([sowing])[sowing.pk]
-
-
 def field_years(sowings):
-    """Each sowing's own id to its steps; as many queries for many as for one."""
+    """Each sowing's own id to the `YearStep` of each of ``STEPS``.
+
+    As many queries for many as for one.
+    """
     ways, stages, told = _ways(sowings), _stages(sowings), _told(sowings)
     return {
         sowing.pk: _steps(
