@@ -157,7 +157,7 @@ def tell_the_run(lot):
     return _("Have %(lot)s milled, and write down the run.") % {"lot": lot}
 
 
-def lies_at_the_mill(lot, grams):
+def lies_at_the_mill(grams):
     return _("%(weight)s of it lie at the mill.") % {
         "weight": shown(grams / 1000, "mass")
     }

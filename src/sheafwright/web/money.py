@@ -185,7 +185,7 @@ def budget_sections(answer, units, closely):
     )
     yield Section(table=_lines(answer, units), folded=_("Line by line"))
     yield from _fields(answer, units)
-    yield Section(heading=_("Other uses of the field"), table=_uses(answer, units))
+    yield Section(heading=_("Other uses of the field"), table=_uses(answer))
     yield Section(
         heading=_("What it hangs on"),
         sentence=told.weightiest(answer),
@@ -292,7 +292,7 @@ def _fields(answer, units):
     )
 
 
-def _uses(answer, units):
+def _uses(answer):
     columns = (
         Column(_("Use")),
         Column(_("Likely to leave"), True),

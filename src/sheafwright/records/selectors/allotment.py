@@ -100,7 +100,7 @@ def allotment_with(besides, *, holding):
         | {each.customer for each in asked_about}
     )
     named = {_code(now): now for now in open_orders}
-    called = {_called(each, n): each for n, each in enumerate(asked_about, 1)}
+    called = {_called(n): each for n, each in enumerate(asked_about, 1)}
     named_left = {name: now for name, now in named.items() if now.left_kg}
     weighed, usual = _weighed(holding, named_left, called)
     prices = weighed.gbp_per_t
@@ -180,7 +180,7 @@ def _code(now):
     return paper.code if paper else str(now.order.pk)[:8]
 
 
-def _called(enquiry, number):
+def _called(number):
     return f"E-{number}"
 
 

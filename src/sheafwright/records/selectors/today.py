@@ -174,7 +174,7 @@ def _grain(holding):
         yield Job(urgency, says, why, "grain", now.lot)
     for lot, grams in at_mill(holding=holding)[:MOST_OF_GRAIN]:
         says = grain_wording.tell_the_run(lot)
-        why = grain_wording.lies_at_the_mill(lot, grams)
+        why = grain_wording.lies_at_the_mill(grams)
         yield Job(Urgency.GRAIN, says, why, "grain", lot)
 
 
