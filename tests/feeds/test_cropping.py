@@ -55,7 +55,7 @@ def test_a_value_of_ones_own_takes_the_place_of_the_tables(asked):
         (f"{HEAD}[[fields]]\nname = 'A'", "[[fields]] lacks area_ha"),
         (f"{HEAD}[[fields]]\nname = 'A'\narea_ha = {'9' * 400}", "should be a number"),
         (f"{HEAD}{FIELD}history = 'ley'", "should be a list of texts"),
-        (f"{HEAD}{FIELD}conversion_from = 2020", "a date such as 2026-08-05"),
+        (f"{HEAD}{FIELD}conversion_from = 2020", "a date such as 2026-08-06"),
         (f"{HEAD}{FIELD}keep_in_grass = 1", "true or false"),
         (f"{HEAD.replace('3', '3.5', 1)}{FIELD}", "should be a whole number"),
         (f"{HEAD}values = {{ oats = 3 }}\n{FIELD}", "sections of names and values"),

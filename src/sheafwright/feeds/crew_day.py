@@ -4,13 +4,12 @@ import dataclasses
 import datetime
 import json
 from collections.abc import Mapping
+from functools import partial
 from pathlib import Path
-from types import MappingProxyType
 
 from sheafwright.core.errors import UnreadableInput
-from sheafwright.feeds.shapes import are_texts, is_date, is_number, is_text, is_whole
+from sheafwright.feeds.shapes import read_as, read_listed
 from sheafwright.feeds.tables import read_text, read_toml
-from sheafwright.feeds.telling import joined, mark, say
 
 BINDING, STOOKING, CARTING = "binding", "stooking", "carting"
 TASKS = BINDING, STOOKING, CARTING
@@ -196,7 +195,7 @@ def read_question(path):
     said = dict(read_toml(path))
     turns = said.pop("turns", None)
     parts = {
-        name: tuple(read_listed(kind, said[name], name, path, ANSWERED))
+        name: tuple(read_listed(kind, said, name, path, partial(_answered, path)))
         for name, kind in LISTED.items()
         if name in said
     }
@@ -233,34 +232,9 @@ ANSWERED = {"outlook": of_outlook, "cart": of_stooks}
 """A file of another command's answer, and what it stands for."""
 
 
-def read_listed(kind, listed, name, path, answered=MappingProxyType({})):
-    """Each of a kind, of a list of tables.
-
-    Parameters
-    ----------
-    kind : dataclass
-    listed : list of mapping
-        As the file has it.
-    name : str
-        Of the list.
-    path : path
-        Of the file.
-    answered : mapping, optional
-        Names that stand for a file of another command's answer, and what reads it.
-    """
-    where = f"{path} [[{name}]]"
-    if not isinstance(listed, list):
-        raise UnreadableInput("{path}: {name} should be written as [[{name}]].",
-                              path=str(path), name=name)  # fmt: skip
-    for each in listed:
-        if not isinstance(each, dict):
-            raise UnreadableInput("{where} should hold names and values.", where=where)
-        yield read_as(kind, _with_answers(each, path, where, answered), where)
-
-
-def _with_answers(said, path, where, answered):
-    """With what another answer says, where its file is named."""
-    for name, of_answer in answered.items():
+def _answered(path, said, where):
+    """With what another command's answer says, where its file is named."""
+    for name, of_answer in ANSWERED.items():
         if name in said:
             said = dict(said)
             file = Path(path).parent / str(said.pop(name))
@@ -278,92 +252,3 @@ def _of_file(file, of_answer, where):
             where=where,
             file=str(file),
         ) from None
-
-
-def read_as(kind, said, where):
-    """A dataclass of what a table says, or a refusal that says where."""
-    fields = {field.name: field for field in dataclasses.fields(kind)}
-    if unread := sorted(said.keys() - fields.keys()):
-        raise UnreadableInput(
-            "{where} has {names}, which nothing reads.",
-            where=where,
-            names=joined(*unread, by=", "),
-        )
-    needed = {
-        name
-        for name, field in fields.items()
-        if field.default is field.default_factory is dataclasses.MISSING
-    }
-    if lacks := sorted(needed - said.keys()):
-        raise UnreadableInput(
-            "{where} lacks {names}.", where=where, names=joined(*lacks, by=", ")
-        )
-    return kind(
-        **{name: _value(fields[name], value, where) for name, value in said.items()}
-    )
-
-
-def _value(field, value, where):
-    shape = field.type
-    value = tuple(value) if isinstance(value, list) else value
-    if shape not in SHAPES:
-        return value
-    is_one, right = SHAPES[shape]
-    if not is_one(value):
-        raise UnreadableInput(
-            "{where}: {name} is {value}; it should be {right}.",
-            where=where,
-            name=field.name,
-            value=repr(value)[:40],
-            right=say(right),
-        )
-    return _by_date(value) if shape == Mapping[datetime.date, float] else value
-
-
-def _by_date(said):
-    return {
-        day if isinstance(day, datetime.date) else datetime.date.fromisoformat(day): one
-        for day, one in said.items()
-    }
-
-
-def _or_none(is_one):
-    return lambda value: value is None or is_one(value)
-
-
-def _are_by_date(value):
-    try:
-        return isinstance(value, dict) and all(map(is_number, _by_date(value).values()))
-    except ValueError:
-        return False
-
-
-def _are_named(is_one):
-    return lambda value: isinstance(value, dict) and all(map(is_one, value.values()))
-
-
-NUMBER, DATE = mark("a number"), mark("a date such as 2026-08-06")
-SHAPES = {
-    float: (is_number, NUMBER),
-    float | None: (_or_none(is_number), NUMBER),
-    int | None: (_or_none(is_whole), mark("a whole number")),
-    str: (is_text, mark("a text")),
-    str | None: (_or_none(is_text), mark("a text")),
-    tuple[str, ...]: (are_texts, mark("a list of texts")),
-    datetime.date: (is_date, DATE),
-    datetime.date | None: (_or_none(is_date), DATE),
-    Mapping[datetime.date, float]: (
-        _are_by_date,
-        mark("dates with a number each, such as {2026-08-06 = 0.8}"),
-    ),
-    Mapping[str, datetime.date]: (
-        _are_named(is_date),
-        mark("names with a date each, such as {flowering = 2026-06-19}"),
-    ),
-    Mapping[str, str]: (
-        _are_named(is_text),
-        mark("names with a text each, such as {grain = 'soft dough'}"),
-    ),
-    int: (is_whole, mark("a whole number")),
-}
-"""Kind of value: what is one, and how that is said."""

@@ -2,10 +2,8 @@
 
 import dataclasses
 import datetime
-import math
 from collections.abc import Mapping
 
-from sheafwright.core.errors import UnreadableInput
 from sheafwright.core.inputs.cropping import (
     Buyer,
     Crop,
@@ -19,9 +17,9 @@ from sheafwright.core.inputs.cropping import (
     Straw,
     Wanted,
 )
-from sheafwright.feeds.shapes import are_texts, is_date, is_number, is_text, is_whole
+from sheafwright.feeds.shapes import read_as, read_listed
 from sheafwright.feeds.tables import Row, build, read_toml, shipped, within
-from sheafwright.feeds.telling import listed, mark, say
+from sheafwright.feeds.telling import listed
 
 CROPS = ("autumn_wheat", "late_wheat", "oats", "roots", "ley")
 GRASS = "grass"
@@ -90,13 +88,13 @@ def read_question(path):
     """The `CroppingQuestion` of a TOML file."""
     said = read_toml(path)
     parts = {
-        name: tuple(_read(kind, each, f"{path} [[{name}]]") for each in said[name])
+        name: tuple(read_listed(kind, said, name, path))
         for name, kind in LISTED.items()
-        if _is_listed(said, name, path)
+        if name in said
     }
     if "increase" in said:
-        parts["increase"] = _read(Increase, said["increase"], f"{path} [increase]")
-    return _read(CroppingQuestion, said | parts, str(path))
+        parts["increase"] = read_as(Increase, said["increase"], f"{path} [increase]")
+    return read_as(CroppingQuestion, said | parts, str(path))
 
 
 def question_rows(values, section):
@@ -139,89 +137,3 @@ LISTED = {
 def _built(kind, values, section):
     where = within("rotation.toml", section)
     return build(kind, question_rows(values, section), where)
-
-
-def _is_listed(said, name, path):
-    if not isinstance(said.get(name, []), list):
-        raise UnreadableInput(
-            "{path}: {name} should be written as [[{name}]].",
-            path=str(path),
-            name=name,
-        )
-    return name in said
-
-
-def _read(kind, said, where):
-    """A dataclass or a named tuple from what a file says of it."""
-    if not isinstance(said, dict):
-        raise UnreadableInput("{where} should hold names and values.", where=where)
-    if unread := sorted(said.keys() - kind.__annotations__.keys()):
-        raise UnreadableInput(
-            "{where} has {names}, which nothing reads.",
-            where=where,
-            names=", ".join(unread),
-        )
-    try:
-        return kind(**{name: _value(kind, name, said[name], where) for name in said})
-    except TypeError:
-        needed = ", ".join(_needed(kind) - said.keys())
-        raise UnreadableInput(
-            "{where} lacks {names}.", where=where, names=needed
-        ) from None
-
-
-def _needed(kind):
-    if issubclass(kind, tuple):
-        return set(kind.__annotations__) - set(kind._field_defaults)
-    return {
-        field.name
-        for field in dataclasses.fields(kind)
-        if field.default is field.default_factory is dataclasses.MISSING
-    }
-
-
-def _value(kind, name, value, where):
-    shape = kind.__annotations__[name]
-    value = tuple(value) if isinstance(value, list) else value
-    if shape in SHAPES and not SHAPES[shape][0](value):
-        raise UnreadableInput(
-            "{where}: {name} is {value}; it should be {wanted}.",
-            where=where,
-            name=name,
-            value=repr(str(value)[:40]),
-            wanted=say(SHAPES[shape][1]),
-        )
-    return value
-
-
-def _is_number(value):
-    # No most is written as inf.
-    return is_number(value) or value == math.inf
-
-
-def _is_yes_or_no(value):
-    return isinstance(value, bool)
-
-
-def _by_name(value):
-    return isinstance(value, dict) and all(map(is_text, value.values()))
-
-
-def _by_section(value):
-    return isinstance(value, dict) and all(isinstance(v, dict) for v in value.values())
-
-
-SHAPES = {
-    float: (_is_number, mark("a number")),
-    int: (is_whole, mark("a whole number")),
-    str: (is_text, mark("a text")),
-    bool: (_is_yes_or_no, mark("true or false")),
-    tuple[str, ...]: (are_texts, mark("a list of texts")),
-    datetime.date | None: (is_date, mark("a date such as 2026-08-05")),
-    Mapping[str, str]: (_by_name, mark("names and texts")),
-    Mapping[str, Mapping[str, object]]: (
-        _by_section,
-        mark("sections of names and values"),
-    ),
-}
-"""Kind of value: what is one, and how that is said."""

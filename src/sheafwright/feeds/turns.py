@@ -4,7 +4,8 @@ import dataclasses
 import datetime
 from collections.abc import Mapping
 
-from sheafwright.feeds.crew_day import BinderAsked, read_as, read_listed
+from sheafwright.feeds.crew_day import BinderAsked
+from sheafwright.feeds.shapes import read_as, read_listed
 from sheafwright.feeds.tables import read_toml
 
 
@@ -50,19 +51,13 @@ def read_harvest(path):
     """The `Harvest` of a TOML file."""
     said = read_toml(path)
     parts = {
-        name: tuple(read_listed(kind, _renamed(said[name]), name, path))
+        name: tuple(read_listed(kind, said, name, path, _renamed))
         for name, kind in LISTED.items()
         if name in said
     }
     return read_as(Harvest, said | parts, str(path))
 
 
-def _renamed(listed):
-    if not isinstance(listed, list):
-        return listed
-    return [
-        {RENAMED.get(name, name): value for name, value in each.items()}
-        if isinstance(each, dict)
-        else each
-        for each in listed
-    ]
+def _renamed(said, where):
+    """A table with our names for those that Python keeps for itself."""
+    return {RENAMED.get(name, name): value for name, value in said.items()}
