@@ -14,6 +14,7 @@ from sheafwright.feeds.grades import SIGNS, USES, grade_rule
 from sheafwright.feeds.stems import MOST_STEMS, stems_from_rows
 from sheafwright.records.models import Bundles, GradeRule, HandGrade, Lot, StemSample
 from sheafwright.records.reader import reads
+from sheafwright.records.selectors.names import name_key
 
 IN_RULE = {
     "length_least": ("length_least_cm", 10),
@@ -83,17 +84,12 @@ def rules_by_buyer(*, holding):
     for said in GradeRule.objects.filter(holding=holding).order_by("made_at"):
         rule = rule_of(said)
         if _can_be_kept(rule):
-            rules.setdefault(name_of(said.buyer_name), {})[said.use] = rule
+            rules.setdefault(name_key(said.buyer_name), {})[said.use] = rule
     usual = rules.get(EVERYBODY, {})
     return {buyer: usual | own for buyer, own in rules.items()}
 
 
 EVERYBODY = ""
-
-
-def name_of(buyer):
-    """A buyer's name as rules are found by it, however it was typed."""
-    return " ".join(buyer.split()).casefold()
 
 
 def _can_be_kept(rule):

@@ -21,12 +21,12 @@ from sheafwright.records.selectors.grading import (
     EVERYBODY,
     best_grade,
     hand_told,
-    name_of,
     read_ahead,
     rules_by_buyer,
     stems_by_use,
     stems_of_ids,
 )
+from sheafwright.records.selectors.names import name_key
 
 MM_PER_M, CM_PER_M = 1000, 100
 MOST_BEFORE = 12
@@ -97,7 +97,7 @@ def graded_by_buyers(lot):
     """
     [found] = _found([lot])
     written = {
-        name_of(each.buyer_name): each.buyer_name
+        name_key(each.buyer_name): each.buyer_name
         for each in GradeRule.objects.filter(holding=lot.holding_id)
         if each.buyer_name
     }
@@ -119,14 +119,14 @@ def graded_for(lot, buyer):
 def rules_for(buyer, *, holding):
     """Use to the rule that holds for a buyer; none where the tables' holds."""
     rules = rules_by_buyer(holding=holding)
-    return rules.get(name_of(buyer)) or rules.get(EVERYBODY, {})
+    return rules.get(name_key(buyer)) or rules.get(EVERYBODY, {})
 
 
 def own_rules(buyer, *, holding):
     """Use to the rule that one buyer alone has."""
     said = GradeRule.objects.filter(holding=holding).exclude(buyer_name="")
-    own = {each.use for each in said if name_of(each.buyer_name) == name_of(buyer)}
-    rules = rules_by_buyer(holding=holding).get(name_of(buyer), {})
+    own = {each.use for each in said if name_key(each.buyer_name) == name_key(buyer)}
+    rules = rules_by_buyer(holding=holding).get(name_key(buyer), {})
     return {use: rule for use, rule in rules.items() if use in own}
 
 
@@ -165,7 +165,9 @@ def _found(lots):
 
 
 def _known(found, rules, buyers):
-    own = {buyer: rules[name_of(buyer)] for buyer in buyers if name_of(buyer) in rules}
+    own = {
+        buyer: rules[name_key(buyer)] for buyer in buyers if name_key(buyer) in rules
+    }
     length, by, stems = _length(found)
     return LotKnown(
         known=_by_rules(found, rules.get(EVERYBODY, {})),

@@ -6,6 +6,7 @@ import dataclasses
 from django.db.models import Q, Sum
 
 from sheafwright.records.models import Hand, Labour
+from sheafwright.records.selectors.names import name_key
 
 
 @dataclasses.dataclass(frozen=True)
@@ -30,8 +31,8 @@ def hours_owed(*, holding):
     net = collections.Counter()
     shown = {}
     for who, to_us, to_them in owed.order_by("who"):
-        shown.setdefault(_key(who), " ".join(who.split()))
-        net[_key(who)] += to_us - to_them
+        shown.setdefault(name_key(who), " ".join(who.split()))
+        net[name_key(who)] += to_us - to_them
     return tuple(
         HoursOwed(shown[key], round(hours, 2))
         for key, hours in sorted(net.items())
@@ -51,23 +52,18 @@ class OwedBothWays:
 def owed_both_ways(*, holding):
     """Hours worked for each other, by neighbour: those of one farm are put together."""
     farms = {
-        _key(hand.name): hand.farm
+        name_key(hand.name): hand.farm
         for hand in Hand.objects.filter(holding=holding).exclude(farm="")
     }
     hours, shown = collections.defaultdict(collections.Counter), {}
     owed = Labour.objects.filter(holding=holding).exclude(owed=Labour.Owed.NONE)
     for each in owed.order_by("who"):
-        who = farms.get(_key(each.who), " ".join(each.who.split()))
-        shown.setdefault(_key(who), who)
-        hours[_key(who)][each.owed] += each.hours
+        who = farms.get(name_key(each.who), " ".join(each.who.split()))
+        shown.setdefault(name_key(who), who)
+        hours[name_key(who)][each.owed] += each.hours
     return tuple(
         OwedBothWays(
             shown[key], hours[key][Labour.Owed.TO_US], hours[key][Labour.Owed.TO_THEM]
         )
         for key in sorted(hours)
     )
-
-
-def _key(name):
-    """A name is one name however its letters and spaces were typed."""
-    return " ".join(name.split()).casefold()
