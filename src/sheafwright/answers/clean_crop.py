@@ -4,7 +4,7 @@ import dataclasses
 import datetime
 
 from sheafwright.answers import wording
-from sheafwright.answers.limits import STUBBLE, Limit
+from sheafwright.answers.limits import STUBBLE, Limit, check_given
 from sheafwright.answers.working import GIVEN, YOU, Step, step_from_rows, steps_to_json
 from sheafwright.feeds import weeds, yields
 from sheafwright.feeds.telling import joined, mark, measured, say
@@ -50,9 +50,7 @@ class CleanQuestion:
     """Whether odd plants were pulled this year."""
 
     def __post_init__(self):
-        for name, limit in LIMITS.items():
-            if getattr(self, name) is not None:
-                limit.check(getattr(self, name))
+        check_given(self, LIMITS)
 
 
 @dataclasses.dataclass(frozen=True)

@@ -3,7 +3,7 @@
 import dataclasses
 import math
 
-from sheafwright.answers.limits import Limit
+from sheafwright.answers.limits import Limit, check_given
 from sheafwright.answers.working import GIVEN, YOU, Step, step_from_rows, steps_to_json
 from sheafwright.core.errors import OutOfRange
 from sheafwright.core.stand import drill
@@ -78,8 +78,7 @@ class DrillQuestion:
     tests: tuple[TrayTest, ...]
 
     def __post_init__(self):
-        for name, limit in LIMITS.items():
-            limit.check(getattr(self, name))
+        check_given(self, LIMITS)
         if not 1 <= len(self.tests) <= MOST_TESTS:
             raise OutOfRange(
                 "{n} settings were tested; it should be one or two.", n=len(self.tests)

@@ -60,12 +60,7 @@ class GradeQuestion:
     """The holding's own; the package's, if not given."""
 
     def __post_init__(self):
-        if self.use not in grades.USES:
-            raise OutOfRange(
-                "{use} is no use of straw that is known; it should be one of {uses}.",
-                use=repr(self.use),
-                uses=", ".join(grades.USES),
-            )
+        check_use(self.use)
         if self.rule is not None:
             check_rule(self.rule)
 
@@ -73,6 +68,16 @@ class GradeQuestion:
     def asks(self):
         """The rule that holds."""
         return self.rule or grades.grade_rule(self.use)
+
+
+def check_use(use):
+    """Refuse a use of straw that has no rule."""
+    if use not in grades.USES:
+        raise OutOfRange(
+            "{use} is no use of straw that is known; it should be one of {uses}.",
+            use=repr(use),
+            uses=", ".join(grades.USES),
+        )
 
 
 def check_rule(rule):

@@ -9,7 +9,7 @@ from typing import NamedTuple
 
 from sheafwright.answers import grain_wording as wording
 from sheafwright.answers.grain_working import grain_steps
-from sheafwright.answers.limits import Limit, check_moisture
+from sheafwright.answers.limits import Limit, check_given, check_moisture
 from sheafwright.answers.working import steps_to_json
 from sheafwright.core.errors import OutOfRange
 from sheafwright.core.moisture.weight import weight_at
@@ -74,9 +74,7 @@ class GrainQuestion:
     """Whose terms they are."""
 
     def __post_init__(self):
-        for name, limit in LIMITS.items():
-            if getattr(self, name) is not None:
-                limit.check(getattr(self, name))
+        check_given(self, LIMITS)
         check_moisture("grain", say("in the heap"), self.moisture)
         if self.kind not in table.FLOURS:
             raise OutOfRange(

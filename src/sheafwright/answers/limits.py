@@ -56,6 +56,20 @@ MOISTURES = {"grain": (0.05, 0.60), "straw": (0.03, 0.85)}
 """Least and most that a meter can find. [0–1]"""
 
 
+def check_given(question, limits):
+    """Refuse what is given of a question and lies beyond its limits.
+
+    Parameters
+    ----------
+    question : object
+    limits : mapping of str to Limit
+        By the question's own names; what is None there was not given.
+    """
+    for name, limit in limits.items():
+        if getattr(question, name) is not None:
+            limit.check(getattr(question, name))
+
+
 def check_moisture(what, where, moisture):
     """Refuse what no meter can find in grain or straw.
 

@@ -4,7 +4,7 @@ import dataclasses
 import datetime
 
 from sheafwright.answers import wording
-from sheafwright.answers.limits import Limit
+from sheafwright.answers.limits import Limit, check_given
 from sheafwright.answers.working import GIVEN, YOU, Step, step_from_rows, steps_to_json
 from sheafwright.core.errors import OutOfRange
 from sheafwright.core.stand import plant_count as counting
@@ -68,8 +68,7 @@ class CountQuestion:
     """Of `feeds.crop.variety_classes`: how late it may be sown."""
 
     def __post_init__(self):
-        for name, limit in LIMITS.items():
-            limit.check(getattr(self, name))
+        check_given(self, LIMITS)
         if not 1 <= len(self.counted) <= MOST_SPOTS:
             raise OutOfRange(
                 "{n} spots were counted; it should be 1 to {most}, best ten or more.",

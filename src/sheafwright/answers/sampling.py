@@ -6,7 +6,13 @@ import math
 import numpy as np
 
 from sheafwright.answers.bands import short
-from sheafwright.answers.grade import COCHRAN, SKELLAM, check_rule, stems_each
+from sheafwright.answers.grade import (
+    COCHRAN,
+    SKELLAM,
+    check_rule,
+    check_use,
+    stems_each,
+)
 from sheafwright.answers.hand_grade import USES
 from sheafwright.answers.limits import Limit
 from sheafwright.answers.working import (
@@ -62,12 +68,7 @@ class SamplingQuestion:
 
     def __post_init__(self):
         BUNDLES.check(self.bundles)
-        if self.use not in grades.USES:
-            raise OutOfRange(
-                "{use} is no use of straw that is known; it should be one of {uses}.",
-                use=repr(self.use),
-                uses=", ".join(grades.USES),
-            )
+        check_use(self.use)
         if self.share is not None:
             SHARE.check(self.share)
         if self.alike is not None:

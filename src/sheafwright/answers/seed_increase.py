@@ -10,7 +10,7 @@ import numpy as np
 
 from sheafwright.answers import wording
 from sheafwright.answers.bands import BAND, BAND_NAMES
-from sheafwright.answers.limits import Limit
+from sheafwright.answers.limits import Limit, check_given
 from sheafwright.answers.sowing import Sowing, sowing
 from sheafwright.answers.sowing_question import SowingQuestion
 from sheafwright.answers.working import GIVEN, YOU, Step, step_from_rows, steps_to_json
@@ -79,8 +79,7 @@ class IncreaseQuestion:
     """Possible runs of years drawn."""
 
     def __post_init__(self):
-        for name, limit in LIMITS.items():
-            limit.check(getattr(self, name))
+        check_given(self, LIMITS)
         if self.lot.sown is None:
             raise OutOfRange("No day of sowing is given; it should be, such as 10-15.")
 

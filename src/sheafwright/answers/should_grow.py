@@ -12,7 +12,7 @@ import numpy as np
 from sheafwright.answers import should_grow_wording as wording
 from sheafwright.answers.budget import Budget, BudgetQuestion, budget
 from sheafwright.answers.budget_lines import DISTANCE, MONTHS_OF, months_of
-from sheafwright.answers.limits import Limit
+from sheafwright.answers.limits import Limit, check_given
 from sheafwright.answers.should_grow_working import should_grow_steps
 from sheafwright.answers.work_day import WorkQuestion, work_day
 from sheafwright.answers.working import steps_to_json
@@ -81,9 +81,7 @@ class GrowQuestion:
         return int(day.cartage.crew.low)
 
     def __post_init__(self):
-        for name, limit in LIMITS.items():
-            if getattr(self, name) is not None:
-                limit.check(getattr(self, name))
+        check_given(self, LIMITS)
         if self.august_rain is None and self.seasons is None:
             raise OutOfRange(
                 "Nothing is known of the place; the usual rain of its August should be "

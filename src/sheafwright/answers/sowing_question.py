@@ -4,7 +4,7 @@ import dataclasses
 import datetime
 
 from sheafwright.answers import wording
-from sheafwright.answers.limits import Limit
+from sheafwright.answers.limits import Limit, check_given
 from sheafwright.core.errors import OutOfRange
 from sheafwright.feeds import sowing as table
 from sheafwright.feeds.telling import listed, mark
@@ -74,9 +74,7 @@ class SowingQuestion:
     """Mass of seed in one, for the area; the table's if not given. [kg]"""
 
     def __post_init__(self):
-        for name, limit in LIMITS.items():
-            if getattr(self, name) is not None:
-                limit.check(getattr(self, name))
+        check_given(self, LIMITS)
         self._check_choices()
         if self.rate is not None and self.plants is not None:
             raise OutOfRange("A rate and plants are both given; it should be one.")

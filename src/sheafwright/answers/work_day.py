@@ -7,7 +7,7 @@ from typing import NamedTuple
 import numpy as np
 
 from sheafwright.answers.cartage import Band, Cartage, band, cartage
-from sheafwright.answers.limits import SHEAVES, Limit
+from sheafwright.answers.limits import SHEAVES, Limit, check_given
 from sheafwright.answers.work_working import span, work_steps
 from sheafwright.answers.working import steps_to_json
 from sheafwright.core.errors import OutOfRange
@@ -62,9 +62,7 @@ class WorkQuestion:
     """Sheaves that come untied. [in 100]"""
 
     def __post_init__(self):
-        for name, limit in LIMITS.items():
-            if getattr(self, name) is not None:
-                limit.check(getattr(self, name))
+        check_given(self, LIMITS)
 
 
 class Tying(NamedTuple):

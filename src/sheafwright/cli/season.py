@@ -129,16 +129,25 @@ ANSWER_OPTIONS = (
     ),
     json_option,
 )
+class_option = click.option(
+    "--class",
+    "variety_class",
+    metavar="CLASS",
+    help="Variety's need of cold: end-january, mid-february, end-february, "
+    "alternative or spring.",
+)
+own_seasons_option = click.option(
+    "--own-seasons",
+    metavar="FILE",
+    help="Your past seasons: a CSV of sown, flowered, cut.",
+)
+losses_option = click.option(
+    "--losses", metavar="TOML", help="Your own table of losses."
+)
 OPTIONS = (
     *RECORD_OPTIONS,
     click.option("--sown", required=True, type=Date(), help="Day of sowing."),
-    click.option(
-        "--class",
-        "variety_class",
-        metavar="CLASS",
-        help="Variety's need of cold: end-january, mid-february, end-february, "
-        "alternative or spring.",
-    ),
+    class_option,
     click.option("--area-ha", "area", type=float, metavar="HA", help="Area."),
     *TODAY_OPTIONS,
     click.option(
@@ -157,12 +166,8 @@ OPTIONS = (
         help="A sign of ripening seen on the day of the question: grain, below_ear or "
         "nodes; again for others.",
     ),
-    click.option(
-        "--own-seasons",
-        metavar="FILE",
-        help="Your past seasons: a CSV of sown, flowered, cut.",
-    ),
-    click.option("--losses", metavar="TOML", help="Your own table of losses."),
+    own_seasons_option,
+    losses_option,
     *ANSWER_OPTIONS,
 )
 

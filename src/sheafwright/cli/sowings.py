@@ -10,6 +10,8 @@ from sheafwright.cli.season import (
     ANSWER_OPTIONS,
     RECORD_OPTIONS,
     DayOfYear,
+    class_option,
+    losses_option,
     with_options,
     working_option,
     working_part,
@@ -33,13 +35,7 @@ OPTIONS = (
         metavar="N",
         help="Plants that come up; again for others. If none, three stands.",
     ),
-    click.option(
-        "--class",
-        "variety_class",
-        metavar="CLASS",
-        help="Variety's need of cold: end-january, mid-february, end-february, "
-        "alternative or spring.",
-    ),
+    class_option,
     click.option(
         "--height-class",
         metavar="CLASS",
@@ -61,7 +57,7 @@ OPTIONS = (
         show_default=True,
         help="light, medium or heavy.",
     ),
-    click.option("--losses", metavar="TOML", help="Your own table of losses."),
+    losses_option,
     chart_option,
     working_option,
     *ANSWER_OPTIONS,

@@ -10,6 +10,8 @@ from sheafwright.cli.season import (
     RECORD_OPTIONS,
     TODAY_OPTIONS,
     forecast_of,
+    losses_option,
+    own_seasons_option,
     with_options,
     working_option,
     working_part,
@@ -18,12 +20,8 @@ from sheafwright.cli.season import (
 OPTIONS = (
     *RECORD_OPTIONS,
     *TODAY_OPTIONS,
-    click.option(
-        "--own-seasons",
-        metavar="FILE",
-        help="Your past seasons: a CSV of sown, flowered, cut.",
-    ),
-    click.option("--losses", metavar="TOML", help="Your own table of losses."),
+    own_seasons_option,
+    losses_option,
     click.option(
         "--summers",
         type=click.IntRange(20, 2000),

@@ -148,7 +148,3 @@ class Plan:
     def to(self, want):
         """{lot: kg} of an order."""
         return {s: kg for (w, s), kg in self.given.items() if w == want}
-
-    def of(self, stock):
-        """{order: kg} of a lot."""
-        return {w: kg for (w, s), kg in self.given.items() if s == stock}
