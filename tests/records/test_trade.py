@@ -43,6 +43,7 @@ from sheafwright.records.selectors.money import harvest_money
 from sheafwright.records.selectors.orders import order_now, orders_now, reserved_of
 from sheafwright.records.selectors.posted import money_book
 from sheafwright.records.services.book import Step, movement_write, place_of
+from sheafwright.records.services.ground import field_status_add
 from sheafwright.records.services.made import lot_place
 from sheafwright.records.services.papers import (
     invoice_issue,
@@ -465,6 +466,22 @@ def test_each_holding_counts_for_itself(writes, order, other_holding, ann):
 def test_an_organic_statement_needs_an_organic_crop(writes, deliver):
     with pytest.raises(ValidationError, match="may not be sold as organic"):
         writes(lot_paper_issue, delivery=deliver(100), kind="organic", date=DAY)
+
+
+def test_what_papers_call_organic_fills_an_order_for_organic_alone(
+    writes, marl, order_of, long_meadow, reed, deliver
+):
+    order_of(organic=True)
+    assert not _gives(marl, "O-0002")
+    since = datetime.date(2022, 3, 1)
+    writes(field_status_add, field=long_meadow, way="converting", since=since)
+    assert _gives(marl, "O-0002") == [reed.code]
+    paper = writes(lot_paper_issue, delivery=deliver(100), kind="organic", date=DAY)
+    assert paper.said["lines"][0]["lot"] == reed.code
+
+
+def _gives(holding, order):
+    return list(allotment(holding=holding).of(order).given)
 
 
 def test_a_grain_note_is_for_grain(writes, deliver):

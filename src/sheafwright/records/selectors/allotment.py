@@ -13,6 +13,7 @@ from sheafwright.answers.orders_question import (
     OrdersQuestion,
     ToCome,
 )
+from sheafwright.answers.organic import ORGANIC
 from sheafwright.core.errors import SheafwrightError
 from sheafwright.feeds.orders import to_come
 from sheafwright.feeds.outturns import usual_shares
@@ -20,16 +21,15 @@ from sheafwright.feeds.telling import refusal
 from sheafwright.records.clock import today
 from sheafwright.records.due.yields import combs
 from sheafwright.records.models import (
-    FieldStatus,
     Lot,
     Paper,
     Place,
     Rick,
     Sowing,
 )
+from sheafwright.records.papers.standing import may_be_sold_as
 from sheafwright.records.remembered import remembered
 from sheafwright.records.saved import saved, standing
-from sheafwright.records.selectors.ground import status_on
 from sheafwright.records.selectors.lot_known import known_before, lots_known
 from sheafwright.records.selectors.lots import lots_held
 from sheafwright.records.selectors.milled import not_organic_by_mill
@@ -259,7 +259,7 @@ def _lots(holding, held, kinds, buyers):
             harvest_year=lot.harvest_year,
             grade=lot.grade,
             variety=lot.variety,
-            organic=lot.pk not in spoilt and _are_organic(behind.get(lot.pk, ())),
+            organic=lot.pk not in spoilt and _is_organic(behind.get(lot.pk, ())),
             apart=lot.set_apart,
             **vars(known[lot.pk]),
         )
@@ -282,13 +282,9 @@ def _sown_behind(places):
     }
 
 
-def _are_organic(sowings):
-    """Whether all of them, and there are some, were sown on organic ground."""
-    standings = [status_on(sowing.field, sowing.date) for sowing in sowings]
-    return bool(standings) and all(
-        status is not None and status.way == FieldStatus.Way.ORGANIC
-        for status in standings
-    )
+def _is_organic(sowings):
+    """Whether papers would call what came of them so."""
+    return may_be_sold_as(sowings) == ORGANIC
 
 
 def _coming(holding, kinds, day):
@@ -355,5 +351,5 @@ def _one_coming(name, kind, band, ready, sowings):
         kg=band,
         ready=ready,
         variety=varieties.pop() if len(varieties) == 1 else "",
-        organic=_are_organic(sowings),
+        organic=_is_organic(sowings),
     )
