@@ -6,6 +6,7 @@ from typing import NamedTuple
 from sheafwright.core.errors import OutOfRange
 from sheafwright.core.roof import coat
 from sheafwright.feeds import roof as feed
+from sheafwright.feeds.orders import vehicle
 from sheafwright.feeds.roof import NEW_COAT, OVER_COAT, PATCH, RIDGE, SPARS, SWAYS
 from sheafwright.feeds.telling import measured
 
@@ -116,7 +117,7 @@ def straw_for(question, area, ridge):
         ridging=ridging,
         bought=laid.plus(ridging).times(waste),
         bundle=question.bundle_kg or taken.bundle,
-        load=question.load_kg or feed.accepted().trailer,
+        load=question.load_kg or vehicle("trailer").payload,
         **_fixings(fixing, area, ridge),
     )
 

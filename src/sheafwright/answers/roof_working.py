@@ -171,7 +171,8 @@ def _of_weight(straw):
         )
         yield step_from_rows(says, accepted["weight"])
     says = say("A trailer carries {load}.", load=measured(straw.load, "kg", ",.0f"))
-    if straw.load == accepted["trailer"].value:
-        yield step_from_rows(says, accepted["trailer"])
+    payload = shipped("orders")["trailer"]["payload"]
+    if straw.load == payload.value:
+        yield step_from_rows(says, payload)
     else:
         yield Step(says, YOU, GIVEN)

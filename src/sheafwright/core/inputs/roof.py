@@ -65,8 +65,6 @@ class Accepted:
     """A coat lighter or heavier can't be right. [kg m⁻³]"""
     weight: tuple[float, float]
     """Of a coat, that tables and rules name. [kg m⁻²]"""
-    trailer: float
-    """What one load carries. [kg]"""
 
 
 @dataclasses.dataclass(frozen=True)
