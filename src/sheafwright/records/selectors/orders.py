@@ -230,7 +230,8 @@ def _still(reserved, deliveries):
 
 def _papers(orders):
     by_order = {}
-    for paper in Paper.objects.filter(order__in=orders).order_by("date", "made_at"):
+    papers = Paper.objects.filter(order__in=orders).select_related("customer")
+    for paper in papers.order_by("date", "made_at"):
         by_order.setdefault(paper.order_id, []).append(paper)
     return by_order
 

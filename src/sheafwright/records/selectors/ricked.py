@@ -35,11 +35,12 @@ def ricked(now):
         return None
     days = [day for day, _moisture in loads]
     grain = [float(moisture) for _day, moisture in loads if moisture is not None]
-    read = [_last_reading(each, max(days)) for each in now.from_stooks]
+    holding, last = now.rick.holding, max(days)
+    read = [_last_reading(holding, each, last) for each in now.from_stooks]
     # A load's own figure was taken as it went on: the meter in the stook was before.
     grain = grain or [each.grain_pct for each in read if each and each.grain_pct]
     straw = [each.straw_pct for each in read if each and each.straw_pct]
-    return Ricked(min(days), max(days), _dampest(grain), _dampest(straw))
+    return Ricked(min(days), last, _dampest(grain), _dampest(straw))
 
 
 def _carted_to(ricks):
@@ -52,9 +53,9 @@ def _carted_to(ricks):
     )
 
 
-def _last_reading(stook_set, until):
+def _last_reading(holding, stook_set, until):
     readings = sorted(stook_set.readings.all(), key=lambda reading: reading.at)
-    known = [r for r in readings if day_of(r.holding, r.at) <= until]
+    known = [r for r in readings if day_of(holding, r.at) <= until]
     return known[-1] if known else None
 
 

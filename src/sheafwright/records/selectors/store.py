@@ -29,7 +29,8 @@ def rick_now(*, holding, id):
 
 
 def _ricks(holding):
-    return Rick.objects.filter(holding=holding).prefetch_related("readings")
+    ricks = Rick.objects.filter(holding=holding).select_related("holding")
+    return ricks.prefetch_related("readings")
 
 
 def _now(ricks):
@@ -55,7 +56,7 @@ def _carted(places):
     ).values_list("movement", "place__subject")
     sets = StookSet.objects.select_related(
         "cut__sowing__field", "cut__sowing__seed_lot"
-    )
+    ).prefetch_related("readings")
     known = sets.in_bulk([stook_set for _, stook_set in took])
     came = {}
     for movement, stook_set in took:
