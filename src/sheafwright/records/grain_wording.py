@@ -88,7 +88,7 @@ def dress_it():
 
 def look_at_it(last, day):
     if last is None:
-        return _("See in its store how warm and damp it is, and look for insects.")
+        return _("Look at it in its store for warmth, damp and insects.")
     days = (day - last.date).days
     return ngettext(
         "Look at it in its store, as nobody has for %(days)d day.",
