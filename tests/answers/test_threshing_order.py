@@ -48,7 +48,7 @@ def test_the_next_rick_is_named_with_its_reason():
         "Barn rick goes to the drum next: comb it. Its last load came on 20 August "
         "2024."
     )
-    assert answer.turns[0].why_so == ("It has about 1.05 m of straw and 5% of it lay.",)
+    assert answer.turns[0].why_so == ("It has about 1.08 m of straw and 5% of it lay.",)
 
 
 def test_a_hot_rick_is_barred_and_said_first():
@@ -139,8 +139,9 @@ def test_straw_that_can_t_be_combed_is_long_straw(said, why):
 
 
 def test_straw_of_just_the_least_length_is_combed():
-    # 0.76 m above a stubble of 0.15 m and below an ear of 0.10 m.
-    assert asked(rick("Barn rick", height=1.0101)).turns[0].combed
+    # 0.76 m above a stubble of 0.12 m and below an ear of 0.10 m.
+    assert asked(rick("Barn rick", height=0.9801)).turns[0].combed
+    assert not asked(rick("Barn rick", height=0.9799)).turns[0].combed
 
 
 def test_an_unmeasured_crop_is_to_be_measured_first():

@@ -125,7 +125,7 @@ def test_the_next_rick_is_the_one_that_stands(marl, writes, ricked, sowing):
     writes(rick_reading_record, rick=ricked, at=at, temperature_c=18)
     order = order_of_ricks(holding=marl)
     assert order.sentence.startswith("Barn end goes to the drum next: comb it.")
-    assert order.turns[0].why_so == ("It has about 1.05 m of straw and 5% of it lay.",)
+    assert order.turns[0].why_so == ("It has about 1.08 m of straw and 5% of it lay.",)
     assert kg_in_ricks(holding=marl) == 9000
 
 

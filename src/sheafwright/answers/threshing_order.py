@@ -13,7 +13,7 @@ from sheafwright.answers.limits import check_moisture
 from sheafwright.answers.rick_heat import STEADY
 from sheafwright.answers.working import GIVEN, YOU, Step, step_from_rows, steps_to_json
 from sheafwright.core.errors import OutOfRange
-from sheafwright.feeds import ricks
+from sheafwright.feeds import ricks, yields
 from sheafwright.feeds.tables import shipped
 from sheafwright.feeds.telling import joined, listed, mark, measured, say
 from sheafwright.feeds.threshing import threshing
@@ -197,16 +197,17 @@ class ThreshingOrder:
             days=told.vermin_days,
         )
         yield step_from_rows(says, rows["vermin_days"])
+        stubble = yields.part_rows("cutting")["stubble"]
         says = say(
             "Straw is combed from {length} above a stubble of {stubble} and below an "
             "ear of {ear}, if no more than {lodged:.0%} of it lay.",
             length=measured(told.least_length, "m"),
-            stubble=measured(told.stubble, "m"),
+            stubble=measured(stubble.value, "cm"),
             ear=measured(told.ear, "m"),
             lodged=told.most_lodged,
         )
-        length = (rows[name] for name in ("least_length", "stubble", "ear"))
-        yield step_from_rows(says, *length, rows["most_lodged"])
+        length = (rows[name] for name in ("least_length", "ear", "most_lodged"))
+        yield step_from_rows(says, stubble, *length)
         damp = shipped("storage")["keeping"]["straw_short"]
         says = say("Straw above {most:.0%} of water is called damp.", most=damp.value)
         yield step_from_rows(says, damp)
@@ -381,5 +382,5 @@ def _length(asked):
     """Of its straw, from the height of its crop. [m]"""
     if asked.height is None:
         return None
-    told = threshing().comb_straw
-    return max(asked.height - told.stubble - told.ear, 0.0)
+    stubble = yields.part("cutting").stubble / 100
+    return max(asked.height - stubble - threshing().comb_straw.ear, 0.0)

@@ -23,8 +23,6 @@ class CombStraw:
 
     least_length: float
     """Of the standing crop's straw above the stubble. [m]"""
-    stubble: float
-    """[m]"""
     ear: float
     """[m]"""
     most_lodged: float
