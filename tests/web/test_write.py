@@ -156,6 +156,29 @@ def test_the_drum_is_written_with_its_lots(as_ben, sowing):
     }
 
 
+@pytest.mark.parametrize(
+    ("row", "field", "says"),
+    [
+        ({"reed_lot": "R-1"}, "reed_weight_kg", "Say what it weighed"),
+        ({"grain_moisture": "15.5"}, "grain_weight_kg", "Say what it weighed"),
+        ({"grain_weight_kg": "1,500"}, "grain_lot", "Say which lot it is"),
+    ],
+)
+def test_no_product_of_the_drum_is_waste_by_an_oversight(
+    as_ben, sowing, row, field, says
+):
+    as_ben.post("/marl-hollow/write/cut/", _cut(sowing))
+    run = {
+        "id": uuid.uuid4(),
+        "date": today(sowing.holding).isoformat(),
+        "stook_set": Cut.objects.get().stook_set.pk,
+    }
+    answer = as_ben.post("/marl-hollow/write/threshing/", run | row)
+    assert answer.status_code == 400
+    assert says in answer.context["form"].errors[field][0]
+    assert not Lot.objects.exists()
+
+
 def test_a_place_is_offered_by_the_name_of_what_is_there(as_ben, sowing):
     as_ben.post("/marl-hollow/write/cut/", _cut(sowing))
     page = as_ben.get("/marl-hollow/write/loss/").content.decode()

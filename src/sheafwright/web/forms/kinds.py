@@ -54,6 +54,18 @@ class Signs:
 class Bulk:
     """What the drum gave, a row of fields a product, goes to the service as outturn."""
 
+    def clean(self):
+        """Of each product its weight and its lot: what has no weight would be waste."""
+        said = super().clean()
+        for kind in DRUM_LABELS:
+            name, lot = f"{kind}_weight_kg", f"{kind}_lot"
+            told_of = said.get(lot) or said.get(f"{kind}_moisture")
+            if told_of and name in said and not said[name]:
+                self.add_error(name, _("Say what it weighed, or nothing of it."))
+            if said.get(name) and lot in said and not said[lot]:
+                self.add_error(lot, _("Say which lot it is."))
+        return said
+
     def said(self):
         said = super().said()
         came = []
