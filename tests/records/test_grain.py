@@ -97,7 +97,8 @@ def dress(writes, grain):
 def mill(writes, grain):
     def write(flour_kg=780, **said):
         usual = {"lot": grain, "date": DAY, "flour": "stone_white", "weight_kg": 1000}
-        usual |= {"flour_code": "F-26-1", "bran_kg": 200, "bran_code": "B-26-1"}
+        usual |= {"flour_code": "F-26-1", "bran_kg": 200}
+        usual["bran_code"] = "B-26-1" if said.get("bran_kg", 200) else ""
         return writes(milling_record, flour_kg=flour_kg, **usual | said)
 
     return write
@@ -290,6 +291,7 @@ def test_grain_set_apart_is_not_milled(mill, grain):
     ("said", "why"),
     [
         ({"bran_code": ""}, "lot of the bran"),
+        ({"bran_kg": None, "bran_code": "B-26-1"}, "what the bran weighed"),
         ({"bran_code": "F-26-1"}, "lot of the bran"),
     ],
 )

@@ -187,6 +187,8 @@ def _milled(run, mill, ground):
             f"{(flour + bran) / 1000:,.1f} kg of flour and bran cannot come of "
             f"{ground / 1000:,.1f} kg of grain; it should be no more than that."
         )
+    if run.bran_code and not bran:
+        refuse("bran_kg", _("Say what the bran weighed, or leave its lot out."))
     if bran and run.bran_code in ("", run.flour_code):
         refuse("bran_code", _("Say the lot of the bran: one of its own."))
     return _filled(
