@@ -74,41 +74,45 @@ def harvests(past, sown, ripeness, ripe_at):
     ripe_at : float
         Ripeness on the day called the ripe date. [1]
     """
-    table, stook = past.losses.ripeness, past.losses.stook
-    fit = ripeness >= table.fit_from
+    fit = ripeness >= past.losses.ripeness.fit_from
     reached = fit.any(axis=-1) & (ripeness >= ripe_at).any(axis=-1)
     sown, ripeness, fit = sown[reached], ripeness[reached], fit[reached]
     first = np.maximum(fit.argmax(axis=-1), 1)[:, np.newaxis]
     column = np.minimum(first + np.arange(MOST_DAYS), ripeness.shape[1] - 1)
-    ripe = np.take_along_axis(ripeness, column, axis=-1)
-    value = ripeness_worth(ripe, days_over(ripe, table.full_to), table)
-    # A day at the end of the record stands for those beyond it, and has no worth.
     position = sown[:, np.newaxis] + column
     inside = np.minimum(position, len(past.rate) - 1)
-    in_window = ~((value <= stook.never_cut) & (ripe > table.full_to))
-    worth = cutting_worth(value, past.stook_share[inside], stook)
-    worth = np.where(position < len(past.rate), worth, np.nan)
-    rain = past.weather.rain[inside]
-    cuttable = can_cut(ripe, rain, table) & in_window
-    known = ~np.isnan(ripe) & ~np.isnan(rain) & ~(cuttable & np.isnan(worth))
-    before = sown + first[:, 0] - 1
+    ripe = np.take_along_axis(ripeness, column, axis=-1)
+    seasons, in_window = _seasons(past, ripe, inside, position)
+    known = ~np.isnan(ripe) & ~np.isnan(past.weather.rain[inside])
+    known &= ~(seasons.can_cut & np.isnan(seasons.worth))
     return Harvests(
         harvest_year=past.weather.year[inside[:, 0]],
         position=inside,
         in_window=in_window,
-        seasons=Seasons(
-            day_of_year=past.weather.day_of_year[inside],
-            ripeness=ripe,
-            can_cut=cuttable,
-            worth=worth,
-            dry_before=running(past.weather.rain < 1)[inside],
-            dry_ahead=_dry_ahead(past)[inside],
-        ),
+        seasons=seasons,
         ripe=sown + (ripeness >= ripe_at).argmax(axis=-1),
-        start=before,
+        start=sown + first[:, 0] - 1,
         start_ripeness=np.take_along_axis(ripeness, first - 1, axis=-1)[:, 0],
         complete=(known | ~in_window).all(axis=-1),
     )
+
+
+def _seasons(past, ripe, inside, position):
+    """`Seasons` of so ripe crops, and which of their days belong to the harvest."""
+    table, stook = past.losses.ripeness, past.losses.stook
+    value = ripeness_worth(ripe, days_over(ripe, table.full_to), table)
+    in_window = ~((value <= stook.never_cut) & (ripe > table.full_to))
+    worth = cutting_worth(value, past.stook_share[inside], stook)
+    rain = past.weather.rain
+    return Seasons(
+        day_of_year=past.weather.day_of_year[inside],
+        ripeness=ripe,
+        can_cut=can_cut(ripe, rain[inside], table) & in_window,
+        # A day at the end of the record stands for those beyond it, and has no worth.
+        worth=np.where(position < len(past.rate), worth, np.nan),
+        dry_before=running(rain < 1)[inside],
+        dry_ahead=_dry_ahead(past)[inside],
+    ), in_window
 
 
 def taken(harvests, chosen):

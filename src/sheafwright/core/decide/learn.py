@@ -151,13 +151,8 @@ def prepare(weather, losses, settings, season, counted, correlation, rng, signal
     rate, share, days_out = brought_home(weather, losses)
     whole = ~np.isnan(weather.rain + rate + weather.gain + weather.tmax)
     harvest = in_season(weather.day_of_year, *season)
-    # Every day of three years may be left out, and the rest must still be enough.
-    listed = settings.futures.near + 3 * (2 * settings.futures.half_window + 1)
     if signals is None:
-        score = wetness(
-            weather.rain, weather.evapotranspiration, weather.day_of_year, whole
-        )
-        signals = issue(score, correlation, rng)
+        signals = issue(_wetness(weather, whole), correlation, rng)
     known = known_on_record(state, kept)
     if len(correlation):
         known = np.concatenate([known, foretold(signals, correlation)], axis=-1)
@@ -173,14 +168,26 @@ def prepare(weather, losses, settings, season, counted, correlation, rng, signal
         days_out=days_out,
         whole=whole,
         harvest=harvest,
-        nearest=nearest_days(
-            np.where(whole[:, np.newaxis], likeness(state, kept), np.nan),
-            weather.day_of_year, harvest, settings.futures.half_window, listed,
-        ),
+        nearest=_nearest(likeness(state, kept), weather, whole, harvest, settings),
         signals=signals,
         known=known,
         sums=dry_day_sums(weather, losses, known, share, counted),
-    )  # fmt: skip
+    )
+
+
+def _wetness(weather, climate, days=slice(None)):
+    """Normal scores of some days' rain in the climate of others, (day,). [1]"""
+    columns = weather.rain, weather.evapotranspiration, weather.day_of_year, climate
+    return wetness(*(each[days] for each in columns))
+
+
+def _nearest(state, weather, whole, harvest, settings):
+    """`Days.nearest`, of harvest's whole days."""
+    future = settings.futures
+    # Every day of three years may be left out, and the rest must still be enough.
+    listed = future.near + 3 * (2 * future.half_window + 1)
+    state = np.where(whole[:, np.newaxis], state, np.nan)
+    return nearest_days(state, weather.day_of_year, harvest, future.half_window, listed)
 
 
 def brought_home(weather, losses):
@@ -230,18 +237,12 @@ def days_without(past, years):
     years : sequence of int
         Harvest years left out altogether.
     """
-    weather = past.weather
-    usable = past.whole & ~np.isin(weather.year, years)
+    usable = past.whole & ~np.isin(past.weather.year, years)
     # Some days more on each side make the climate of the first and the last.
     before, after = (np.roll(past.harvest, by) for by in (-HALF_WINDOW, HALF_WINDOW))
     reach = past.harvest | before | after
     score = np.full(len(usable), np.nan)
-    score[reach] = wetness(
-        weather.rain[reach],
-        weather.evapotranspiration[reach],
-        weather.day_of_year[reach],
-        usable[reach],
-    )
+    score[reach] = _wetness(past.weather, usable, reach)
     return Days(past.nearest, usable, score)
 
 
