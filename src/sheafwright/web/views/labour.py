@@ -18,6 +18,7 @@ from sheafwright.records.selectors.labour import (
     labour_years,
 )
 from sheafwright.web.access import for_right
+from sheafwright.web.asked import year_of
 from sheafwright.web.sheets import Action, Section, Sheet, sheet, write_action
 from sheafwright.web.tables import Column, Table
 from sheafwright.web.templatetags.said import UNKNOWN, day_and_year
@@ -70,10 +71,8 @@ def _book(request):
     """Of the harvest that is asked for, else the last with hours."""
     holding = request.membership.holding
     years = labour_years(holding=holding)
-    given = request.GET.get("year", "")
-    asked = int(given) if given.isascii() and given.isdigit() and len(given) < 5 else 0
     last = years[0] if years else today(holding).year
-    year = asked if asked in years else last
+    year = year_of(request, years) or last
     return labour_book(holding=holding, harvest_year=year), years
 
 

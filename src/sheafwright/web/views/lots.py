@@ -10,6 +10,7 @@ from sheafwright.records.selectors.lot_known import lengths_known
 from sheafwright.records.selectors.lots import LotNow, lot_of, lots_held
 from sheafwright.records.selectors.walk import walk_back
 from sheafwright.web.access import for_right
+from sheafwright.web.asked import whole
 from sheafwright.web.asks import ask_action
 from sheafwright.web.grain import lot_grain_sections
 from sheafwright.web.looked import looked_sections
@@ -76,8 +77,7 @@ def _straw_sections(request, lots):
 
 def begins_at(request):
     """How many lots were shown before."""
-    given = request.GET.get("from", "")
-    return int(given) if given.isascii() and given.isdigit() and len(given) < 7 else 0
+    return whole(request.GET.get("from", ""), digits=6) or 0
 
 
 def _table(request, lots, units):

@@ -2,7 +2,7 @@
 
 import io
 
-from django.http import FileResponse, Http404
+from django.http import FileResponse
 from django.shortcuts import get_object_or_404, render
 from django.urls import reverse
 from django.utils.translation import gettext as _
@@ -20,6 +20,7 @@ from sheafwright.records.selectors.money import (
 )
 from sheafwright.records.selectors.purchases import purchases_for
 from sheafwright.web.access import for_right
+from sheafwright.web.asked import year_of
 from sheafwright.web.errors import told_on
 from sheafwright.web.money import (
     KNOBS,
@@ -31,6 +32,7 @@ from sheafwright.web.money import (
 )
 from sheafwright.web.sheets import Action, Section
 from sheafwright.web.spent import book_sections
+from sheafwright.web.views.papers import as_picture
 
 MOST_YEARS = 12
 
@@ -90,17 +92,11 @@ def bill(request, purchase_id):
     found = get_object_or_404(
         Purchase, holding=request.membership.holding, pk=purchase_id
     )
-    try:
-        return FileResponse(found.photo.open(), content_type="image/jpeg")
-    except (ValueError, FileNotFoundError):
-        # None was taken, or a backup was restored without it.
-        raise Http404 from None
+    return as_picture(found.photo)
 
 
 def _year(request, years):
-    given = request.GET.get("year", "")
-    asked = int(given) if given.isascii() and given.isdigit() and len(given) < 5 else 0
-    return asked if asked in years else last_sown_for(request.membership.holding)
+    return year_of(request, years) or last_sown_for(request.membership.holding)
 
 
 def _others(request, years, shown):

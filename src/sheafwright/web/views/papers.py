@@ -153,11 +153,7 @@ def photo(request, observation_id):
     seen = get_object_or_404(
         Observation, holding=request.membership.holding, pk=observation_id
     )
-    try:
-        return FileResponse(seen.photo.open(), content_type="image/jpeg")
-    except (ValueError, FileNotFoundError):
-        # None was taken, or a backup was restored without it.
-        raise Http404 from None
+    return as_picture(seen.photo)
 
 
 def _book(request):
@@ -201,6 +197,15 @@ def _straw(holding):
     if not lots:
         raise ValidationError(_("No straw is in store: there is nothing to label."))
     return lots
+
+
+def as_picture(file):
+    """A photograph that is kept; not found, where there is none."""
+    try:
+        return FileResponse(file.open(), content_type="image/jpeg")
+    except (ValueError, FileNotFoundError):
+        # None was taken, or a backup was restored without it.
+        raise Http404 from None
 
 
 def as_file(content, name, **how):

@@ -2,7 +2,7 @@
 
 from django.contrib import messages
 from django.core.exceptions import ValidationError
-from django.http import FileResponse, Http404
+from django.http import Http404
 from django.shortcuts import redirect, render
 
 from sheafwright.accounts.rights import Right
@@ -19,12 +19,13 @@ from sheafwright.records.selectors.tracings import (
 )
 from sheafwright.records.services.tracings import tracing_accept, tracing_drop
 from sheafwright.web.access import for_right
+from sheafwright.web.asked import whole
 from sheafwright.web.errors import sentence, told_on
 from sheafwright.web.forms.entry import form_class, initial
 from sheafwright.web.forms.straw_photo import TRACING
 from sheafwright.web.templatetags.said import day_and_year
 from sheafwright.web.tracing import columns, figures, parted, rows
-from sheafwright.web.views.papers import as_file
+from sheafwright.web.views.papers import as_file, as_picture
 
 DROP = "drop"
 """What the button that throws photographs away sends as ``do``."""
@@ -82,17 +83,14 @@ def tracing(request, tracing_id):
         return _shown(request, found)
     if not request.membership.may(Right.DO_WORK):
         raise Http404
-    kept = {int(n) for n in request.POST.getlist("stem") if _is_number(n)}
+    typed = (whole(text, digits=6) for text in request.POST.getlist("stem"))
+    kept = {number for number in typed if number is not None}
     try:
         if request.POST.get("do") == DROP or not kept:
             return _dropped(request, found)
         return _accepted(request, found, kept)
     except ValidationError as error:
         return _shown(request, found, kept, sentence(error))
-
-
-def _is_number(text):
-    return text.isascii() and text.isdigit() and len(text) < 7
 
 
 def _dropped(request, found):
@@ -161,12 +159,7 @@ def photograph(request, photograph_id):
     found = photograph_of(membership=request.membership, id=photograph_id)
     if found is None:
         raise Http404
-    file = found.whole if "whole" in request.GET else found.small
-    try:
-        return FileResponse(file.open(), content_type="image/jpeg")
-    except (ValueError, FileNotFoundError):
-        # A backup was restored without it.
-        raise Http404 from None
+    return as_picture(found.whole if "whole" in request.GET else found.small)
 
 
 @for_right(Right.SEE_WORK)
