@@ -32,7 +32,16 @@ from sheafwright.records.errors import (
     StillNeeded,
     TooLittleThere,
 )
-from sheafwright.records.models import Lot, Movement, Order, Paper, Place, Sale
+from sheafwright.records.models import (
+    Lot,
+    Movement,
+    Order,
+    Paper,
+    Place,
+    Sale,
+    SavedAnswer,
+    Sowing,
+)
 from sheafwright.records.money import exact
 from sheafwright.records.papers.events import events_of
 from sheafwright.records.papers.record_book import record_book_of
@@ -613,3 +622,20 @@ def test_an_order_is_told_of_its_lot_however_much_else_is_in_store(
         writes(movement_write, kind="buy", date=DAY, steps=steps)
     [told] = allotment(holding=marl).answer.orders
     assert list(told.given) == [reed.code]
+
+
+def test_two_crops_of_a_field_are_told_apart(marl, ann, order, long_meadow, seed_lot):
+    marl.looked_at_as_of = DAY
+    sown = {"date": datetime.date(2026, 9, 28), "harvest_year": 2027, "area_ha": 1.0}
+    share = {"p10": 1.0, "p50": 2.0, "p90": 3.0}
+    said = {"product": "reed", "product_t_per_ha": share, "grain_t_per_ha": share}
+    about = {"holding": marl, "field": long_meadow, "seed_lot": seed_lot}
+    for _ in range(2):
+        crop = Sowing.objects.create(made_by=ann, **about, **sown)
+        SavedAnswer.objects.create(
+            holding=marl, question="yield", subject=crop.pk, day=DAY, seed=1, said=said
+        )
+    told = allotment(holding=marl)
+    assert not told.refused
+    [told_of] = told.answer.orders
+    assert set(told_of.given) == {"Long Meadow 2027", "Long Meadow 2027 (2)"}

@@ -1,5 +1,6 @@
 """What the orders answer is asked from the book: orders, lots, and what is to come."""
 
+import collections
 import dataclasses
 import datetime
 
@@ -160,7 +161,7 @@ def _question(holding, asked, held):
     }
     coming = tuple(
         _as_before(each, *before.get(each.kind, (None, {})))
-        for each in _coming(holding, kinds, day)
+        for each in _told_apart(_coming(holding, kinds, day), held)
     )
     return OrdersQuestion(
         as_of=day,
@@ -168,6 +169,16 @@ def _question(holding, asked, held):
         lots=tuple(_lots(holding, held, kinds, buyers)),
         to_come=coming[: max(0, MOST_LOTS - len(held))],
     )
+
+
+def _told_apart(coming, held):
+    """Each under a name of its own: a field may bear two crops, and ricks be alike."""
+    said = collections.Counter(each.lot.code for each in held)
+    for each in coming:
+        said[each.name] += 1
+        times = said[each.name]
+        name = each.name if times == 1 else f"{each.name} ({times})"
+        yield dataclasses.replace(each, name=name)
 
 
 def _as_before(coming, known, known_for):
