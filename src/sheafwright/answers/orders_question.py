@@ -7,6 +7,7 @@ from collections.abc import Hashable, Mapping
 
 from sheafwright.answers import wording
 from sheafwright.answers.asked_grades import as_written
+from sheafwright.core.constants import KG_PER_T
 from sheafwright.core.errors import OutOfRange
 from sheafwright.feeds.orders import VEHICLES, allotting, loading, vehicle
 from sheafwright.feeds.telling import mark, measured, say
@@ -20,7 +21,6 @@ KINDS = {
     "flour": mark("flour"),
     "bran": mark("bran"),
 }
-KG_PER_T, CM_PER_M = 1000.0, 100.0
 MOST_ORDERS, MOST_LOTS = 40, 60
 FRESH_YEARS = 1
 """Straw so old still counts as new."""

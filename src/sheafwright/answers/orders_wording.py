@@ -2,7 +2,8 @@
 
 from sheafwright.answers import wording
 from sheafwright.answers.asked_grades import GradeFor, grade_said
-from sheafwright.answers.orders_question import KG_PER_T, KINDS
+from sheafwright.answers.orders_question import KINDS
+from sheafwright.core.constants import KG_PER_T
 from sheafwright.feeds.orders import allotting
 from sheafwright.feeds.telling import dated, joined, listed, mark, measured, say, say_n
 from sheafwright.planning.allocation.problem import LIKELY

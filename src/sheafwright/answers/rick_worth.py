@@ -4,12 +4,10 @@ import dataclasses
 
 from sheafwright.answers.perfect_crop import yields
 from sheafwright.answers.working import step_from_rows
+from sheafwright.core.constants import KG_PER_T
 from sheafwright.feeds import outturns
 from sheafwright.feeds.tables import shipped
 from sheafwright.feeds.telling import measured, say
-
-TONNE = 1000
-"""[kg]"""
 
 
 @dataclasses.dataclass(frozen=True)
@@ -44,7 +42,7 @@ class RickWorth:
             say(
                 "Of {sheaves} of sheaves the drum usually gives {least:.0%} to "
                 "{most:.0%} of reed and {few:.0%} to {much:.0%} of grain.",
-                sheaves=measured(self.kg / TONNE, "t", ".1f"),
+                sheaves=measured(self.kg / KG_PER_T, "t", ".1f"),
                 **dict(zip(("least", "most"), rows["reed"].value, strict=True)),
                 **dict(zip(("few", "much"), rows["grain"].value, strict=True)),
             ),
@@ -67,7 +65,7 @@ def rick_worth(kg):
     """The `RickWorth` of so many kilograms of sheaves that are fit to comb."""
     rows, price = outturns.usual_rows(combed=True), yields()
     ends = (
-        kg / TONNE * (reed * price.reed_gbp_per_t + grain * price.grain_gbp_per_t)
+        kg / KG_PER_T * (reed * price.reed_gbp_per_t + grain * price.grain_gbp_per_t)
         for reed, grain in zip(rows["reed"].value, rows["grain"].value, strict=True)
     )
     return RickWorth(kg, *ends)

@@ -15,6 +15,7 @@ from sheafwright.answers.sowing import Sowing, sowing
 from sheafwright.answers.sowing_question import SowingQuestion
 from sheafwright.answers.working import GIVEN, YOU, Step, step_from_rows, steps_to_json
 from sheafwright.core.chance.quantiles import weighted_quantiles
+from sheafwright.core.constants import SQUARE_METRES_PER_HECTARE
 from sheafwright.core.errors import OutOfRange
 from sheafwright.core.stand import increase
 from sheafwright.core.stand.increase import SeedYears
@@ -319,7 +320,8 @@ def _seed(mass):
 
 def _ground(area):
     # A plot is paced out in metres.
-    return shown(area, "area") if area >= 1 else measured(10_000 * area, "m²", ",.0f")
+    paced = measured(SQUARE_METRES_PER_HECTARE * area, "m²", ",.0f")
+    return shown(area, "area") if area >= 1 else paced
 
 
 def seed_increase(question):

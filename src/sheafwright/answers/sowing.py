@@ -13,6 +13,7 @@ from sheafwright.answers.sowing_question import (
     SowingQuestion,
 )
 from sheafwright.answers.working import steps_to_json
+from sheafwright.core.constants import CM_PER_M
 from sheafwright.core.errors import OutOfRange
 from sheafwright.core.stand import seed_rate
 from sheafwright.core.stand.target import by_date, share_established, target_plants
@@ -29,7 +30,6 @@ from sheafwright.feeds.telling import (
 )
 from sheafwright.feeds.units import in_unit
 
-CM_PER_M = 100
 UNITS = {"cwt_per_acre": "cwt/acre", "st_per_acre": "st/acre"}
 WANTED = mark("For {plants:.0f} plants/m² sow {rates}: {seeds}.")
 AIMED = mark(

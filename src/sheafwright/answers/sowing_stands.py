@@ -14,6 +14,7 @@ from sheafwright.answers import perfect_crop
 from sheafwright.answers.expected_yield import bound, grown_like, usual_shares
 from sheafwright.answers.gales import LEAST_BOTH, gales, possible_mechanics
 from sheafwright.answers.sowing_seasons import plain_dates
+from sheafwright.core.constants import CM_PER_M, KG_PER_T
 from sheafwright.core.crop import yields as crop
 from sheafwright.core.crop.yield_level import draw_level, prior_level
 from sheafwright.core.inputs.lodging import Husbandry, Mechanics
@@ -26,7 +27,6 @@ from sheafwright.feeds import lodging, nitrogen, sowing, sowing_dates, yields
 
 LUCKS = 10
 """Possible stands and lucks in each season."""
-CM_PER_M, KG_PER_T = 100, 1000
 
 
 class Ground(NamedTuple):
