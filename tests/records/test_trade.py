@@ -255,6 +255,21 @@ def test_a_delivery_of_which_some_came_back_is_not_undone(writes, deliver):
         writes(entry_undo, movement=Movement.objects.get(pk=sent.sale_id), date=DAY)
 
 
+def test_a_delivery_that_was_invoiced_is_credited_before_it_is_undone(
+    writes, order, deliver, invoice, credit
+):
+    sent, bill = deliver(1200), invoice()
+    said = {"movement": Movement.objects.get(pk=sent.sale_id), "date": DAY}
+    with pytest.raises(StillNeeded, match="invoiced as I-0001"):
+        writes(entry_undo, **said)
+    assert now(order).left_kg == 800
+    credit(bill)
+    writes(entry_undo, **said)
+    deliver(2000)
+    assert invoice().net == Decimal("2800.00")
+    assert now(order).owed == Decimal("3360.00")
+
+
 # Invoices, credit notes, payments.
 
 

@@ -4,7 +4,8 @@ import uuid
 
 from sheafwright.core.errors import OutOfRange
 from sheafwright.records.errors import SetApart, StillNeeded, TooLittleThere
-from sheafwright.records.models import Loss, Lot, Movement, Place, Sale
+from sheafwright.records.models import Delivery, Loss, Lot, Movement, Place, Sale
+from sheafwright.records.selectors.orders import order_now
 from sheafwright.records.services.book import (
     Step,
     movement_reverse,
@@ -195,6 +196,19 @@ def _may_be_undone(movement):
         )
     if Movement.objects.filter(reverses=movement).exists():
         raise StillNeeded(f"Movement {movement.seq} is undone already.")
+    _is_not_invoiced(movement)
+
+
+def _is_not_invoiced(movement):
+    """What was invoiced is credited first: else it is owed, and invoiced again."""
+    delivery = Delivery.objects.filter(sale=movement.subject).first()
+    for each in order_now(delivery.order).invoices if delivery else ():
+        names = each.paper.said.get("deliveries", ())
+        if str(delivery.pk) in names and not each.credited:
+            raise StillNeeded(
+                f"Movement {movement.seq} was invoiced as {each.paper.code}; correct "
+                "that by a credit note first."
+            )
 
 
 def _written_together(movement):
