@@ -56,8 +56,7 @@ def days_ahead(known, forecast, n_draws, n_days, rng):
     season = in_season(date, begins, length + 1)
     whole = _whole(weather)
     usable = whole & (np.arange(len(whole)) < known.today - THIS_SEASON)
-    years = known.record.dates[usable & season].astype("datetime64[Y]")
-    n_years = len(np.unique(years))
+    n_years = len(np.unique(known.record.year[usable & season]))
     _refuse_few(known, n_years, futures.least_years)
     told = issued(forecast, known.as_of)
     days = Days(

@@ -213,7 +213,7 @@ def _weather(record, weather, filling):
     warmth = thermal_time(weather.tmin, weather.tmax, filling.base_temperature)
     return Weather(
         day_of_year=weather.day_of_year,
-        year=record.dates.astype("datetime64[Y]").astype(int) + 1970,
+        year=record.year,
         tmax=weather.tmax,
         rain=weather.rain,
         evapotranspiration=weather.evapotranspiration,

@@ -74,8 +74,7 @@ def usual_rain(weather, columns=None, until=None):
     """
     record, enough = read(weather, columns, until), shipped_checks().enough
     rain = record.values.get("rain", np.full(record.days, np.nan))
-    days = np.datetime64(record.first) + np.arange(record.days)
-    year = days.astype("datetime64[Y]").astype(int) + 1970
+    year = record.year
     years = np.unique(year)
     present = np.array([np.isfinite(rain[year == each]).sum() for each in years])
     whole = years[present >= enough.share_present * 365]

@@ -61,7 +61,7 @@ class Weather:
 
     day_of_year: np.ndarray
     year: np.ndarray
-    """Harvest year."""
+    """Of the calendar; a harvest goes by that of its first day."""
     tmax: np.ndarray
     """[°C]"""
     rain: np.ndarray

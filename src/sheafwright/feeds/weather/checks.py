@@ -210,21 +210,20 @@ def repeated_years(record, limits, refusal):
     """A calendar year that is an earlier one over again."""
     # From March on, so that a leap day in one of the two hides nothing.
     months = record.dates.astype("datetime64[M]")
-    first_of_march = (months.astype(int) % 12 == 2) & (months == record.dates)
+    first_of_march = (record.month == 3) & (months == record.dates)
     starts = np.flatnonzero(first_of_march)
     starts = starts[starts + DAYS_FROM_MARCH <= record.days]
-    years = record.dates.astype("datetime64[Y]")
     for name in filter(record.values.__contains__, REPEATED):
         rows = record.values[name][starts[:, np.newaxis] + np.arange(DAYS_FROM_MARCH)]
         measured = np.isnan(rows).mean(axis=-1) < 0.5
         again = starts[measured][quality.repeats_earlier(rows[measured])]
-        mask = np.isin(years, years[again])
+        mask = np.isin(record.year, record.year[again])
         yield Found(name, mask, say("The same as an earlier year, day for day."))
 
 
 def season(record, limits, refusal):
     """Values far from what is usual in their month, such as a spell in Fahrenheit."""
-    month = record.dates.astype("datetime64[M]").astype(int) % 12
+    month = record.month
     limit = limits.doubt.month_value
     enough = limits.doubt.month_years * SHORTEST_MONTH
     for name in filter(record.values.__contains__, BELL_SHAPED):

@@ -105,7 +105,7 @@ def spoiled_seasons(record):
     """Whole harvest years without a value they need, one entry for each variable."""
     harvest_year = _harvest_year(record)
     whole = whole_seasons(record)
-    in_harvest = np.isin(_month(record), HARVEST_MONTHS)
+    in_harvest = np.isin(record.month, HARVEST_MONTHS)
     everywhere = np.ones(record.days, dtype=bool)
     needed = dict.fromkeys(ALL_SEASON, everywhere) | dict.fromkeys(HARVEST, in_harvest)
     spoiled = []
@@ -124,13 +124,8 @@ def spoiled_seasons(record):
     return spoiled
 
 
-def _month(record):
-    return record.dates.astype("datetime64[M]").astype(int) % 12 + 1
-
-
 def _harvest_year(record):
-    year = record.dates.astype("datetime64[Y]").astype(int) + 1970
-    return year + (_month(record) >= SEASON_BEGINS)
+    return record.year + (record.month >= SEASON_BEGINS)
 
 
 def _date(record, position):

@@ -49,6 +49,16 @@ class WeatherRecord:
         dates = self.dates
         return (dates - dates.astype("datetime64[Y]")).astype(int) + 1
 
+    @property
+    def year(self):
+        """Of the calendar: (day,) of int."""
+        return self.dates.astype("datetime64[Y]").astype(int) + 1970
+
+    @property
+    def month(self):
+        """1 for January: (day,) of int."""
+        return self.dates.astype("datetime64[M]").astype(int) % 12 + 1
+
     def missing(self, name):
         """Days without a measured value, filled or not: (day,) of bool."""
         nothing = np.zeros(self.days, dtype=bool)
