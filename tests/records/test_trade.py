@@ -266,8 +266,8 @@ def test_a_delivery_that_was_invoiced_is_credited_before_it_is_undone(
     credit(bill)
     writes(entry_undo, **said)
     deliver(2000)
-    assert invoice().net == Decimal("2800.00")
-    assert now(order).owed == Decimal("3360.00")
+    assert invoice().gross == WHOLE
+    assert now(order).owed == WHOLE
 
 
 # Invoices, credit notes, payments.
@@ -326,6 +326,34 @@ def test_a_whole_invoice_is_credited(deliver, invoice, credit, order):
     note = credit(paper)
     assert (note.code, note.gross, note.corrects) == ("C-0001", WHOLE, paper)
     assert now(order).owed == 0
+
+
+def test_an_invoice_that_was_wrong_is_credited_whole_and_made_anew(
+    deliver, invoice, credit, order, pay, writes
+):
+    deliver(2000)
+    credit(invoice())
+    assert now(order).ended is None and now(order).uninvoiced
+    again = invoice()
+    assert (again.code, again.gross) == ("I-0002", WHOLE)
+    with pytest.raises(ValidationError, match="not invoiced yet"):
+        invoice()
+    pay(again, WHOLE)
+    assert now(order).ended.why == "paid in full"
+    # Found wrong only after it was paid, it is made anew all the same.
+    credit(again)
+    assert now(order).owed == -WHOLE
+    assert invoice().gross == WHOLE
+    assert now(order).owed == 0
+
+
+def test_what_was_credited_whole_and_closed_is_asked_for_no_more(
+    deliver, invoice, credit, order, writes
+):
+    deliver(2000)
+    credit(invoice())
+    writes(order_end, order=order, date=DAY, why="a gift")
+    assert now(order).is_done
 
 
 def test_a_part_is_credited_at_its_rate(deliver, invoice, credit, order):

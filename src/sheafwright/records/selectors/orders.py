@@ -61,6 +61,16 @@ class InvoiceNow:
         """Less than nothing, if too much was paid."""
         return self.paper.gross - self.credited - self.paid
 
+    @property
+    def stands(self):
+        """Whether it was not credited whole: then it is as if it had never been."""
+        return self.credited < self.paper.gross or not self.paper.gross
+
+    @property
+    def deliveries(self):
+        """Ids of the deliveries that it names."""
+        return set(self.paper.said.get("deliveries", ()))
+
 
 @dataclasses.dataclass(frozen=True)
 class OrderNow:
@@ -85,11 +95,17 @@ class OrderNow:
         return 0.0 if self.ended or left < LEAST_LEFT else left
 
     @functools.cached_property
+    def to_invoice(self):
+        """Deliveries that no invoice names, or only such as were credited whole."""
+        return self._not_named([each for each in self.invoices if each.stands])
+
+    @functools.cached_property
     def uninvoiced(self):
-        """Deliveries that no invoice names."""
-        named = {
-            id for each in self.invoices for id in each.paper.said.get("deliveries", ())
-        }
+        """Those that wait for it: of an ended order, what was never invoiced."""
+        return self._not_named(self.invoices) if self.ended else self.to_invoice
+
+    def _not_named(self, invoices):
+        named = set().union(*(each.deliveries for each in invoices))
         return tuple(
             each
             for each in self.deliveries

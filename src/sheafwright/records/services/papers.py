@@ -146,7 +146,7 @@ def invoice_issue(*, id, holding, made_by, order, date, note=""):
         if issued := _issued(id, holding, Paper.Kind.INVOICE):
             return issued
         now = order_now(order)
-        if not now.uninvoiced:
+        if not now.to_invoice:
             refuse("order", _("Nothing was delivered for it that is not invoiced yet."))
         lines = [
             goods(
@@ -156,12 +156,13 @@ def invoice_issue(*, id, holding, made_by, order, date, note=""):
                 each.delivery.sale.lot,
                 each.delivery.sale.bundles if not each.back else None,
             )
-            for each in now.uninvoiced
+            for each in now.to_invoice
         ]
-        lines += [] if now.invoices else haulage(order)
+        is_first = not any(each.stands for each in now.invoices)
+        lines += haulage(order) if is_first else []
         days = _days_to_pay(holding)
         more = {
-            "deliveries": [str(each.delivery.pk) for each in now.uninvoiced],
+            "deliveries": [str(each.delivery.pk) for each in now.to_invoice],
             "due": (date + datetime.timedelta(days)).isoformat(),
         }
         return paper_issue(

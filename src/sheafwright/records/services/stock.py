@@ -203,8 +203,7 @@ def _is_not_invoiced(movement):
     """What was invoiced is credited first: else it is owed, and invoiced again."""
     delivery = Delivery.objects.filter(sale=movement.subject).first()
     for each in order_now(delivery.order).invoices if delivery else ():
-        names = each.paper.said.get("deliveries", ())
-        if str(delivery.pk) in names and not each.credited:
+        if str(delivery.pk) in each.deliveries and not each.credited:
             raise StillNeeded(
                 f"Movement {movement.seq} was invoiced as {each.paper.code}; correct "
                 "that by a credit note first."
