@@ -202,6 +202,10 @@ class Lot(Entry):
         return self.code
 
 
+STRAW = (Lot.Kind.REED, Lot.Kind.LONG_STRAW)
+"""Kinds of lot that are straw; the others are grain, and what was milled of it."""
+
+
 class LotTest(Entry):
     lot = models.ForeignKey(Lot, models.PROTECT, related_name="tests")
     date = models.DateField(_("tested on"))

@@ -7,13 +7,12 @@ from sheafwright.answers.organic import IN_CONVERSION, NOT_ORGANIC, ORGANIC
 from sheafwright.documents.labels import Label, LabelSheet
 from sheafwright.records.clock import today
 from sheafwright.records.grading_wording import on_a_label
-from sheafwright.records.models import Lot, Sowing
+from sheafwright.records.models import Sowing
+from sheafwright.records.models.store import STRAW
 from sheafwright.records.papers.standing import certificate_on, may_be_sold_as
 from sheafwright.records.selectors.grading import graded
 from sheafwright.records.selectors.milled import not_organic_by_mill
 from sheafwright.records.selectors.walk import walk_back
-
-STRAW = (Lot.Kind.REED, Lot.Kind.LONG_STRAW)
 
 
 def labels_of(*, holding, lots, count, address_of):

@@ -4,7 +4,7 @@ import numpy as np
 
 from sheafwright.answers.grade import rule_to_json
 from sheafwright.answers.stem_means import CONFIDENCE, stem_means
-from sheafwright.records.papers.trade_facts import IS_STRAW
+from sheafwright.records.models.store import STRAW
 from sheafwright.records.selectors.grading import stems_of
 from sheafwright.records.selectors.lot_known import graded_for, own_rules
 
@@ -40,7 +40,7 @@ def _rounded(value):
 
 def graded_said(lot, customer):
     """The grade by its stems, and by whose rule; nothing where none was measured."""
-    if lot.kind not in IS_STRAW:
+    if lot.kind not in STRAW:
         return {}
     graded = graded_for(lot, customer.name)
     if graded is None:
@@ -62,7 +62,7 @@ def graded_said(lot, customer):
 
 def own_rules_of(customer, kind):
     """A buyer's own grade rules, where straw is offered to them or ordered."""
-    if kind not in IS_STRAW:
+    if kind not in STRAW:
         return {}
     own = own_rules(customer.name, holding=customer.holding)
     if not own:

@@ -1,6 +1,6 @@
 """What an issued paper says: plain texts and exact decimals, kept with it for good."""
 
-from sheafwright.records.models import Lot, Paper
+from sheafwright.records.models import Paper
 from sheafwright.records.money import exact, price_of, rounded, vat_by_rate
 from sheafwright.records.papers.labels import lot_may_be_sold_as, sowings_behind
 from sheafwright.records.papers.standing import certificate_on
@@ -125,7 +125,6 @@ def said_of(paper, lines, **more):
     }
 
 
-IS_STRAW = (Lot.Kind.REED, Lot.Kind.LONG_STRAW)
 PRICED = (
     *(Paper.Kind.QUOTATION, Paper.Kind.ORDER),
     *(Paper.Kind.INVOICE, Paper.Kind.CREDIT),

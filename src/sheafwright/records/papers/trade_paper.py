@@ -11,9 +11,10 @@ from sheafwright.answers.organic import IN_CONVERSION, ORGANIC
 from sheafwright.documents.trade_paper import Fact, TradePaper
 from sheafwright.records.models import HandGrade, Lot, Paper
 from sheafwright.records.models.grading import Use
+from sheafwright.records.models.store import STRAW
 from sheafwright.records.money import exact, said, said_exactly
 from sheafwright.records.papers.roof_facts import sizes_told
-from sheafwright.records.papers.trade_facts import HAULAGE, IS_STRAW
+from sheafwright.records.papers.trade_facts import HAULAGE
 
 Kind = Paper.Kind
 PRICED = (Kind.QUOTATION, Kind.ORDER, Kind.INVOICE, Kind.CREDIT)
@@ -137,7 +138,7 @@ def _of_grain(paper):
 def _of_organic(paper):
     seller, customer = paper.said["seller"], paper.said.get("customer") or {}
     [line] = paper.said["lines"]
-    is_straw = line["kind"] in IS_STRAW
+    is_straw = line["kind"] in STRAW
     covered = seller.get("organic_covers_straw")
     yield from _written(
         (_("Seller's control body"), seller.get("organic_body")),

@@ -28,6 +28,7 @@ from sheafwright.records.models import (
     Rick,
     Sowing,
 )
+from sheafwright.records.models.store import STRAW
 from sheafwright.records.papers.standing import may_be_sold_as
 from sheafwright.records.remembered import remembered
 from sheafwright.records.saved import saved, standing
@@ -52,7 +53,6 @@ from sheafwright.records.selectors.weighed_prices import (
 CM_PER_M, KG_PER_T = 100, 1000
 MOST_ORDERS, MOST_LOTS = 20, 30
 """Weighed against each other while somebody waits: those wanted first."""
-STRAW = (Lot.Kind.REED, Lot.Kind.LONG_STRAW)
 AUGUST = 8
 
 

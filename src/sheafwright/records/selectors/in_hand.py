@@ -17,6 +17,7 @@ from sheafwright.records.models import (
     Sowing,
     StookSet,
 )
+from sheafwright.records.models.store import STRAW
 
 
 def sowings_in_hand(*, holding):
@@ -44,9 +45,7 @@ def ricks_standing(*, holding):
 
 def straw_in_store(*, holding):
     """Lots of straw of this harvest and the last that something is left of."""
-    straw = Lot.objects.filter(
-        holding=holding, kind__in=(Lot.Kind.REED, Lot.Kind.LONG_STRAW)
-    )
+    straw = Lot.objects.filter(holding=holding, kind__in=STRAW)
     late = straw.filter(harvest_year__gte=today(holding).year - 1)
     return late.filter(pk__in=_full(holding, Place.Kind.LOT)).order_by("-made_at")
 

@@ -28,6 +28,7 @@ from sheafwright.records.models import (
     Threshing,
 )
 from sheafwright.records.models.plan import PlanCrop
+from sheafwright.records.models.store import STRAW
 from sheafwright.records.models.work import Task
 from sheafwright.records.saved import saved
 from sheafwright.records.selectors.names import name_key
@@ -361,7 +362,7 @@ def _straw_kg(holding, year):
     lots = Lot.objects.filter(
         holding=holding,
         harvest_year=year,
-        kind__in=(Lot.Kind.REED, Lot.Kind.LONG_STRAW),
+        kind__in=STRAW,
     )
     came = Line.objects.filter(
         movement__kind=Movement.Kind.THRESH,

@@ -7,10 +7,11 @@ from decimal import Decimal
 
 from sheafwright.core.money.pence import pounds_of
 from sheafwright.records.models import Paper, Sale
+from sheafwright.records.models.store import STRAW
 from sheafwright.records.money import exact
 from sheafwright.records.papers.trade_facts import HAULAGE
 from sheafwright.records.selectors.orders import invoice_now
-from sheafwright.records.selectors.posted import POUNDS, STRAW, money_book
+from sheafwright.records.selectors.posted import POUNDS, money_book
 from sheafwright.records.selectors.undone import not_undone
 
 NOTHING = Decimal(0)

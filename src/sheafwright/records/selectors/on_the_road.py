@@ -6,7 +6,7 @@ from sheafwright.answers.order_loads import MOST_DROPS, Drop, order_loads
 from sheafwright.core.inputs.orders import Vehicle
 from sheafwright.feeds.orders import VEHICLES
 from sheafwright.records.models import Bundles, Machine
-from sheafwright.records.selectors.allotment import STRAW
+from sheafwright.records.models.store import STRAW
 from sheafwright.records.selectors.grading import tally_of
 from sheafwright.records.selectors.machines import machines_now
 

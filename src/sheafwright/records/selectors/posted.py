@@ -22,6 +22,7 @@ from sheafwright.records.models import (
     Sale,
     Sowing,
 )
+from sheafwright.records.models.store import STRAW
 from sheafwright.records.models.work import Task
 from sheafwright.records.money import exact
 from sheafwright.records.remembered import remembered
@@ -53,7 +54,6 @@ WORK_ELSE = "work_else"
 POUNDS = "GBP"
 IN_POUNDS = Q(delivery=None) | Q(delivery__order__currency=POUNDS)
 """Of sales, those whose price is in the money of the budget."""
-STRAW = (Lot.Kind.REED, Lot.Kind.LONG_STRAW)
 GRAIN = (Lot.Kind.GRAIN, Lot.Kind.TAIL, Lot.Kind.FLOUR, Lot.Kind.BRAN)
 LOTS_OF = {"work_straw": STRAW, "work_grain": GRAIN}
 """Line to the kinds of lot that alone it can be for."""

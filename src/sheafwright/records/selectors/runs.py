@@ -7,6 +7,7 @@ import datetime
 from sheafwright.answers.run_check import RunCheck, run_checks
 from sheafwright.feeds.threshing import threshing
 from sheafwright.records.models import Labour, Lot
+from sheafwright.records.models.store import STRAW
 from sheafwright.records.models.work import Task
 from sheafwright.records.selectors.lots import Run, runs_of_drum
 from sheafwright.records.selectors.names import name_key
@@ -14,7 +15,6 @@ from sheafwright.records.selectors.names import name_key
 MOST_DAYS = 20
 """At the drum, from which a rate is taken: the last."""
 MOST_RUNS = 30
-STRAW = (Lot.Kind.REED, Lot.Kind.LONG_STRAW)
 
 
 @dataclasses.dataclass(frozen=True)

@@ -7,12 +7,11 @@ from sheafwright.answers.grade import check_rule
 from sheafwright.core.errors import SheafwrightError
 from sheafwright.feeds.stems import plain_rows, rows_in
 from sheafwright.feeds.telling import refusal, say
-from sheafwright.records.models import Bundles, GradeRule, HandGrade, Lot, StemSample
+from sheafwright.records.models import Bundles, GradeRule, HandGrade, StemSample
+from sheafwright.records.models.store import STRAW
 from sheafwright.records.selectors.grading import rule_of, tallies_of
 from sheafwright.records.services.checks import not_ahead, refuse
 from sheafwright.records.services.entry import entry_add, entry_write, writing
-
-STRAW = (Lot.Kind.REED, Lot.Kind.LONG_STRAW)
 
 
 def hand_grade_record(*, holding, lot, date, **said):

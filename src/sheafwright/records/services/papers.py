@@ -9,6 +9,7 @@ from django.utils.translation import gettext as _
 from sheafwright.records.errors import SaidOtherwise
 from sheafwright.records.grain_wording import not_organic_by_the_mill
 from sheafwright.records.models import LotTest, Order, OrderEnd, Paper
+from sheafwright.records.models.store import STRAW
 from sheafwright.records.money import exact, rounded
 from sheafwright.records.papers.labels import lot_may_be_sold_as, sowings_behind
 from sheafwright.records.papers.roof_facts import plan_of, sizes_of
@@ -18,7 +19,6 @@ from sheafwright.records.papers.straw_facts import (
     stems_said,
 )
 from sheafwright.records.papers.trade_facts import (
-    IS_STRAW,
     goods,
     haulage,
     of_lot,
@@ -332,7 +332,7 @@ def _no_more_than_invoiced(invoice):
 
 
 def _grain(lot, _customer):
-    if lot.kind in IS_STRAW:
+    if lot.kind in STRAW:
         refuse("kind", _("A grain note is for grain; this lot is straw."))
     return {"measured": _measured(lot, MEASURED), "fields": _fields(lot)}
 

@@ -10,11 +10,11 @@ from sheafwright.answers.grain_keeping import CAUTION
 from sheafwright.answers.grain_wording import FOOD_CARE
 from sheafwright.records import grain_wording, models
 from sheafwright.records.models import Certificate, Lot, Milling, Order
+from sheafwright.records.models.store import STRAW
 from sheafwright.records.selectors.grain import flour_checks
 from sheafwright.records.selectors.milled import is_spoilt_by_mill
 from sheafwright.web.forms.kind import Kind
 
-STRAW = (Lot.Kind.REED, Lot.Kind.LONG_STRAW)
 CARE_MILL = _(
     "Guards on stones and belts, no flame or spark in flour dust, a mask on. Local "
     "codes and trained people first."

@@ -7,7 +7,7 @@ from django.utils.translation import gettext_lazy as _
 from sheafwright.accounts.rights import Right
 from sheafwright.measure.photo import MOST_BYTES
 from sheafwright.records import models
-from sheafwright.records.services.grading import STRAW
+from sheafwright.records.models.store import STRAW
 from sheafwright.records.services.tracings import MOST_PHOTOS
 from sheafwright.web.forms.kind import Kind
 

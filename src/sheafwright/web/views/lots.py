@@ -5,6 +5,7 @@ from django.utils.translation import gettext as _
 from sheafwright.accounts.rights import Right
 from sheafwright.records import wording
 from sheafwright.records.models import Lot, Place
+from sheafwright.records.models.store import STRAW
 from sheafwright.records.selectors.grain import grain_now
 from sheafwright.records.selectors.lot_known import lengths_known
 from sheafwright.records.selectors.lots import LotNow, lot_of, lots_held
@@ -34,7 +35,6 @@ from sheafwright.web.tracing import tracings_section
 from sheafwright.web.walks import walk_section
 from sheafwright.web.worth import worth_sections
 
-STRAW = (Lot.Kind.REED, Lot.Kind.LONG_STRAW)
 MOST_LOTS = 40
 MOST_GRADED = 3
 """Newest lots of which a page tells how good they are; each has its own page."""

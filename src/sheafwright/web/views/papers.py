@@ -12,12 +12,13 @@ from django.utils.translation import gettext as _
 from sheafwright.accounts.rights import Right
 from sheafwright.records.clock import today
 from sheafwright.records.models import FlourBags, Observation
+from sheafwright.records.models.store import STRAW
 from sheafwright.records.papers.almanac import almanac_of
 from sheafwright.records.papers.drum_day import drum_day_of
 from sheafwright.records.papers.events import events_of
 from sheafwright.records.papers.flour_label import flour_labels_of
 from sheafwright.records.papers.harvest_day import harvest_day_of
-from sheafwright.records.papers.labels import STRAW, labels_of
+from sheafwright.records.papers.labels import labels_of
 from sheafwright.records.papers.record_book import record_book_of
 from sheafwright.records.papers.rick_card import rick_card_of
 from sheafwright.records.papers.stook_card import stook_card_of
