@@ -4,6 +4,8 @@ import dataclasses
 
 import numpy as np
 
+from sheafwright.measure.terms import terms
+
 LENGTH_MM, DIAMETER_MM = 3.0, 0.3
 NODE_MM = 8.0
 
@@ -46,6 +48,9 @@ class Score:
         self.within.append(abs(self.taper[-1]) <= stem.taper_error_mm_per_m)
         self.lab.append(float(np.linalg.norm(np.subtract(stem.lab, true.lab))))
         self.dog_legs += _counts(stem.dog_leg, true.dogleg is not None)
+        if stem.dog_leg and true.dogleg is not None:
+            error = abs(stem.bend.angle_deg - abs(true.dogleg[0]))
+            self.within.append(error <= terms().bend_error_deg)
         self.nodes += _node_counts(stem.nodes_mm, true.nodes)
         for name, found, there in (
             ("crushed", stem.damage.crushed_mm, true.crushed),

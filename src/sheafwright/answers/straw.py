@@ -232,7 +232,7 @@ def stem_to_json(stem):
         "taper_thirds_mm_per_m": [short(each, 2) for each in stem.thirds_mm_per_m],
         "nodes_mm": [round(each, 1) for each in stem.nodes_mm],
         "sharpest_bend_deg": round(stem.bend.angle_deg, 1),
-        "sharpest_bend_error_deg": BEND_ERROR_DEG,
+        "sharpest_bend_error_deg": terms().bend_error_deg,
         "sharpest_bend_at_mm": round(stem.bend.at_mm, 1),
         "dog_leg": stem.dog_leg,
         **_colour(stem),
@@ -240,9 +240,6 @@ def stem_to_json(stem):
         "hidden_mm": round(stem.hidden_mm),
         "line_mm": _thinned(stem.line),
     }
-
-
-BEND_ERROR_DEG = 1.5
 
 
 def _diameters(stem):
@@ -337,11 +334,13 @@ def _meanings():
     )
     yield step_from_rows(
         say(
-            "A dog-leg turns by {sharp:g}° or more at a node, at one place; a curve "
-            "turns little by little.",
+            "A dog-leg turns by {sharp:g}° or more at a node, at one place, told to "
+            "{error:g}°; a curve turns little by little.",
             sharp=known.sharp_deg,
+            error=known.bend_error_deg,
         ),
         term_row("sharp_deg"),
+        term_row("bend_error_deg"),
     )
     yield step_from_rows(
         say(

@@ -12,6 +12,7 @@ class Terms:
 
     sharp_deg: float
     """A sharper bend at a node is a dog-leg."""
+    bend_error_deg: float
     end_at_mm: float
     """From an end, where its diameter is told."""
     green_hue_deg: float
