@@ -133,6 +133,30 @@ def sign_in(page, name):
     page.wait_for_url(lambda url: "sign-in" not in url)
 
 
+def says(page):
+    """The words of a page's own part."""
+    return " ".join(page.inner_text("main").replace("\u00a0", " ").split())
+
+
+def tap(page, link, **said):
+    """Follow a link to its form, fill what it has not begun, and send it."""
+    page.get_by_role("link", name=link).first.click()
+    for name, value in said.items():
+        field = page.locator(f"main [name={name}]")
+        if value is True:
+            field.check()
+        elif field.evaluate("each => each.tagName") == "SELECT":
+            field.select_option(label=value)
+        else:
+            field.fill(value)
+    page.click("main form button")
+    wrong = page.locator(".wrong, .errorlist")
+    written = page.locator(".messages", has_text="Written down.")
+    written.or_(wrong).first.wait_for()
+    assert wrong.count() == 0, wrong.all_inner_texts()
+    return says(page)
+
+
 def free_port():
     with socket.socket() as asked:
         asked.bind(("127.0.0.1", 0))

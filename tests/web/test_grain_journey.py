@@ -9,7 +9,7 @@ import pytest
 from pypdf import PdfReader
 
 from sheafwright.answers.grain_keeping import grain_keeping
-from web.browser import serving, sign_in
+from web.browser import says, serving, sign_in, tap
 
 GRAIN = "/marl-hollow/grain/"
 
@@ -29,29 +29,6 @@ def ann(granary, chromium):
         sign_in(page, "Ann")
         page.goto(GRAIN)
         yield page
-
-
-def says(page):
-    return " ".join(page.inner_text("main").replace("\u00a0", " ").split())
-
-
-def tap(page, link, **said):
-    """Follow a link to its form, fill what it has not begun, and send it."""
-    page.get_by_role("link", name=link).first.click()
-    for name, value in said.items():
-        field = page.locator(f"main [name={name}]")
-        if value is True:
-            field.check()
-        elif field.evaluate("each => each.tagName") == "SELECT":
-            field.select_option(label=value)
-        else:
-            field.fill(value)
-    page.click("main form button")
-    wrong = page.locator(".wrong, .errorlist")
-    written = page.locator(".messages", has_text="Written down.")
-    written.or_(wrong).first.wait_for()
-    assert wrong.count() == 0, wrong.all_inner_texts()
-    return says(page)
 
 
 def test_damp_grain_is_to_be_dried_first(ann):

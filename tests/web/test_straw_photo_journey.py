@@ -6,7 +6,7 @@ Each test is a step of one sample, in the order in which it was made.
 import pytest
 
 from photographs import HOSTILE, dark, good
-from web.browser import serving, sign_in
+from web.browser import says, serving, sign_in
 from web.test_look import PHONE, grave, small_targets, too_wide
 
 HOME = "/marl-hollow"
@@ -27,10 +27,6 @@ def ben(in_store, chromium):
         sign_in(page, "Ben")
         page.goto(f"{HOME}/straw/")
         yield page
-
-
-def says(page):
-    return " ".join(page.inner_text("main").replace("\u00a0", " ").split())
 
 
 def photo(content, name="IMG.jpg"):

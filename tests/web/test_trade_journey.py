@@ -8,7 +8,7 @@ import io
 import pytest
 from pypdf import PdfReader
 
-from web.browser import serving, sign_in
+from web.browser import says, serving, sign_in, tap
 
 HOME = "/marl-hollow"
 
@@ -28,27 +28,6 @@ def ann(in_store, chromium):
         sign_in(page, "Ann")
         page.goto(f"{HOME}/orders/")
         yield page
-
-
-def says(page):
-    return " ".join(page.inner_text("main").replace("\u00a0", " ").split())
-
-
-def tap(page, button, **said):
-    """Follow a button to its form, fill what it has not begun, and send it."""
-    page.get_by_role("link", name=button).first.click()
-    for name, value in said.items():
-        field = page.locator(f"main [name={name}]")
-        if field.evaluate("each => each.tagName") == "SELECT":
-            field.select_option(label=value)
-        else:
-            field.fill(value)
-    page.click("main form button")
-    wrong = page.locator(".wrong, .errorlist")
-    written = page.locator(".messages", has_text="Written down.")
-    written.or_(wrong).first.wait_for()
-    assert wrong.count() == 0, wrong.all_inner_texts()
-    return says(page)
 
 
 def printed(page, kind):
