@@ -10,6 +10,7 @@ from typing import NamedTuple
 
 import numpy as np
 
+from sheafwright.core.chance.weights import from_logs
 from sheafwright.core.crop.development import develop, ripeness
 from sheafwright.core.crop.progress import first_day, per_day
 from sheafwright.core.errors import OutOfRange
@@ -122,8 +123,7 @@ def weigh(predicted, seen, sd):
             "No crop within the doubt allowed reaches the stages dated: check the "
             "dates, the variety class and the weather of those seasons."
         )
-    weights = np.exp(log_weight - log_weight.max())
-    return weights / weights.sum()
+    return from_logs(log_weight)
 
 
 def effective_draws(weights):

@@ -10,6 +10,7 @@ from typing import NamedTuple
 
 import numpy as np
 
+from sheafwright.core.chance.weights import from_logs
 from sheafwright.core.drying.sheaf import moisture_by_day
 
 REACH = 5.0
@@ -37,8 +38,7 @@ def possible_rates(mean, cv):
         Its standard deviation over its mean. [1]
     """
     z = np.linspace(-REACH, REACH, N_RATES)
-    chance = np.exp(-(z**2) / 2)
-    return rates_at(Rate(mean, cv * mean), z), chance / chance.sum()
+    return rates_at(Rate(mean, cv * mean), z), from_logs(-(z**2) / 2)
 
 
 def rates_at(rate, z):
@@ -71,7 +71,7 @@ def believed(rates, chance, predicted, readings, error):
     """
     missed = np.where(np.isnan(readings), 0.0, (predicted - readings) / error)
     log_weight = np.log(chance) - 0.5 * np.sum(missed**2, axis=-1)
-    weight = np.exp(log_weight - log_weight.max())
+    weight = from_logs(log_weight)
     mean = np.average(rates, weights=weight)
     return Rate(mean, np.sqrt(np.average((rates - mean) ** 2, weights=weight)))
 

@@ -17,6 +17,8 @@ from typing import NamedTuple
 
 import numpy as np
 
+from sheafwright.core.chance.weights import from_logs
+
 SHARES, CORRELATIONS = 400, 24
 """Points of the grid."""
 
@@ -99,13 +101,7 @@ def belief(kept, seen, alike):
     shares, correlations = grid(alike)
     kept, seen = (np.asarray(each)[:, None, None] for each in (kept, seen))
     each = log_chance(kept, seen, shares, correlations)
-    return Belief(shares, correlations, _weights(each.sum(axis=0)))
-
-
-def _weights(log_weight):
-    """Weights that sum to 1 over the last two axes."""
-    weight = np.exp(log_weight - log_weight.max(axis=(-2, -1), keepdims=True))
-    return weight / weight.sum(axis=(-2, -1), keepdims=True)
+    return Belief(shares, correlations, from_logs(each.sum(axis=0)))
 
 
 def chance_at_least(weight, share):
@@ -158,4 +154,5 @@ def after_more(held, kept, seen, most):
     each = log_chance(kept, seen, held.share, held.alike)
     # A pair that is already out of the question stays so.
     so_far = np.log(np.maximum(held.weight, 1e-300))
-    return _weights(so_far + np.arange(most + 1)[:, None, None] * each)
+    with_more = so_far + np.arange(most + 1)[:, None, None] * each
+    return from_logs(with_more, axis=(-2, -1))

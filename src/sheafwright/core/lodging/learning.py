@@ -6,6 +6,7 @@ with the draws of all else that is doubted, against the shares that lay in past 
 
 import numpy as np
 
+from sheafwright.core.chance.weights import from_logs
 from sheafwright.core.lodging.season import share_lodged
 
 GRID = 61
@@ -32,8 +33,7 @@ def prior_weights(prior):
     prior : StandingPrior
     """
     away = np.log(factor_grid(prior) / prior.usual_factor) / prior.factor_sd
-    weights = np.exp(-0.5 * away**2)
-    return weights / weights.sum()
+    return from_logs(-0.5 * away**2)
 
 
 def angular(share):
@@ -64,8 +64,7 @@ def weigh(loads, seen, prior):
     missed = angular(shares) - angular(seen)[..., np.newaxis]
     log_weight = -0.5 * np.square(missed / prior.share_error).sum(axis=-2)
     log_weight += np.log(prior_weights(prior))[:, np.newaxis]
-    weights = np.exp(log_weight - log_weight.max())
-    return weights / weights.sum()
+    return from_logs(log_weight)
 
 
 def chosen(weights, n_draws, rng):
