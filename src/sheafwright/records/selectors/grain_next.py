@@ -6,6 +6,7 @@ from sheafwright.feeds.grain import buyers_terms
 from sheafwright.records import grain_wording as wording
 from sheafwright.records.clock import today
 from sheafwright.records.models import Lot, Place
+from sheafwright.records.remembered import remembered
 from sheafwright.records.selectors.grain import flour_checks, grain_now
 from sheafwright.records.selectors.lots import lots_held
 
@@ -95,15 +96,18 @@ def steps_by_pressing(lots, *, day, checks):
     return sorted(steps, key=lambda each: -each[1].presses)
 
 
+@remembered
 def steps_waiting(*, holding):
-    """Each pair of `GrainNow` and `NextStep` that waits, what presses first.
-
-    What comes before flour is sold is one thing, however many lots of it there are.
-    """
+    """Each pair of `GrainNow` and `NextStep` that waits, what presses first."""
     lots = grain_now(lots_held(holding=holding, kinds=KINDS).lots)
     checks = flour_checks(holding=holding) if lots else ()
+    return tuple(_waiting(lots, today(holding), checks))
+
+
+def _waiting(lots, day, checks):
+    """What comes before flour is sold is one thing, however many lots there are."""
     told_of_flour = False
-    for now, step in steps_by_pressing(lots, day=today(holding), checks=checks):
+    for now, step in steps_by_pressing(lots, day=day, checks=checks):
         is_list = step.entry == "flour-check"
         if step.waits and not (is_list and told_of_flour):
             told_of_flour = told_of_flour or is_list

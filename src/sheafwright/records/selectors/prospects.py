@@ -11,7 +11,9 @@ from sheafwright.core.errors import SheafwrightError
 from sheafwright.feeds.telling import refusal
 from sheafwright.records.clock import today
 from sheafwright.records.models import SavedAnswer
+from sheafwright.records.remembered import remembered
 from sheafwright.records.saved import saved
+from sheafwright.records.selectors.cutting import crops_standing
 from sheafwright.records.selectors.grown import Grown, crops_grown
 from sheafwright.records.selectors.stand import aim_of, last_count
 
@@ -72,6 +74,14 @@ class Prospect:
         each, area = prices(), self.sowing.area_ha
         reed = said["product_t_per_ha"]["p50"] * each.reed_gbp_per_t
         return area * (reed + said["grain_t_per_ha"]["p50"] * each.grain_gbp_per_t)
+
+
+@remembered
+def crops_with_prospects(*, holding):
+    """Each standing crop, the most pressing first, with its `Prospect`."""
+    crops = crops_standing(holding=holding)
+    told = prospects(holding=holding, sowings=[crop.sowing for crop in crops])
+    return tuple((crop, told[crop.sowing.pk]) for crop in crops)
 
 
 def prospects(*, holding, sowings, with_charts=False):

@@ -3,7 +3,6 @@
 import dataclasses
 import datetime
 import enum
-import itertools
 
 from sheafwright.answers.carting import carting
 from sheafwright.answers.rick_heat import CAUTION
@@ -164,7 +163,7 @@ def _after_rain(holding, sets, kept):
 
 def _grain(holding):
     """What waits with grain and flour; the rest of it is on *Grain*."""
-    for now, step in itertools.islice(steps_waiting(holding=holding), MOST_OF_GRAIN):
+    for now, step in steps_waiting(holding=holding)[:MOST_OF_GRAIN]:
         urgency = Urgency.HEAP if step.spoils else Urgency.GRAIN
         if step.entry == "flour-check":
             says, why = grain_wording.see_the_list(), step.says

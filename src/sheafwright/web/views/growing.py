@@ -9,8 +9,7 @@ from sheafwright.answers.wording import STAGE_NAMES
 from sheafwright.feeds.telling import say
 from sheafwright.records import wording
 from sheafwright.records.clock import today
-from sheafwright.records.selectors.cutting import crops_standing
-from sheafwright.records.selectors.prospects import prospects
+from sheafwright.records.selectors.prospects import crops_with_prospects
 from sheafwright.web.access import for_right
 from sheafwright.web.prospects import prospect_told
 from sheafwright.web.sheets import (
@@ -31,10 +30,9 @@ TOLD = 2
 @for_right(Right.SEE_WORK)
 def growing(request):
     holding = request.membership.holding
-    crops = crops_standing(holding=holding)
-    sowings = [crop.sowing for crop in crops]
-    years = years_of(holding.slug, sowings)
-    told = prospects(holding=holding, sowings=sowings)
+    told = crops_with_prospects(holding=holding)
+    crops = [crop for crop, _prospect in told]
+    years = years_of(holding.slug, [crop.sowing for crop in crops])
     return sheet(
         request,
         Sheet(
@@ -42,8 +40,8 @@ def growing(request):
             answer=wording.growing_headline(crops),
             sections=(
                 *(
-                    _crop(request, crop, years[crop.sowing.pk], told[crop.sowing.pk])
-                    for crop in crops
+                    _crop(request, crop, years[crop.sowing.pk], prospect)
+                    for crop, prospect in told
                 ),
                 *([] if crops else [Section(actions=write_action(request, "sowing"))]),
                 _rest(request),
