@@ -1,4 +1,6 @@
-"""Quantiles over draws, where some draws never get there."""
+"""Quantiles: of draws, where some never get there, and of the normal law."""
+
+from statistics import NormalDist
 
 import numpy as np
 
@@ -35,3 +37,14 @@ def weighted_quantiles(values, probabilities, weights=None):
     below = share[..., None, :] < wanted[..., None] - ROUNDING * share[..., -1:, None]
     rank = np.take_along_axis(order, below.sum(axis=-1), axis=-1)
     return np.take_along_axis(values, rank, axis=-1)
+
+
+def normal_reach(confidence):
+    """Standard deviations to either side of the mean that hold a share of it. [1]
+
+    Parameters
+    ----------
+    confidence : float
+        The share. [0–1]
+    """
+    return NormalDist().inv_cdf((1 + confidence) / 2)

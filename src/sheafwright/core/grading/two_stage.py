@@ -7,10 +7,11 @@ References
    chapter 13: variance between and within groups.
 """
 
-from statistics import NormalDist
 from typing import NamedTuple
 
 import numpy as np
+
+from sheafwright.core.chance.quantiles import normal_reach
 
 
 class Spread(NamedTuple):
@@ -97,7 +98,7 @@ def half_width(variance, confidence):
     confidence : float
         [0–1]
     """
-    return NormalDist().inv_cdf((1 + confidence) / 2) * np.sqrt(variance)
+    return normal_reach(confidence) * np.sqrt(variance)
 
 
 def bundles_wanted(spread, each, half_width, confidence, of_bundles=np.inf):
@@ -115,7 +116,7 @@ def bundles_wanted(spread, each, half_width, confidence, of_bundles=np.inf):
     of_bundles : array_like
         In the lot. [1]
     """
-    z = NormalDist().inv_cdf((1 + confidence) / 2)
+    z = normal_reach(confidence)
     wanted = (half_width / z) ** 2 + spread.between / np.asarray(of_bundles)
     return (spread.between + spread.within / each) / wanted
 

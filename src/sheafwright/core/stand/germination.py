@@ -1,9 +1,10 @@
 """A germination test: how much came up, how sure that is, and whether trays agree."""
 
-from statistics import NormalDist
 from typing import NamedTuple
 
 import numpy as np
+
+from sheafwright.core.chance.quantiles import normal_reach
 
 
 class Interval(NamedTuple):
@@ -55,7 +56,7 @@ def wilson_interval(share, seeds, confidence):
     .. [1] E. B. Wilson, Probable inference, the law of succession, and statistical
        inference, Journal of the American Statistical Association 22:209-212, 1927.
     """
-    z2 = NormalDist().inv_cdf((1 + confidence) / 2) ** 2 / np.asarray(seeds)
+    z2 = normal_reach(confidence) ** 2 / np.asarray(seeds)
     share = np.asarray(share, dtype=float)
     middle = (share + z2 / 2) / (1 + z2)
     half = np.sqrt(z2 * share * (1 - share) + z2**2 / 4) / (1 + z2)

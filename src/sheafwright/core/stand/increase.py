@@ -1,9 +1,10 @@
 """Seed of a scarce variety, grown on year by year until there is enough."""
 
-from statistics import NormalDist
 from typing import NamedTuple
 
 import numpy as np
+
+from sheafwright.core.chance.quantiles import normal_reach
 
 
 class SeedYears(NamedTuple):
@@ -30,7 +31,8 @@ def draw_yields(crop, n_draws, n_years, rng):
     rng : numpy.random.Generator
     """
     log_low, log_high = np.log(crop.yield_low), np.log(crop.yield_high)
-    spread = (log_high - log_low) / (2 * NormalDist().inv_cdf(0.9))
+    # The low is of 1 year in 10, the high of 9.
+    spread = (log_high - log_low) / (2 * normal_reach(0.8))
     shape = n_draws, n_years
     full = rng.lognormal((log_low + log_high) / 2, spread, shape)
     return full * crop.thin_share * (rng.random(shape) >= crop.failure)
