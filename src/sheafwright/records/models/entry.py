@@ -24,6 +24,18 @@ class Entry(models.Model):
         abstract = True
 
 
+def perhaps_of(model, label, related_name):
+    """What an entry may be about, and need not."""
+    return models.ForeignKey(
+        model,
+        models.PROTECT,
+        verbose_name=label,
+        null=True,
+        blank=True,
+        related_name=related_name,
+    )
+
+
 def between(least, most):
     return [MinValueValidator(least), MaxValueValidator(most)]
 

@@ -9,7 +9,7 @@ from django.utils.formats import date_format
 from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 
-from sheafwright.records.models.entry import PERCENT, Entry, between
+from sheafwright.records.models.entry import PERCENT, Entry, between, perhaps_of
 from sheafwright.records.models.store import Lot
 
 
@@ -116,13 +116,10 @@ class Milling(Entry):
     lot = lot_field(_("grain lot"), "millings")
     date = models.DateField(_("milled on"))
     flour = models.CharField(_("milled to"), max_length=11, choices=Flour)
-    miller = models.ForeignKey(
+    miller = perhaps_of(
         "records.Certificate",
-        models.PROTECT,
-        verbose_name=_("miller, by certificate; your own mill if you don't say"),
-        null=True,
-        blank=True,
-        related_name="millings",
+        _("miller, by certificate; your own mill if you don't say"),
+        "millings",
     )
     uncertified_miller = models.CharField(
         _("a miller without an organic certificate"), max_length=120, blank=True
@@ -189,13 +186,8 @@ class FlourCheck(Entry):
 class GrainTerms(Entry):
     """A buyer's terms for milling wheat, from a day on; the last ones count."""
 
-    customer = models.ForeignKey(
-        "records.Customer",
-        models.PROTECT,
-        verbose_name=_("buyer; your usual terms if you don't say"),
-        null=True,
-        blank=True,
-        related_name="grain_terms",
+    customer = perhaps_of(
+        "records.Customer", _("buyer; your usual terms if you don't say"), "grain_terms"
     )
     since = models.DateField(_("since"))
     price = models.DecimalField(

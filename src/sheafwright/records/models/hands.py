@@ -6,7 +6,7 @@ What changes is not written over: of two words on the same, the later counts.
 from django.db import models
 from django.utils.translation import gettext_lazy as _
 
-from sheafwright.records.models.entry import Entry, between
+from sheafwright.records.models.entry import Entry, between, perhaps_of
 
 
 class MayDo(models.Model):
@@ -250,14 +250,7 @@ class Tying(Entry):
         Machine, models.PROTECT, verbose_name=_("binder"), related_name="tyings"
     )
     date = models.DateField(_("date"))
-    cut = models.ForeignKey(
-        "records.Cut",
-        models.PROTECT,
-        verbose_name=_("block that was cut"),
-        null=True,
-        blank=True,
-        related_name="tyings",
-    )
+    cut = perhaps_of("records.Cut", _("block that was cut"), "tyings")
     sheaves = models.PositiveIntegerField(
         _("sheaves watched"), null=True, blank=True, validators=between(1, 1_000_000)
     )

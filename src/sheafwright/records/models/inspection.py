@@ -3,7 +3,7 @@
 from django.db import models
 from django.utils.translation import gettext_lazy as _
 
-from sheafwright.records.models.entry import Entry
+from sheafwright.records.models.entry import Entry, perhaps_of
 
 
 class Certificate(Entry):
@@ -39,14 +39,7 @@ class Derogation(Entry):
 class Cleaning(Entry):
     date = models.DateField(_("date"))
     what = models.CharField(_("what was cleaned"), max_length=120)
-    machine = models.ForeignKey(
-        "records.Machine",
-        models.PROTECT,
-        verbose_name=_("if a machine, which"),
-        null=True,
-        blank=True,
-        related_name="cleanings",
-    )
+    machine = perhaps_of("records.Machine", _("if a machine, which"), "cleanings")
     how = models.CharField(_("how"), max_length=300)
     by = models.CharField(_("by whom"), max_length=80, blank=True)
     """Whoever writes it down, if nobody is named."""

@@ -10,7 +10,7 @@ from django.db import models
 from django.utils.formats import date_format
 from django.utils.translation import gettext_lazy as _
 
-from sheafwright.records.models.entry import Entry, between
+from sheafwright.records.models.entry import Entry, between, perhaps_of
 
 NOTHING = Decimal(0)
 
@@ -55,22 +55,8 @@ class Purchase(Entry):
     vat = pounds_field(_("VAT on it, £"), default=NOTHING, blank=True)
     vat_back = models.BooleanField(_("the VAT is claimed back"), default=False)
     """Else it is a cost like the rest."""
-    sowing = models.ForeignKey(
-        "records.Sowing",
-        models.PROTECT,
-        verbose_name=_("field"),
-        null=True,
-        blank=True,
-        related_name="purchases",
-    )
-    lot = models.ForeignKey(
-        "records.Lot",
-        models.PROTECT,
-        verbose_name=_("lot"),
-        null=True,
-        blank=True,
-        related_name="purchases",
-    )
+    sowing = perhaps_of("records.Sowing", _("field"), "purchases")
+    lot = perhaps_of("records.Lot", _("lot"), "purchases")
     harvest_year = models.PositiveSmallIntegerField(
         _("for which harvest; by its date if you don't say"),
         null=True,

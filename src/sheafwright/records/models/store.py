@@ -6,7 +6,7 @@ from django.utils.formats import date_format
 from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 
-from sheafwright.records.models.entry import PERCENT, Entry, between
+from sheafwright.records.models.entry import PERCENT, Entry, between, perhaps_of
 
 
 class Rick(Entry):
@@ -108,14 +108,7 @@ class RickReading(Entry):
 class CallList(Entry):
     """Who is rung when a rick heats, in order; the last one written counts."""
 
-    rick = models.ForeignKey(
-        Rick,
-        models.PROTECT,
-        verbose_name=_("for one rick alone"),
-        null=True,
-        blank=True,
-        related_name="call_lists",
-    )
+    rick = perhaps_of(Rick, _("for one rick alone"), "call_lists")
     who = models.CharField(_("who is rung, in this order"), max_length=500)
     """A name and a number a line."""
 
@@ -136,14 +129,7 @@ class Threshing(Entry):
     rick = models.ForeignKey(
         Rick, models.PROTECT, null=True, blank=True, related_name="threshings"
     )
-    stook_set = models.ForeignKey(
-        "records.StookSet",
-        models.PROTECT,
-        verbose_name=_("stooks of"),
-        null=True,
-        blank=True,
-        related_name="threshings",
-    )
+    stook_set = perhaps_of("records.StookSet", _("stooks of"), "threshings")
     combed = models.BooleanField(_("combed"), default=True)
     smelt_of_fish = models.BooleanField(_("a fishy smell at the drum"), default=False)
     fire_service = models.CharField(

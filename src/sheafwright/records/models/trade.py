@@ -12,7 +12,7 @@ from django.utils.dates import MONTHS as MONTHS_OF_THE_YEAR
 from django.utils.formats import date_format
 from django.utils.translation import gettext_lazy as _
 
-from sheafwright.records.models.entry import PERCENT, Entry, between
+from sheafwright.records.models.entry import PERCENT, Entry, between, perhaps_of
 from sheafwright.records.models.store import Lot
 
 NOTHING = Decimal(0)
@@ -186,14 +186,7 @@ class Visit(Entry):
 
     customer = customer_field(related_name="visits")
     date = models.DateField(_("date"))
-    lot = models.ForeignKey(
-        Lot,
-        models.PROTECT,
-        verbose_name=_("lot"),
-        null=True,
-        blank=True,
-        related_name="visits",
-    )
+    lot = perhaps_of(Lot, _("lot"), "visits")
     looked_at = models.CharField(_("what was looked at"), max_length=200)
     would_take_kg = models.FloatField(
         _("what they said they would take"),
@@ -319,14 +312,7 @@ class Order(Entry, Asked, Terms):
     """What somebody takes and the holding promises."""
 
     customer = customer_field(related_name="orders")
-    quotation = models.ForeignKey(
-        Quotation,
-        models.PROTECT,
-        verbose_name=_("quotation"),
-        null=True,
-        blank=True,
-        related_name="orders",
-    )
+    quotation = perhaps_of(Quotation, _("quotation"), "orders")
     date = models.DateField(_("ordered on"))
     weight_kg = models.FloatField(_("weight"), validators=between(1, 1e6))
     wanted_from = models.DateField(
@@ -439,14 +425,7 @@ class Paper(Entry):
     lot = models.ForeignKey(
         Lot, models.PROTECT, null=True, blank=True, related_name="papers"
     )
-    corrects = models.ForeignKey(
-        "self",
-        models.PROTECT,
-        verbose_name=_("invoice"),
-        null=True,
-        blank=True,
-        related_name="corrected_by",
-    )
+    corrects = perhaps_of("self", _("invoice"), "corrected_by")
     currency = currency_field()
     net = money_field(_("net"), default=NOTHING)
     vat = money_field(_("VAT"), default=NOTHING)

@@ -4,7 +4,7 @@ from django.core.validators import MinValueValidator
 from django.db import models
 from django.utils.translation import gettext_lazy as _
 
-from sheafwright.records.models.entry import Entry, between
+from sheafwright.records.models.entry import Entry, between, perhaps_of
 from sheafwright.records.models.material import LOSSES
 
 
@@ -23,14 +23,7 @@ class Loss(Entry):
     counted_as = models.CharField(
         _("counted as"), max_length=12, choices=[(k.value, k.label) for k in LOSSES]
     )
-    sowing = models.ForeignKey(
-        "records.Sowing",
-        models.PROTECT,
-        verbose_name=_("field"),
-        null=True,
-        blank=True,
-        related_name="losses",
-    )
+    sowing = perhaps_of("records.Sowing", _("field"), "losses")
 
 
 class GaugeReading(Entry):
@@ -80,22 +73,8 @@ class Labour(Entry):
     job = models.CharField(_("at what"), max_length=120)
     task = models.CharField(_("task"), max_length=10, choices=Task, blank=True)
     """Blank where nobody said, as before tasks were kept."""
-    sowing = models.ForeignKey(
-        "records.Sowing",
-        models.PROTECT,
-        verbose_name=_("field"),
-        null=True,
-        blank=True,
-        related_name="labour",
-    )
-    lot = models.ForeignKey(
-        "records.Lot",
-        models.PROTECT,
-        verbose_name=_("lot"),
-        null=True,
-        blank=True,
-        related_name="labour",
-    )
+    sowing = perhaps_of("records.Sowing", _("field"), "labour")
+    lot = perhaps_of("records.Lot", _("lot"), "labour")
     """That it was done to; what the drum gave on a day shares the day's threshing."""
     owed = models.CharField(
         _("between neighbours"), max_length=8, choices=Owed, default=Owed.NONE
