@@ -74,6 +74,17 @@ def test_a_field_is_walked_on_to_its_buyer(long_meadow, sold):
     assert {"G-26-1", "cavings and waste"} <= names(walk)
 
 
+def test_who_may_not_know_who_buys_is_told_that_it_was_sold(
+    client, ben, ann, long_meadow, sold
+):
+    walk = walk_on(field=long_meadow, with_buyers=False)
+    assert steps(walk)["R-26-1", "sold"] == 1000
+    for person, is_told in ((ann, True), (ben, False)):
+        client.force_login(person, "django.contrib.auth.backends.ModelBackend")
+        page = client.get(f"/marl-hollow/fields/{long_meadow.pk}/")
+        assert ("Hob the thatcher" in page.content.decode()) is is_told
+
+
 def test_a_field_that_is_not_cut_ends_at_its_sowing(sowing, long_meadow):
     assert names(walk_on(field=long_meadow)) == {
         "Long Meadow",

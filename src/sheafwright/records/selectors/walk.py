@@ -41,8 +41,11 @@ def walk_back(*, lot):
     return _walk(start, _trace(start, back=True), Sowing.objects.none())
 
 
-def walk_on(*, field, harvest_years=None):
-    """From a field to everyone who may have some of it, or of some harvests of it."""
+def walk_on(*, field, harvest_years=None, with_buyers=True):
+    """From a field to everyone who may have some of it, or of some harvests of it.
+
+    Without buyers it is told that some was sold, but not to whom.
+    """
     sowings = Sowing.objects.filter(field=field)
     if harvest_years is not None:
         sowings = sowings.filter(harvest_year__in=harvest_years)
@@ -50,7 +53,8 @@ def walk_on(*, field, harvest_years=None):
     places = Place.objects.filter(holding=field.holding_id)
     start = places.filter(kind=Kind.STANDING, subject__in=sowings.values("pk"))
     start |= places.filter(kind=Kind.STOOKS, subject__in=stooks.values("pk"))
-    return _walk((), _trace(start, back=False), sowings)
+    walk = _walk((), _trace(start, back=False), sowings)
+    return walk if with_buyers else _without_buyers(walk)
 
 
 def origins(*, places):
@@ -135,6 +139,15 @@ def _walk(start, steps, sowings):
             went[node.id, str(sowing.pk)] = None
         nodes[str(sowing.pk)] = _sowing(sowing)
     return Walk(tuple(nodes.values()), tuple(Went(*k, g) for k, g in went.items()))
+
+
+def _without_buyers(walk):
+    sold = str(Kind.SOLD.label)
+    nodes = (
+        dataclasses.replace(node, name=sold, detail="") if node.kind == sold else node
+        for node in walk.nodes
+    )
+    return dataclasses.replace(walk, nodes=tuple(nodes))
 
 
 def _with_seed(sowings):

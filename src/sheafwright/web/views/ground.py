@@ -108,7 +108,11 @@ def _went(request, field):
     sown = {sowing.harvest_year for sowing in field.sowings.all()}
     until = request.GET.get("until", "")
     years = sorted((y for y in sown if not until or str(y) <= until), reverse=True)
-    walk = walk_on(field=field, harvest_years=years[:WALKED])
+    walk = walk_on(
+        field=field,
+        harvest_years=years[:WALKED],
+        with_buyers=request.membership.may(Right.SEE_TRADE),
+    )
     yield walk_section(request, walk, wording.where_it_went(field))
     if years[WALKED:]:
         earlier = Action(_("Earlier harvests"), f"?until={years[WALKED]}")
