@@ -7,12 +7,12 @@ from sheafwright.answers.organic import IN_CONVERSION, NOT_ORGANIC, ORGANIC
 from sheafwright.documents.labels import Label, LabelSheet
 from sheafwright.records.clock import today
 from sheafwright.records.grading_wording import on_a_label
-from sheafwright.records.models import Sowing
+from sheafwright.records.models import Place
 from sheafwright.records.models.store import STRAW
 from sheafwright.records.papers.standing import certificate_on, may_be_sold_as
 from sheafwright.records.selectors.grading import graded
 from sheafwright.records.selectors.milled import not_organic_by_mill
-from sheafwright.records.selectors.walk import walk_back
+from sheafwright.records.selectors.walk import sown_behind
 
 
 def labels_of(*, holding, lots, count, address_of):
@@ -30,7 +30,11 @@ def labels_of(*, holding, lots, count, address_of):
     certificate = certificate_on(holding=holding, begins=day, ends=day)
     lots = list(lots)
     grades = graded(holding=holding, lots=lots)
-    labels = [_label(lot, grades[lot.pk], certificate, address_of(lot)) for lot in lots]
+    behind = sowings_of(lots)
+    labels = [
+        _label(lot, behind[lot.pk], grades[lot.pk], certificate, address_of(lot))
+        for lot in lots
+    ]
     return LabelSheet(
         holding=holding.name,
         made_on=day,
@@ -38,12 +42,16 @@ def labels_of(*, holding, lots, count, address_of):
     )
 
 
+def sowings_of(lots):
+    """Id of each of these lots to the sowings that may be in it."""
+    ids = [lot.pk for lot in lots]
+    places = Place.objects.filter(kind=Place.Kind.LOT, subject__in=ids)
+    return dict.fromkeys(ids, ()) | sown_behind(places)
+
+
 def sowings_behind(lot):
     """The sowings that may be in a lot."""
-    # A walk names sowings, among other things, by their own ids.
-    nodes = [node.id for node in walk_back(lot=lot).nodes]
-    sowings = Sowing.objects.filter(holding=lot.holding_id, pk__in=nodes)
-    return sowings.select_related("field").prefetch_related("field__statuses")
+    return sowings_of([lot])[lot.pk]
 
 
 def lot_may_be_sold_as(lot, sowings):
@@ -65,8 +73,7 @@ def _grade(lot, how_good):
     return ", ".join(filter(None, (*own_words(lot.grade), on_a_label(how_good))))
 
 
-def _label(lot, how_good, certificate, address):
-    sowings = sowings_behind(lot)
+def _label(lot, sowings, how_good, certificate, address):
     fields = sorted({sowing.field.name for sowing in sowings})
     return Label(
         lot=lot.code,

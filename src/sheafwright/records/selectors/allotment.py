@@ -26,7 +26,6 @@ from sheafwright.records.models import (
     Paper,
     Place,
     Rick,
-    Sowing,
 )
 from sheafwright.records.models.store import STRAW
 from sheafwright.records.papers.standing import may_be_sold_as
@@ -41,7 +40,7 @@ from sheafwright.records.selectors.orders import (
     orders_now,
     quotation_of,
 )
-from sheafwright.records.selectors.walk import origins
+from sheafwright.records.selectors.walk import sown_behind
 from sheafwright.records.selectors.weighed_prices import (
     Priced,
     Weighed,
@@ -258,7 +257,7 @@ def _lots(holding, held, kinds, buyers):
         kind=Place.Kind.LOT,
         subject__in=[each.lot.pk for each in held],
     )
-    behind = _sown_behind(places)
+    behind = sown_behind(places)
     spoilt = not_organic_by_mill([each.lot for each in held])
     known = lots_known(holding=holding, lots=[each.lot for each in held], buyers=buyers)
     for each in held:
@@ -274,23 +273,6 @@ def _lots(holding, held, kinds, buyers):
             apart=lot.set_apart,
             **vars(known[lot.pk]),
         )
-
-
-def _sown_behind(places):
-    """Each place's subject to the sowings that may be in it."""
-    places = list(places)
-    behind = origins(places=places)
-    sowings = Sowing.objects.filter(pk__in=set().union(*behind.values()))
-    known = {
-        sowing.pk: sowing
-        for sowing in sowings.select_related("field", "seed_lot").prefetch_related(
-            "field__statuses"
-        )
-    }
-    return {
-        place.subject: [known[pk] for pk in behind[place.pk] if pk in known]
-        for place in places
-    }
 
 
 def _is_organic(sowings):
@@ -311,7 +293,7 @@ def _from_ricks(holding, kinds, day, combed):
     places = Place.objects.filter(
         holding=holding, kind=Place.Kind.RICK, balance__grams__gt=0
     ).select_related("balance")
-    behind = _sown_behind(places)
+    behind = sown_behind(places)
     ricks = Rick.objects.in_bulk([place.subject for place in places])
     ready = tuple(day + datetime.timedelta(n) for n in to_come().rick_days)
     for place in places:

@@ -81,6 +81,29 @@ def origins(*, places):
     }
 
 
+def sown_behind(places):
+    """Each place's subject to the sowings that may be in it, with their fields.
+
+    Parameters
+    ----------
+    places : query of Place
+        Of lots, of ricks.
+    """
+    places = list(places)
+    behind = origins(places=places)
+    sowings = Sowing.objects.filter(pk__in=set().union(*behind.values()))
+    known = {
+        sowing.pk: sowing
+        for sowing in sowings.select_related("field", "seed_lot").prefetch_related(
+            "field__statuses"
+        )
+    }
+    return {
+        place.subject: [known[pk] for pk in behind[place.pk] if pk in known]
+        for place in places
+    }
+
+
 def traced(start):
     """(from, to) to grams of every step that led to some places."""
     return _trace(start, back=True)
