@@ -372,6 +372,13 @@ def test_no_more_is_credited_than_was_invoiced(deliver, invoice, credit):
     assert Paper.objects.filter(kind="credit").count() == 1
 
 
+def test_nothing_is_credited_before_it_was_invoiced(deliver, invoice, credit):
+    deliver(2000)
+    bill = invoice()
+    with pytest.raises(ValidationError, match="when it was issued"):
+        credit(bill, date=DAY - datetime.timedelta(1))
+
+
 def test_no_rate_is_credited_that_was_not_invoiced(deliver, invoice, credit):
     deliver(2000)
     with pytest.raises(ValidationError, match="no line at 5%"):

@@ -26,7 +26,7 @@ from sheafwright.records.papers.trade_facts import (
 )
 from sheafwright.records.selectors.milled import not_organic_by_mill
 from sheafwright.records.selectors.orders import invoice_now, letterhead_of, order_now
-from sheafwright.records.services.checks import not_ahead, refuse
+from sheafwright.records.services.checks import happened, not_ahead, refuse
 from sheafwright.records.services.entry import entry_check, entry_write, writing
 from sheafwright.records.services.weights import ours
 
@@ -187,6 +187,7 @@ def credit_note_issue(
     ours(holding, invoice)
     if invoice.kind != Paper.Kind.INVOICE:
         refuse("invoice", _("Only an invoice is credited."))
+    happened(holding, date, invoice.date, _("it was issued"))
     with writing(holding):
         if issued := _issued(id, holding, Paper.Kind.CREDIT):
             return issued
