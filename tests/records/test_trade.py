@@ -59,7 +59,7 @@ from sheafwright.records.services.papers import (
     lot_paper_issue,
     paper_issue,
 )
-from sheafwright.records.services.stock import entry_undo
+from sheafwright.records.services.stock import entry_undo, sale_record
 from sheafwright.records.services.trade import (
     customer_wants_say,
     delivery_record,
@@ -186,6 +186,15 @@ def test_what_is_reserved_is_kept_from_others(writes, order, order_of, deliver, 
     deliver(500)
     writes(reserve, order=other, lot=reed, date=DAY, weight_kg=0.0)
     deliver(600)
+
+
+def test_what_is_reserved_is_not_sold_past_its_order(writes, order, deliver, reed):
+    writes(reserve, order=order, lot=reed, date=DAY, weight_kg=1900.0)
+    said = {"lot": reed, "date": DAY, "buyer_name": "Dan"}
+    with pytest.raises(TooLittleThere, match=r"all but 2,100\.0 kg are kept"):
+        writes(sale_record, kg=2101, **said)
+    writes(sale_record, kg=2100, **said)
+    deliver(1900)
 
 
 def test_no_more_is_reserved_than_is_free(writes, order, order_of, reed):

@@ -5,7 +5,7 @@ import uuid
 from sheafwright.core.errors import OutOfRange
 from sheafwright.records.errors import SetApart, StillNeeded, TooLittleThere
 from sheafwright.records.models import Delivery, Loss, Lot, Movement, Place, Sale
-from sheafwright.records.selectors.orders import order_now
+from sheafwright.records.selectors.orders import order_now, reserved_of
 from sheafwright.records.services.book import (
     Step,
     movement_reverse,
@@ -20,6 +20,7 @@ from sheafwright.records.services.weights import (
     hold,
     ours,
     taken,
+    there,
     weighed,
     written_before,
 )
@@ -45,9 +46,10 @@ def sale_record(
     buyer=None,
     bundles=None,
     price=None,
+    order=None,
     note="",
 ):
-    """Sell so much of a lot."""
+    """Sell so much of a lot as is not kept for others than the order that it fills."""
     ours(holding, lot)
     not_ahead(holding, date)
     amount = weighed(kg)
@@ -67,6 +69,7 @@ def sale_record(
         )
         if is_new:
             may_leave(lot)
+            _is_not_kept_for_others(order, lot, amount)
         movement_write(
             id=id,
             kind=Movement.Kind.SELL,
@@ -186,6 +189,16 @@ def may_leave(lot):
         raise SetApart(
             f"Lot {lot} is set apart and may not leave the holding; clear it first, "
             "with what was found, or write it off as a loss."
+        )
+
+
+def _is_not_kept_for_others(order, lot, amount):
+    kept = {of: kg for of, kg in reserved_of(lot).items() if of != order}
+    free = there(_lot_place(lot.holding, lot)) / 1000 - sum(kept.values())
+    if kept and amount / 1000 > free + 0.0005:
+        raise TooLittleThere(
+            f"{amount / 1000:,.1f} kg would leave lot {lot}, of which all but "
+            f"{max(free, 0):,.1f} kg are kept for others; let a reservation go first."
         )
 
 

@@ -263,8 +263,6 @@ def delivery_record(
     amount = weighed(kg)
     who = {"holding": holding, "made_by": made_by}
     with writing(holding):
-        if not Delivery.objects.filter(pk=id).exists():
-            _not_kept_for_others(order, lot, amount)
         sale = sale_record(
             id=uuid.uuid5(id, "sale"),
             **who,
@@ -275,6 +273,7 @@ def delivery_record(
             buyer=order.customer.person,
             bundles=bundles,
             price=_in_pounds(order, kg),
+            order=order,
         )
         delivery, _new = entry_write(
             Delivery, id=id, **who, order=order, sale=sale, vehicle=vehicle, note=note
@@ -288,17 +287,6 @@ def _in_pounds(order, kg):
     if order.currency != POUNDS:
         return None
     return rounded(price_of(kg, order.price_per_t, POUNDS), POUNDS)
-
-
-def _not_kept_for_others(order, lot, amount):
-    kept = {of: kg for of, kg in reserved_of(lot).items() if of != order}
-    place = place_of(holding=lot.holding, kind=Place.Kind.LOT, subject=lot.pk)
-    free = there(place) / 1000 - sum(kept.values())
-    if kept and amount / 1000 > free + 0.0005:
-        raise TooLittleThere(
-            f"{amount / 1000:,.1f} kg would leave lot {lot}, of which all but "
-            f"{max(free, 0):,.1f} kg are kept for others; let a reservation go first."
-        )
 
 
 def return_record(*, id, holding, made_by, delivery, date, weight_kg, why, note=""):
