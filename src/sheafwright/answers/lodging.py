@@ -24,7 +24,6 @@ from sheafwright.answers.lodging_working import (
 from sheafwright.answers.season_past import Variety, variety
 from sheafwright.answers.sowing_seasons import (
     crops,
-    dates_in,
     in_order,
     season_days,
 )
@@ -45,7 +44,7 @@ from sheafwright.core.lodging.season import (
 )
 from sheafwright.feeds import decision, lodging
 from sheafwright.feeds.lodging import Crop, Lodged
-from sheafwright.feeds.sowing import days_after, harvest_year
+from sheafwright.feeds.sowing import dates_in, days_after, harvest_year
 from sheafwright.feeds.telling import mark, say
 
 STANDS, DRAWS = 1000, 2000

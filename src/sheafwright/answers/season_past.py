@@ -26,7 +26,7 @@ from sheafwright.core.inputs.crop import GrainFilling, Phases
 from sheafwright.core.weather.day_length import day_length
 from sheafwright.core.weather.thermal_time import thermal_time
 from sheafwright.feeds import crop, decision
-from sheafwright.feeds.sowing import AUTUMN_FROM, harvest_year
+from sheafwright.feeds.sowing import AUTUMN_FROM, dates_in
 from sheafwright.feeds.tables import shipped
 from sheafwright.feeds.telling import mark, say
 
@@ -193,20 +193,10 @@ def _class_for(month, day):
 
 def _sowings(record, month, day):
     """Record positions of sowing, and the years of their harvests."""
-    dates = [
-        _on(year, month, day) for year in range(record.first.year, record.last.year + 1)
-    ]
-    within = [date for date in dates if record.first <= date <= record.last]
-    sown = [(date - record.first).days for date in within]
-    return np.array(sown, dtype=int), [harvest_year(date) for date in within]
-
-
-def _on(year, month, day):
-    """A date in a year; 29 February is the 28th where there is none."""
-    try:
-        return datetime.date(year, month, day)
-    except ValueError:
-        return datetime.date(year, month, day - 1)
+    years = np.arange(record.first.year, record.last.year + 2)
+    sown = (dates_in(years, month, day) - record.dates[0]).astype(int)
+    within = (sown >= 0) & (sown < record.days)
+    return sown[within], years[within].tolist()
 
 
 def _weather(record, weather, filling):

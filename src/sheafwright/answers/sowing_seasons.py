@@ -26,7 +26,7 @@ from sheafwright.core.season.sowings import (
 from sheafwright.core.season.summers import came_through
 from sheafwright.core.weather.day_length import day_length
 from sheafwright.feeds import crop, decision, sowing_dates
-from sheafwright.feeds.sowing import AUTUMN_FROM
+from sheafwright.feeds.sowing import AUTUMN_FROM, dates_in
 
 NEW_YEAR = (1, 1)
 PLAIN_YEAR = np.array([2001])
@@ -91,15 +91,6 @@ class Crops:
             for every in (self.growth, self.harvest)
         )
         return Crops(self.days.only(kept), growth, harvest)
-
-
-def dates_in(years, month, day):
-    """A day of each season, (season,) of datetime64; autumn's lies the year before.
-
-    29 February is 1 March in a year that has none.
-    """
-    months = (years - (month >= AUTUMN_FROM) - 1970) * 12 + month - 1
-    return months.astype("datetime64[M]").astype("datetime64[D]") + (day - 1)
 
 
 def in_order(sowings):

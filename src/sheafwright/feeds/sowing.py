@@ -28,6 +28,21 @@ def harvest_year(sown):
     return sown.year + (sown.month >= AUTUMN_FROM)
 
 
+def dates_in(years, month, day):
+    """A day of each season, (season,) of datetime64; autumn's lies the year before.
+
+    29 February is 1 March in a year that has none.
+
+    Parameters
+    ----------
+    years : ndarray of int, shape (season,)
+        Of the harvests.
+    month, day : int
+    """
+    months = (years - (month >= AUTUMN_FROM) - 1970) * 12 + month - 1
+    return months.astype("datetime64[M]").astype("datetime64[D]") + (day - 1)
+
+
 def days_after(day, sown):
     """Days from a month and day of the same sowing season, below 0 before it. [d]"""
     year = harvest_year(sown) - (day[0] >= AUTUMN_FROM)
