@@ -14,8 +14,6 @@ FIRST = {
     "currency": "GBP",
 }
 
-ABOUT_HOLDING = ("name", "time_zone", "currency")
-
 
 @pytest.fixture
 def anns_password(ann):

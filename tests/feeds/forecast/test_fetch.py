@@ -14,7 +14,6 @@ from sheafwright.feeds.forecast.copies import Slot
 from sheafwright.feeds.forecast.fetch import DEPRECATED, REFUSED, fetch
 from sheafwright.feeds.telling import Reader, again, read_by
 
-WEDNESDAY_EIGHT = "Wed, 05 Aug 2026 20:00:00 GMT"
 WEDNESDAY_NINE = "Wed, 05 Aug 2026 21:00:00 GMT"
 MODIFIED = "Wed, 05 Aug 2026 19:12:40 GMT"
 
