@@ -34,8 +34,14 @@ WAYS = {
 """Where grain goes besides to a buyer, and what that is called in the book."""
 
 
-def sale_record(
+def sale_record(**said):
+    """Sell so much of a lot as is kept for nobody; what is said is as in `sell`."""
+    return sell(order=None, **said)
+
+
+def sell(
     *,
+    order,
     id,
     holding,
     made_by,
@@ -46,7 +52,6 @@ def sale_record(
     buyer=None,
     bundles=None,
     price=None,
-    order=None,
     note="",
 ):
     """Sell so much of a lot as is not kept for others than the order that it fills."""

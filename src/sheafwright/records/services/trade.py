@@ -43,7 +43,7 @@ from sheafwright.records.services.papers import (
     order_issue,
     quotation_issue,
 )
-from sheafwright.records.services.stock import sale_record
+from sheafwright.records.services.stock import sell
 from sheafwright.records.services.weights import ours, there, weighed
 
 POUNDS = "GBP"
@@ -263,7 +263,8 @@ def delivery_record(
     amount = weighed(kg)
     who = {"holding": holding, "made_by": made_by}
     with writing(holding):
-        sale = sale_record(
+        sale = sell(
+            order=order,
             id=uuid.uuid5(id, "sale"),
             **who,
             lot=lot,
@@ -273,7 +274,6 @@ def delivery_record(
             buyer=order.customer.person,
             bundles=bundles,
             price=_in_pounds(order, kg),
-            order=order,
         )
         delivery, _new = entry_write(
             Delivery, id=id, **who, order=order, sale=sale, vehicle=vehicle, note=note
