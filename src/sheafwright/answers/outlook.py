@@ -19,6 +19,11 @@ from sheafwright.answers.cold import Cold, cold
 from sheafwright.answers.field_season import FieldSeason, field_season
 from sheafwright.answers.question import STAGES
 from sheafwright.answers.season_working import season_steps
+from sheafwright.answers.second_opinion import (
+    SecondOpinion,
+    second_opinion,
+    second_opinion_step,
+)
 from sheafwright.answers.working import steps_to_json
 from sheafwright.core.chance.quantiles import weighted_quantiles
 from sheafwright.core.season.worth import days_over, ripeness_worth
@@ -57,6 +62,7 @@ class Outlook:
     week: FitWeek
     advice: Advice
     cutting_days: CuttingDays
+    second: SecondOpinion | None
 
     @property
     def sentence(self):
@@ -93,7 +99,9 @@ class Outlook:
     @property
     def working(self):
         """How it was worked out: every `Step`."""
-        return season_steps(self.season)
+        if self.second is None:
+            return season_steps(self.season)
+        return *season_steps(self.season), second_opinion_step(self.season, self.second)
 
     def to_json(self):
         """The answer as it leaves Python: every name with its unit."""
@@ -141,6 +149,7 @@ def outlook(question):
         week=week,
         advice=advise(season, made, week),
         cutting_days=_cutting_days(season, made),
+        second=second_opinion(season),
     )
 
 

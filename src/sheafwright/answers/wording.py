@@ -506,6 +506,32 @@ def to_flowering(emergence, double_ridge, flowering, base):
     )
 
 
+def second_opinion(flowering, hard, *, same, parts):
+    """What another scheme says of both, each as the first and the second have it."""
+    (flower, other_flower), (dough, other_dough) = flowering, hard
+    said = {"flowering": near_date(other_flower), "hard": near_date(other_dough)}
+    if same:
+        return say(
+            "A second scheme, of smooth curves in place of sums, says much the same: "
+            "in flower about {flowering}, hard about {hard}.",
+            **said,
+        )
+    return joined(
+        say(
+            "A second scheme, of smooth curves in place of sums, has it in flower "
+            "about {flowering} and hard about {hard}; the first says "
+            "{first_flowering} and {first_hard}.",
+            **said,
+            first_flowering=near_date(flower),
+            first_hard=near_date(dough),
+        ),
+        parts
+        and say(
+            "They part by more than either doubts: go by what you see in the field."
+        ),
+    )
+
+
 def grain_filling(forms, soft_dough):
     """The book's sums of warmth after flowering; ``forms`` is of (sum, base)."""
     sums = [
