@@ -26,11 +26,6 @@ WHOLE = {
     ("nitrogen", "after_crop_high_rain"): "after_crop_rows",
 }
 """Sections of which all rows are gone over, and the reader that does."""
-ASIDE = {
-    ("development", section)
-    for section in ("wang_engel", "wang_engel_modern", "wang_engel_tall")
-}
-"""Another form of development, that tests hold ours against and no answer uses."""
 
 
 def names_in(code):
@@ -77,7 +72,7 @@ def unread(table, document, named):
         reader = WHOLE.get((table, section))
         for row in rows:
             wanted = {table, reader or row}
-            if (table, section) not in ASIDE and not wanted <= named:
+            if not wanted <= named:
                 yield table, section, row
 
 
@@ -105,9 +100,3 @@ def test_a_reader_that_no_answer_calls_reads_nothing():
     moisture = document(SRC / "data/moisture.toml")
     found = {section for _, section, _ in unread("moisture", moisture, reached(kept))}
     assert "grain" in found
-
-
-def test_what_stands_aside_is_still_there_and_still_unread(named):
-    for table, section in ASIDE:
-        assert section not in named
-        assert section in document(SRC / f"data/{table}.toml")

@@ -2,15 +2,16 @@
 
 import dataclasses
 import datetime
+import uuid
 
 import pytest
 from django.core.exceptions import ValidationError
 
 from crew_book import DAY, binder, dates, keep, outlook, people, stooks
 from sheafwright.records.fill import fill_crew
-from sheafwright.records.models import SavedAnswer
+from sheafwright.records.models import SavedAnswer, Sowing
 from sheafwright.records.selectors import crew as selector
-from sheafwright.records.selectors.crew import crew_asked
+from sheafwright.records.selectors.crew import crew_asked, turns_asked
 from sheafwright.records.services.crew import breakdown_record, shower_record
 from sheafwright.records.services.hands import (
     coming_say,
@@ -55,6 +56,20 @@ def test_a_standing_field_is_asked_with_its_outlook(marl, ready):
         f"{date} {half}" for date in dates(3) for half in ("morning", "afternoon")
     ]
     assert {half.dry_chance for half in asked.half_days} == {0.9}
+
+
+def test_two_crops_of_one_field_are_told_apart_by_their_days(marl, ready, standing):
+    other = Sowing.objects.get(pk=standing.pk)
+    other.pk, other.date = uuid.uuid4(), standing.date + datetime.timedelta(9)
+    other.save(force_insert=True)
+    keep(marl, "outlook", other, outlook(0.7, 0.7, 0.6))
+    named = {f"Long Meadow sown on {s.date:%-d %B}" for s in (standing, other)}
+    assert {field.name for field in question(marl).fields} == named
+    assert {
+        name for _sowing, name, _left in turns_asked(holding=marl).standing
+    } == named
+    fill_crew(marl)
+    assert "half_days" in SavedAnswer.objects.get(question="crew").said
 
 
 def test_a_field_far_from_ripe_is_not_spoken_of(marl, sowing, write):

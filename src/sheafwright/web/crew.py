@@ -11,7 +11,12 @@ from sheafwright.records.clock import today
 from sheafwright.records.due.crew import crew_due
 from sheafwright.records.models import Breakdown
 from sheafwright.records.models.hands import Half
-from sheafwright.records.selectors.crew import crew_asked, crew_kept, turns_kept
+from sheafwright.records.selectors.crew import (
+    crew_asked,
+    crew_kept,
+    crop_names,
+    turns_kept,
+)
 from sheafwright.web.sheets import Fold, Quick, Section, write_action
 from sheafwright.web.tables import Column, Table
 from sheafwright.web.templatetags.said import money
@@ -38,9 +43,10 @@ def turns_told(holding, crops):
     if kept is None:
         return "", {}
     by_field = {each["field"]: each for each in kept.said["fields"]}
+    names = crop_names(crop.sowing for crop in crops if crop.is_answered)
     told = {}
     for crop in crops:
-        if turn := by_field.get(crop.sowing.field.name):
+        if turn := by_field.get(names.get(crop.sowing.pk)):
             lost = turn["lost_by_waiting"] * crop.worth.gbp
             told[crop.sowing.pk] = wording.turn(turn["verdict"], money(lost))
     return wording.if_left(kept.said["until"]), told

@@ -10,13 +10,13 @@ from sheafwright.records.selectors.crop import seen_stages
 def turns_due(asked, source, common):
     """`Due` of what is `sheafwright.records.selectors.crew.TurnsAsked` of a holding."""
     holding = source.holding
-    crops = [(sowing, left, _seen(sowing)) for sowing, left in asked.standing]
-    year = max(sowing.harvest_year for sowing, _left in asked.standing)
+    crops = [(*each, _seen(each[0])) for each in asked.standing]
+    year = max(sowing.harvest_year for sowing, *_ in asked.standing)
     past = list(past_dates(holding, year))
     asks = common | {
         "fields": [
-            (s.pk, s.field.name, s.date, s.variety_class, left, *seen)
-            for s, left, seen in crops
+            (s.pk, name, s.date, s.variety_class, left, *seen)
+            for s, name, left, seen in crops
         ],
         "past": past,
         "days": (asked.first, asked.until),
@@ -51,14 +51,14 @@ def _harvest(asked, crops, day):
     return Harvest(
         fields=tuple(
             Waiting(
-                name=sowing.field.name,
+                name=name,
                 area_ha=left,
                 sown=sowing.date,
                 variety_class=sowing.variety_class or None,
                 seen=seen,
                 signs=fresh(signs, day),
             )
-            for sowing, left, (seen, signs) in crops
+            for sowing, name, left, (seen, signs) in crops
         ),
         hands=asked.hands,
         binders=tuple(BinderAsked(name) for name in asked.binders),

@@ -65,7 +65,7 @@ class TurnsAsked:
     """What is asked of which field can wait: all that is soon ripe, and who comes."""
 
     standing: tuple[tuple, ...]
-    """Each sowing with what is left of it. [ha]"""
+    """Each sowing with what it is called, and what is left of it. [ha]"""
     first: datetime.date
     until: datetime.date
     """First and last day of the plan."""
@@ -126,13 +126,17 @@ def crew_asked(*, holding):
 def turns_asked(*, holding):
     """`TurnsAsked` from the book as it now is; None where there is nothing to ask."""
     days = _half_days(holding)
-    soon = [crop.sowing for crop, _told in _soon(_answered(holding), days)]
+    crops = _answered(holding)
+    soon = [crop.sowing for crop, _told in _soon(crops, days)]
+    names = crop_names(crop.sowing for crop in crops)
     people, binders = tuple(_people(holding, days)), tuple(_binders(holding, days))
     if not (soon and people and binders):
         return None
     there = [sum(half.name not in p.away for p in people) for half in days]
     return TurnsAsked(
-        standing=tuple((sowing, _area_left(sowing)) for sowing in soon),
+        standing=tuple(
+            (sowing, names[sowing.pk], _area_left(sowing)) for sowing in soon
+        ),
         first=days[0].date,
         until=days[-1].date,
         hands=max(1, round(statistics.mean(there))),
@@ -174,11 +178,14 @@ def _half_days(holding):
 def _fields(holding, days):
     """Each `Standing` with its way to the rick, and what dry days were foretold."""
     crops, standing, dry = _answered(holding), [], defaultdict(list)
+    names = crop_names(crop.sowing for crop in crops)
     for crop in crops:
         for day in crop.said["by_cutting_day"]:
             dry[day["date"]].append(1 - day["chance_of_rain"])
     for crop, told in _soon(crops, days):
-        standing.append((_standing(crop.sowing, told), _way(crop.sowing.field)))
+        sowing = crop.sowing
+        stands = Standing(names[sowing.pk], _area_left(sowing), **told)
+        standing.append((stands, _way(sowing.field)))
     return standing, dry
 
 
@@ -198,10 +205,6 @@ def _is_soon(told, days):
     last = days[-1].date
     begins = min(told["worth"], default=told["ripe"])
     return begins is not None and begins <= last + SOON
-
-
-def _standing(sowing, told):
-    return Standing(sowing.field.name, _area_left(sowing), **told)
 
 
 def _area_left(sowing):
@@ -240,17 +243,25 @@ def _left(holding, sets):
     }
 
 
+def crop_names(sowings):
+    """Id of each sowing to its field's name, and its day where there are others."""
+    sown = [(each.pk, each.field.name, each.date) for each in sowings]
+    return _told_apart(sown, _("%(field)s sown on %(day)s"))
+
+
 def _names(sets):
-    """Id of each set to its field's name, and the day where there are others."""
-    fields = Counter(each.cut.sowing.field.name for each in sets)
-    said, names = Counter(), {}
-    for each in sets:
-        name = each.cut.sowing.field.name
+    """The same of sets of stooks, and the days that they were cut."""
+    cuts = [(each.pk, each.cut.sowing.field.name, each.cut.date) for each in sets]
+    return _told_apart(cuts, _("%(field)s of %(day)s"))
+
+
+def _told_apart(each, with_day):
+    fields, said, names = Counter(field for _pk, field, _day in each), Counter(), {}
+    for pk, name, day in each:
         if fields[name] > 1:
-            day = date_format(each.cut.date, "j F")
-            name = _("%(field)s of %(day)s") % {"field": name, "day": day}
+            name = with_day % {"field": name, "day": date_format(day, "j F")}
         said[name] += 1
-        names[each.pk] = name if said[name] == 1 else f"{name} ({said[name]})"
+        names[pk] = name if said[name] == 1 else f"{name} ({said[name]})"
     return names
 
 
