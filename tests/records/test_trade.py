@@ -244,6 +244,32 @@ def test_what_came_back_brings_no_money(writes, deliver, marl, reed):
     assert money.prices.reed == pytest.approx(1400)
 
 
+def test_what_was_credited_is_taken_off_what_a_harvest_brought(
+    deliver, invoice, credit, marl, reed
+):
+    deliver(1200)
+    bill = invoice()
+    credit(bill, net=bill.net / 4)
+    # Haulage is credited in its part.
+    assert _got(marl, reed) == [168_000 * 3 // 4]
+
+
+def test_what_was_credited_whole_is_as_if_it_was_never_invoiced(
+    deliver, invoice, credit, marl, reed
+):
+    deliver(1200)
+    credit(invoice())
+    assert _got(marl, reed) == [168_000]
+
+
+def test_what_came_back_is_paid_for_until_it_is_credited(
+    writes, deliver, invoice, marl, reed
+):
+    sent, _bill = deliver(1200), invoice()
+    writes(return_record, delivery=sent, date=DAY, weight_kg=300.0, why="wet")
+    assert _got(marl, reed) == [168_000]
+
+
 def _got(holding, lot):
     book = money_book(holding=holding, harvest_year=lot.harvest_year)
     return [each.pence for each in book.got]

@@ -14,6 +14,7 @@ from django.db.models import Q
 
 from sheafwright.core.money.pence import allocate, pence_of
 from sheafwright.records.models import (
+    Delivery,
     Labour,
     Line,
     Lot,
@@ -26,6 +27,7 @@ from sheafwright.records.models.store import STRAW
 from sheafwright.records.models.work import Task
 from sheafwright.records.money import exact
 from sheafwright.records.remembered import remembered
+from sheafwright.records.selectors.invoiced import invoiced_for
 from sheafwright.records.selectors.labour import worked_for
 from sheafwright.records.selectors.purchases import purchases_for
 from sheafwright.records.selectors.sheaf_shares import sheaf_shares
@@ -214,19 +216,21 @@ def sales_of(holding, years):
 
 
 def _got(sales):
-    """`Posted` of each sale: what came back brings nothing."""
+    """`Posted` of each sale: as invoiced, else as sold without what came back."""
     sent = Line.objects.filter(
         movement__in=sales.values("pk"), place__kind=Place.Kind.SOLD, grams__gt=0
     )
     # A sale's place holds what its buyer kept of it.
     grams = sent.values_list("movement", "place__balance__grams", "grams")
     kept = {sale: (held, went) for sale, held, went in grams}
+    delivered = dict(Delivery.objects.filter(sale__in=sales).values_list("sale", "pk"))
+    invoiced = invoiced_for(sales.exclude(delivery=None).values("delivery__order"))
     for sale in sales:
         held, went = kept.get(sale.pk, (1, 1))
         price = sale.price if held == went else sale.price * held / went
         yield Posted(
             SOLD_AS[sale.lot.kind],
-            pence_of(price),
+            pence_of(invoiced.get(str(delivered.get(sale.pk)), price)),
             lots=((sale.lot.code, 1.0),),
             of_one_lot=True,
         )
