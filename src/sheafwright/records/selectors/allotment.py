@@ -29,7 +29,7 @@ from sheafwright.records.models import (
 )
 from sheafwright.records.models.store import STRAW
 from sheafwright.records.papers.standing import may_be_sold_as
-from sheafwright.records.remembered import remembered
+from sheafwright.records.remembered import remembered, written
 from sheafwright.records.saved import saved, standing
 from sheafwright.records.selectors.lot_known import known_before, lots_known
 from sheafwright.records.selectors.lots import lots_held
@@ -79,7 +79,7 @@ class Allotted:
         return next((each for each in all_told if each.asked.name == name), None)
 
 
-@remembered
+@remembered(until=written)
 def allotment(*, holding):
     """`Allotted` of all open orders and enquiries."""
     return allotment_with((), holding=holding)

@@ -6,7 +6,7 @@ from sheafwright.feeds.grain import buyers_terms
 from sheafwright.records import grain_wording as wording
 from sheafwright.records.clock import today
 from sheafwright.records.models import Lot, Place
-from sheafwright.records.remembered import remembered
+from sheafwright.records.remembered import remembered, written
 from sheafwright.records.selectors.grain import flour_checks, grain_now
 from sheafwright.records.selectors.lots import lots_held
 
@@ -96,7 +96,7 @@ def steps_by_pressing(lots, *, day, checks):
     return sorted(steps, key=lambda each: -each[1].presses)
 
 
-@remembered
+@remembered(until=written)
 def steps_waiting(*, holding):
     """Each pair of `GrainNow` and `NextStep` that waits, what presses first."""
     lots = grain_now(lots_held(holding=holding, kinds=KINDS).lots)

@@ -7,7 +7,7 @@ from django.utils.translation import gettext_lazy as _
 
 from sheafwright.records.models import Balance, Line, Lot, Movement, Place
 from sheafwright.records.models.material import LOSSES, SOURCES
-from sheafwright.records.remembered import remembered
+from sheafwright.records.remembered import moved, remembered
 from sheafwright.records.selectors.account_sums import (
     SHEAVES,
     held_by_account,
@@ -87,7 +87,7 @@ class Account:
         return str(NAMES[self.material])
 
 
-@remembered
+@remembered(until=moved)
 def mass_balance(*, holding, since, until):
     """`Account` of each material and harvest, for the days from one to another."""
     opening, closing = _held(holding, since, until)

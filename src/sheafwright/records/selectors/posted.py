@@ -26,7 +26,7 @@ from sheafwright.records.models import (
 from sheafwright.records.models.store import STRAW
 from sheafwright.records.models.work import Task
 from sheafwright.records.money import exact
-from sheafwright.records.remembered import remembered
+from sheafwright.records.remembered import remembered, written
 from sheafwright.records.selectors.invoiced import invoiced_for
 from sheafwright.records.selectors.labour import worked_for
 from sheafwright.records.selectors.purchases import purchases_for
@@ -187,7 +187,7 @@ def _allocated(pence, weights):
     return dict(zip(weights, parts, strict=True))
 
 
-@remembered
+@remembered(until=written)
 def money_book(*, holding, harvest_year):
     """`MoneyBook` of a harvest."""
     worked = worked_for(holding=holding, harvest_year=harvest_year)

@@ -11,7 +11,7 @@ from sheafwright.core.errors import SheafwrightError
 from sheafwright.feeds.telling import refusal
 from sheafwright.records.clock import today
 from sheafwright.records.models import SavedAnswer
-from sheafwright.records.remembered import remembered
+from sheafwright.records.remembered import remembered, written
 from sheafwright.records.saved import saved
 from sheafwright.records.selectors.cutting import crops_standing
 from sheafwright.records.selectors.grown import Grown, crops_grown
@@ -76,7 +76,7 @@ class Prospect:
         return area * (reed + said["grain_t_per_ha"]["p50"] * each.grain_gbp_per_t)
 
 
-@remembered
+@remembered(until=written)
 def crops_with_prospects(*, holding):
     """Each standing crop, the most pressing first, with its `Prospect`."""
     crops = crops_standing(holding=holding)
