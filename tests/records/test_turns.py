@@ -43,7 +43,7 @@ def test_it_is_asked_of_the_days_that_are_planned_with_those_who_come(
     marl, ready, sowing
 ):
     asked = turns_asked(holding=marl)
-    assert asked.standing == ((sowing, 2.0),)
+    assert asked.standing == ((sowing, "Long Meadow", 2.0),)
     assert (asked.first, str(asked.until)) == (DAY, UNTIL)
     assert (asked.hands, asked.binders) == (4, ("The old binder",))
 
@@ -51,7 +51,7 @@ def test_it_is_asked_of_the_days_that_are_planned_with_those_who_come(
 def test_it_is_asked_of_what_is_left_of_a_field(marl, ready, sowing, write):
     said = {"sowing": sowing, "date": DAY, "area_ha": 0.5, "sheaves": 400}
     write(cut_record, **said)
-    ((_sowing, left),) = turns_asked(holding=marl).standing
+    ((_sowing, _name, left),) = turns_asked(holding=marl).standing
     assert left == 1.5
 
 
