@@ -23,7 +23,7 @@ check: .venv/installed-for-tests ## lint: style, format and the layers
 	$(BIN)/lint-imports
 
 prove: .venv/installed-for-tests browser ## run the long proofs: replays, soaks, killed servers
-	$(BIN)/pytest -n 2 -m prove
+	$(BIN)/pytest -n 2 --dist loadfile -m prove
 
 bench: .venv/installed-for-tests ## time the engine beside plain pandas and NumPy
 	@set -e; for benchmark in $(wildcard benchmarks/*.py); do $(BIN)/python $$benchmark; done

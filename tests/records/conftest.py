@@ -7,9 +7,12 @@ import uuid
 from pathlib import Path
 
 import pytest
+from django.core.files.base import ContentFile
 
 import blank_book
 import postgresql
+from sheafwright.feeds.holding import demo_holding
+from sheafwright.records.services.work import weather_source_set
 
 HERE = Path(__file__).parent
 
@@ -92,3 +95,20 @@ def own_folder(settings, tmp_path):
     """Files that are kept, are kept here."""
     settings.MEDIA_ROOT = tmp_path / "kept"
     return settings.MEDIA_ROOT
+
+
+@pytest.fixture
+def weather(marl, ann, settings, tmp_path):
+    """The demo's record, on its own day of August 2025."""
+    settings.MEDIA_ROOT = tmp_path
+    demo = demo_holding()
+    marl.latitude_deg, marl.altitude_m = demo.latitude, demo.altitude
+    marl.looked_at_as_of = demo.as_of
+    marl.save()
+    files = {}
+    for name, path in (("record", demo.weather), ("columns", demo.columns)):
+        with open(path, "rb") as file:  # noqa: PTH123
+            files[name] = ContentFile(file.read(), name=path)
+    return weather_source_set(
+        id=uuid.uuid4(), holding=marl, made_by=ann, name="The station", **files
+    )

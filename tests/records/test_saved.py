@@ -2,9 +2,7 @@ import datetime
 import uuid
 
 import pytest
-from django.core.files.base import ContentFile
 
-from sheafwright.feeds.holding import demo_holding
 from sheafwright.records import fill
 from sheafwright.records.due import Due, common_asks, tables_sha256
 from sheafwright.records.due.lodging import lodging_due
@@ -23,7 +21,6 @@ from sheafwright.records.services.ground import past_crop_add
 from sheafwright.records.services.harvest import cut_record
 from sheafwright.records.services.work import (
     gauge_reading_record,
-    weather_source_set,
 )
 
 
@@ -41,23 +38,6 @@ def worked_out_once():
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(fill, "_work_out", once)
         yield
-
-
-@pytest.fixture
-def weather(marl, ann, settings, tmp_path):
-    """The demo's record, on a day on which Long Meadow stands."""
-    settings.MEDIA_ROOT = tmp_path
-    demo = demo_holding()
-    marl.latitude_deg, marl.altitude_m = demo.latitude, demo.altitude
-    marl.looked_at_as_of = datetime.date(2025, 8, 7)
-    marl.save()
-    files = {}
-    for name, path in (("record", demo.weather), ("columns", demo.columns)):
-        with open(path, "rb") as file:  # noqa: PTH123
-            files[name] = ContentFile(file.read(), name=path)
-    return weather_source_set(
-        id=uuid.uuid4(), holding=marl, made_by=ann, name="The station", **files
-    )
 
 
 @pytest.fixture

@@ -1,13 +1,10 @@
 """Which field can wait is asked of the book, kept, and taken by the crew's plan."""
 
 import datetime
-import uuid
 
 import pytest
-from django.core.files.base import ContentFile
 
 from crew_book import DAY, binder, dates, keep, outlook, people, turns
-from sheafwright.feeds.holding import demo_holding
 from sheafwright.records import fill
 from sheafwright.records.due import common_asks
 from sheafwright.records.due.turns import turns_due
@@ -15,7 +12,6 @@ from sheafwright.records.models import SavedAnswer
 from sheafwright.records.selectors.crew import crew_asked, turns_asked, turns_kept
 from sheafwright.records.services.crew import breakdown_record
 from sheafwright.records.services.harvest import cut_record
-from sheafwright.records.services.work import weather_source_set
 
 UNTIL = dates(3)[-1]
 
@@ -93,23 +89,6 @@ def test_what_was_kept_of_other_days_or_refused_is_not_taken(marl, ready):
     keep(marl, "turns", marl, {"refused": "The weather is missing."})
     assert turns_kept(holding=marl) is None
     assert field(marl).if_left is None
-
-
-@pytest.fixture
-def weather(marl, ann, settings, tmp_path):
-    """The demo's record, which ends a year before: it is August 2025."""
-    settings.MEDIA_ROOT = tmp_path
-    demo = demo_holding()
-    marl.latitude_deg, marl.altitude_m = demo.latitude, demo.altitude
-    marl.looked_at_as_of = demo.as_of
-    marl.save()
-    files = {}
-    for name, path in (("record", demo.weather), ("columns", demo.columns)):
-        with open(path, "rb") as file:  # noqa: PTH123
-            files[name] = ContentFile(file.read(), name=path)
-    return weather_source_set(
-        id=uuid.uuid4(), holding=marl, made_by=ann, name="The station", **files
-    )
 
 
 def test_the_worker_keeps_it_before_the_plan(marl, sowing, weather, write):
